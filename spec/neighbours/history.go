@@ -9,7 +9,7 @@ const (
 	Set    Kind = iota // brings the bolt to ForceN exactly, up or down; 0 takes it out
 	Draw               // a click wrench: raises to ForceN, leaves a bolt alone that carries more
 	Loosen             // lowers to ForceN, leaves a bolt alone that carries less; 0 takes it out
-	Turn               // moves the thread by TravelMM, under 0 to loosen
+	Turn               // moves the thread by TravelMM, under 0 to loosen; a bolt loosened past nothing stays in, slack
 )
 
 // Step is one stage on one bolt.

@@ -97,8 +97,9 @@ func (s *state) drawTo(k int, targetN float64) error {
 	return errUnsettled
 }
 
-// turn moves the thread of bolt k by travelMM, tightening if over 0. A bolt
-// loosened to nothing is out, whatever travel is left.
+// turn moves the thread of bolt k by travelMM, tightening if over 0. A bolt loosened
+// past nothing hangs slack by the travel that was left; one that is out and is
+// tightened starts from snug.
 func (s *state) turn(k int, travelMM float64) error {
 	if s.hold[k] != carrying {
 		if travelMM -= s.gap[k]; travelMM <= 0 { // the gap is not taken up yet
@@ -112,13 +113,11 @@ func (s *state) turn(k int, travelMM float64) error {
 	for range s.eventLimit() {
 		event := s.advance(k, travelMM)
 		if event.bolt < 0 {
-			if travelMM < 0 && s.force[k] <= 0 {
-				s.set(k, out)
-			}
 			return nil
 		}
 		if travelMM *= 1 - event.fraction; event.bolt == k {
-			s.set(k, out)
+			s.set(k, slack)
+			s.gap[k] = -travelMM
 			return nil
 		}
 	}

@@ -1,0 +1,82 @@
+package plan
+
+import (
+	"encoding/csv"
+	"os"
+	"reflect"
+	"regexp"
+	"strconv"
+	"testing"
+)
+
+// The printed cross patterns of testdata/published/sequences.csv (ASME PCC-1
+// legacy table, see its source and confidence columns) come out as printed.
+func TestCrossGivesThePublishedSequences(t *testing.T) {
+	f, err := os.Open("../../testdata/published/sequences.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	number := regexp.MustCompile(`\d+`)
+	checked := 0
+	for _, row := range rows[1:] {
+		if row[1] != "circular cross pattern" {
+			continue
+		}
+		var want []int
+		for _, s := range number.FindAllString(row[3], -1) {
+			n, _ := strconv.Atoi(s)
+			want = append(want, n-1)
+		}
+		if got := Cross(len(want)); !reflect.DeepEqual(got, want) {
+			t.Errorf("%s, %d bolts (%s): got %v, printed %v, counted from 0", row[0], len(want), row[5], got, want)
+		}
+		checked++
+	}
+	if checked != 5 {
+		t.Errorf("checked %d published sequences, want the 5 in the table", checked)
+	}
+}
+
+// The same table's longer rows, from memory: ASME PCC-1, 20, 28 and 32 bolts.
+func TestCrossGivesTheLongerPatternsFromMemory(t *testing.T) {
+	leads := map[int][]int{20: {1, 3, 5, 2, 4}, 28: {1, 4, 6, 2, 5, 7, 3}, 32: {1, 5, 3, 7, 2, 6, 4, 8}}
+	for n, lead := range leads {
+		var want []int
+		for _, k := range lead {
+			want = append(want, k-1, k-1+n/2, k-1+n/4, k-1+3*n/4)
+		}
+		if got := Cross(n); !reflect.DeepEqual(got, want) {
+			t.Errorf("%d bolts: got %v, want %v", n, got, want)
+		}
+	}
+}
+
+// Whatever the number, a pattern names every position once, and consecutive
+// bolts of a pair lie opposite.
+func TestCrossVisitsEveryPositionOnce(t *testing.T) {
+	for n := 1; n <= 300; n++ {
+		order := Cross(n)
+		seen := map[int]bool{}
+		for _, k := range order {
+			if k < 0 || k >= n || seen[k] {
+				t.Fatalf("%d bolts: %d is out of place in %v", n, k, order)
+			}
+			seen[k] = true
+		}
+		if len(order) != n {
+			t.Fatalf("%d bolts: %d named", n, len(order))
+		}
+		if n%2 == 0 {
+			for i := 0; i < n; i += 2 {
+				if d := order[i+1] - order[i]; d != n/2 {
+					t.Fatalf("%d bolts: %d and %d are no opposite pair", n, order[i], order[i+1])
+				}
+			}
+		}
+	}
+}

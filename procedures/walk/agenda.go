@@ -1,0 +1,139 @@
+package walk
+
+import (
+	"fmt"
+
+	"evenpull/procedures/plan"
+	"evenpull/spec"
+)
+
+// ItemKind is what an agenda item asks of the person.
+type ItemKind string
+
+const (
+	StageItem   ItemKind = "stage"
+	WaitItem    ItemKind = "wait"
+	AskItem     ItemKind = "ask"
+	MeasureItem ItemKind = "measure"
+	PartItem    ItemKind = "part"
+	CalloutItem ItemKind = "callout"
+	SealItem    ItemKind = "seal"
+)
+
+// Item is one line of the agenda: everything the walk asks for, in order.
+type Item struct {
+	Kind    ItemKind
+	Key     string // what events call it
+	Pass    *spec.Pass
+	Stage   *plan.Stage   // stage, wait
+	Check   *spec.Check   // ask, measure
+	Part    *spec.Part    // part
+	Callout *spec.Callout // callout
+}
+
+// Text names the item in a few words, for lists of what is outstanding.
+func (it Item) Text() string {
+	switch it.Kind {
+	case StageItem:
+		return fmt.Sprintf("%s: %s, %s", it.Stage.Pass.Name, it.Stage.Fastener.ID, it.Stage.TargetText())
+	case WaitItem:
+		return fmt.Sprintf("%s: wait %s", it.Pass.Name, it.Pass.Wait)
+	case AskItem:
+		return "check: " + it.Check.Ask
+	case MeasureItem:
+		return "measure: " + it.Check.Measure
+	case PartItem:
+		return "part: " + PartText(it.Part)
+	case CalloutItem:
+		return "have ready: " + it.Callout.Say
+	default:
+		return "first smear of sealant"
+	}
+}
+
+// PartText gives a part's name, with its count when there are several.
+func PartText(p *spec.Part) string {
+	if p.Count > 1 {
+		return fmt.Sprintf("%d × %s", p.Count, p.Name)
+	}
+	return p.Name
+}
+
+// agenda lays out a plan: before each pass what must be ready, asked and
+// fitted, then its stages, then what comes free, and what is asked after it.
+func agenda(p *plan.Plan) []Item {
+	proc := p.Procedure
+	stages := map[*spec.Pass][]*plan.Stage{}
+	for _, s := range p.Stages {
+		stages[s.Pass] = append(stages[s.Pass], s)
+	}
+	a := &agendaBuilder{proc: proc}
+	for _, pass := range proc.Passes {
+		a.before(pass)
+		for _, s := range stages[pass] {
+			kind := StageItem
+			if s.Action == spec.Wait {
+				kind = WaitItem
+			}
+			a.add(Item{Kind: kind, Key: s.Key(), Pass: pass, Stage: s})
+		}
+		a.after(pass)
+	}
+	return a.items
+}
+
+type agendaBuilder struct {
+	proc  *spec.Procedure
+	items []Item
+}
+
+func (a *agendaBuilder) add(it Item) { a.items = append(a.items, it) }
+
+func (a *agendaBuilder) before(pass *spec.Pass) {
+	for _, c := range a.proc.Callouts {
+		if c.Before == pass {
+			a.add(Item{Kind: CalloutItem, Key: "callout:" + c.ID, Pass: pass, Callout: c})
+		}
+	}
+	for _, c := range a.proc.Checks {
+		if c.Before == pass {
+			a.check(c, pass)
+		}
+	}
+	for _, part := range a.proc.Parts {
+		if part.Before == pass || a.floating(part) && a.proc.Direction == spec.Close && pass.Index == 0 {
+			a.add(Item{Kind: PartItem, Key: "part:" + part.ID, Pass: pass, Part: part})
+		}
+	}
+	if s := a.proc.Sealant; s != nil && s.Before == pass {
+		a.add(Item{Kind: SealItem, Key: "sealant", Pass: pass})
+	}
+}
+
+func (a *agendaBuilder) after(pass *spec.Pass) {
+	last := pass.Index == len(a.proc.Passes)-1
+	for _, part := range a.proc.Parts {
+		if part.After == pass || a.floating(part) && a.proc.Direction == spec.Open && last {
+			a.add(Item{Kind: PartItem, Key: "part:" + part.ID, Pass: pass, Part: part})
+		}
+	}
+	for _, c := range a.proc.Checks {
+		if c.After == pass {
+			a.check(c, pass)
+		}
+	}
+}
+
+// floating parts say no time of their own: they go in before the first pass of
+// a close procedure and are off after the last of an open one.
+func (a *agendaBuilder) floating(part *spec.Part) bool {
+	return part.Before == nil && part.After == nil
+}
+
+func (a *agendaBuilder) check(c *spec.Check, pass *spec.Pass) {
+	kind := AskItem
+	if c.Measure != "" {
+		kind = MeasureItem
+	}
+	a.add(Item{Kind: kind, Key: "check:" + c.ID, Pass: pass, Check: c})
+}

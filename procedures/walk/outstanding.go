@@ -1,0 +1,92 @@
+package walk
+
+import (
+	"fmt"
+	"time"
+)
+
+// Outstanding lists in words everything that keeps the walk from being done,
+// in the order of the agenda, then the pieces still to be renewed. It is empty
+// when, and only when, done would be accepted.
+func (s *State) Outstanding(now time.Time) []string {
+	var list []string
+	for i, it := range s.Items {
+		if !s.marks[i].Closed {
+			list = append(list, s.outstandingText(i, it, now))
+		}
+	}
+	for _, p := range s.pieces {
+		if p.Needed && !p.Renewed {
+			list = append(list, p.text())
+		}
+	}
+	return list
+}
+
+func (s *State) outstandingText(i int, it Item, now time.Time) string {
+	text := it.Text()
+	switch {
+	case it.Kind == StageItem:
+		return text + ": not confirmed"
+	case it.Kind == WaitItem && i == s.next:
+		if left := s.WaitLeft(i, now); left > 0 {
+			return fmt.Sprintf("%s: %s to go", text, Span(left))
+		}
+		return text + ": not confirmed"
+	case it.Kind == PartItem:
+		return text + ": not accounted for"
+	case it.Kind == AskItem && s.marks[i].Answer == "no":
+		return text + ": answered no"
+	case it.Kind == AskItem:
+		return text + ": not answered"
+	case it.Kind == MeasureItem:
+		return text + ": not measured in range"
+	}
+	return text + ": not confirmed"
+}
+
+func (p Piece) text() string {
+	owner := p.Fastener
+	if owner == "" {
+		return fmt.Sprintf("renew: %s (%s)", pieceName(p), p.Why)
+	}
+	return fmt.Sprintf("renew: %s: %s (%s)", owner, pieceName(p), p.Why)
+}
+
+// pieceName gives a piece in words: "2 × sealing washer", "the fastener itself".
+func pieceName(p Piece) string {
+	switch {
+	case p.Name == itself && p.Part == "":
+		return "the fastener itself"
+	case p.Count > 1:
+		return fmt.Sprintf("%d × %s", p.Count, p.Name)
+	}
+	return p.Name
+}
+
+// Text gives a piece in words: "2 × sealing washer", "the fastener itself".
+func (p Piece) Text() string { return pieceName(p) }
+
+// Replay folds recorded events. Events that are not earned where they stand
+// are left out of the state and reported, so that a false done stays undone.
+func Replay(s *State, events []Event) []Finding {
+	var findings []Finding
+	for _, e := range events {
+		if r := s.Judge(e); r != nil {
+			findings = append(findings, Finding{e, r})
+			if e.Seq == len(s.Events)+1 && s.Phase == IsOpen {
+				s.Events = append(s.Events, e) // it was said, but it does not count
+				s.deviate(e, fmt.Sprintf("%s does not count: %s", e.Kind, r.What))
+			}
+			continue
+		}
+		s.Apply(e)
+	}
+	return findings
+}
+
+// Finding is a recorded event that was not earned.
+type Finding struct {
+	Event   Event
+	Refusal *Refusal
+}

@@ -1,0 +1,234 @@
+package spec
+
+import (
+	"fmt"
+	"strings"
+
+	"evenpull/spec/quantity"
+)
+
+func (b *binder) passNamed(t table, key string) *Pass {
+	name := t.str(key, "Draw down")
+	if name == "" {
+		return nil
+	}
+	var names []string
+	for _, pass := range b.p.Passes {
+		if pass.Name == name {
+			return pass
+		}
+		names = append(names, pass.Name)
+	}
+	t.wrong(t.at(key), hint(name, names, "passes"), "%s: there is no pass %s", t.name, quote(name))
+	return nil
+}
+
+// when reads before = or after =, exactly one unless it may be left out.
+func (b *binder) when(t table, required bool) (before, after *Pass) {
+	before, after = b.passNamed(t, "before"), b.passNamed(t, "after")
+	switch {
+	case t.has("before") && t.has("after"):
+		t.wrong(t.n.table["after"].keyAt, "keep one of the two", "%s has before and after", t.name)
+	case required && !t.has("before") && !t.has("after"):
+		t.wrong(t.n.at, `add before = "…" or after = "…" with the name of a pass`, "%s does not say when", t.name)
+	}
+	return before, after
+}
+
+func (b *binder) checks(top table) {
+	for i, n := range top.tables("check", "[[check]]") {
+		t := b.tableOf(n, fmt.Sprintf("check %d", i+1))
+		c := &Check{}
+		c.Before, c.After = b.when(t, true)
+		c.Ask = t.str("ask", "Both dowels in place?")
+		c.Measure = t.str("measure", "crank end float")
+		c.Remedy = t.str("remedy", "fit the next thicker shim")
+		c.Caution = t.str("caution", "turn the crank by hand only")
+		c.Source = t.str("source", "sheet 12")
+		c.Min, c.Max = t.limit("min"), t.limit("max")
+		b.oneKindOfCheck(t, c)
+		c.ID = b.unique(t, "id", c.Ask+c.Measure)
+		c.Shim = b.shimTable(t)
+		t.rest()
+		b.p.Checks = append(b.p.Checks, c)
+	}
+}
+
+func (b *binder) oneKindOfCheck(t table, c *Check) {
+	switch {
+	case t.has("ask") && t.has("measure"):
+		t.wrong(t.n.table["measure"].keyAt, "make two checks", "%s asks and measures", t.name)
+	case !t.has("ask") && !t.has("measure"):
+		t.wrong(t.n.at, `add ask = "…?" or measure = "…" with min and max`, "%s neither asks nor measures", t.name)
+	case t.has("measure") && !t.has("min") && !t.has("max"):
+		t.wrong(t.at("measure"), `add min = "0.05 mm" or max = "0.20 mm", or both`, "%s has no limits", t.name)
+	case t.has("ask") && (t.has("min") || t.has("max")):
+		t.wrong(t.at("ask"), "use measure instead of ask", "%s is a question with limits", t.name)
+	}
+	if c.Min == nil || c.Max == nil {
+		return
+	}
+	order, err := c.Min.Compare(*c.Max)
+	if err != nil {
+		t.wrong(t.at("max"), "give both in the same kind of unit", "%s: min %s and max %s are not comparable", t.name, c.Min, c.Max)
+	} else if order > 0 {
+		t.wrong(t.at("min"), "swap them", "%s: min %s is over max %s", t.name, c.Min, c.Max)
+	}
+}
+
+func (t table) limit(key string) *quantity.Quantity {
+	v := t.get(key, stringKind, `"0.05 mm"`)
+	if v == nil {
+		return nil
+	}
+	q, err := quantity.ParseAny(v.text)
+	if err != nil {
+		t.unreadable(v, key, err)
+		return nil
+	}
+	return &q
+}
+
+// unique takes the file's id for something, or makes one from its words.
+func (b *binder) unique(t table, key, words string) string {
+	id := t.str(key, "crank-end-float")
+	if id != "" {
+		b.goodID(t.at(key), "it", id)
+	} else {
+		id = slug(words)
+	}
+	if b.ids == nil {
+		b.ids = map[string]int{}
+	}
+	given := t.has(key)
+	for n := 2; ; n++ {
+		first, taken := b.ids[id]
+		if !taken {
+			b.ids[id] = t.n.at
+			return id
+		}
+		if given {
+			line, _ := b.place(first)
+			t.wrong(t.at(key), "give each an id of its own", "%s: the id %s is already used on line %d", t.name, quote(id), line)
+			return id
+		}
+		id = fmt.Sprintf("%s-%d", slug(words), n)
+	}
+}
+
+// slug makes a short id of some words.
+func slug(words string) string {
+	var sb strings.Builder
+	for _, r := range strings.ToLower(words) {
+		switch {
+		case r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
+			sb.WriteRune(r)
+		case sb.Len() > 0 && !strings.HasSuffix(sb.String(), "-"):
+			sb.WriteByte('-')
+		}
+		if sb.Len() >= 40 {
+			break
+		}
+	}
+	if s := strings.Trim(sb.String(), "-"); s != "" {
+		return s
+	}
+	return "item"
+}
+
+func (b *binder) parts(top table) {
+	names := map[string]int{}
+	for i, n := range top.tables("part", "[[part]]") {
+		t := b.tableOf(n, fmt.Sprintf("part %d", i+1))
+		p := &Part{Name: t.must("name", "thrust washer")}
+		if first, ok := names[strings.ToLower(p.Name)]; ok && p.Name != "" {
+			line, _ := b.place(first)
+			t.wrong(t.at("name"), "raise its count, or say where each one sits", "part %s is already on line %d", quote(p.Name), line)
+		}
+		names[strings.ToLower(p.Name)] = n.at
+		p.Kind = t.choice("kind", PartKinds)
+		if p.Kind == "" {
+			p.Kind = "other"
+		}
+		p.Count = t.count("count", 1000)
+		p.OneUse = t.flag("one_use")
+		p.Before, p.After = b.when(t, false)
+		p.Where = t.str("where", "behind the clutch basket, chamfer inwards")
+		p.Number = t.str("number", "380-11-204")
+		p.Caution = t.str("caution", "cover it: it springs out")
+		p.LookFor = t.texts("look_for", "scoring")
+		p.Condemn = t.texts("condemn", "scored deeper than a fingernail feels")
+		p.Measure = t.str("measure", "thickness")
+		p.Work = t.str("work", "balancing")
+		p.ID = b.unique(t, "id", p.Name)
+		t.rest()
+		b.p.Parts = append(b.p.Parts, p)
+	}
+}
+
+func (b *binder) callouts(top table) {
+	for i, n := range top.tables("callout", "[[callout]]") {
+		t := b.tableOf(n, fmt.Sprintf("callout %d", i+1))
+		c := &Callout{Say: t.must("say", "Flywheel holder, and a breaker bar of 600 mm")}
+		c.Before = b.passNamed(t, "before")
+		if !t.has("before") {
+			t.wrong(t.n.at, `add before = "…" with the name of a pass`, "%s does not say when", t.name)
+		}
+		c.Kind = t.choice("kind", CalloutKinds)
+		if c.Kind == "" {
+			c.Kind = "tool"
+		}
+		c.Caution = t.str("caution", "hot parts look like cold ones")
+		c.ID = b.unique(t, "id", "callout "+c.Say)
+		t.rest()
+		b.p.Callouts = append(b.p.Callouts, c)
+	}
+}
+
+// shimTable reads shim = { part = "…", stock = […], ends = 1 } of a measured check.
+func (b *binder) shimTable(t table) *Shim {
+	n := t.get("shim", tableKind, `{ part = "end float shim", stock = ["0.8 mm"] }`)
+	if n == nil {
+		return nil
+	}
+	if !t.has("measure") {
+		t.wrong(n.at, "measure something first", "%s: a shim needs a measurement", t.name)
+	}
+	st := b.tableOf(n, t.name+": shim")
+	s := &Shim{Ends: st.count("ends", 2)}
+	part := st.must("part", "end float shim")
+	for _, text := range st.texts("stock", "0.8 mm") {
+		l, err := quantity.ParseLength(text)
+		if err != nil {
+			st.unreadable(st.n.table["stock"], "stock", err)
+			continue
+		}
+		s.Stock = append(s.Stock, l)
+	}
+	if len(s.Stock) == 0 {
+		st.wrong(st.at("stock"), `give stock = ["0.8 mm", "0.9 mm"]`, "%s: there is no stock of shims to choose from", st.name)
+	}
+	st.rest()
+	b.shimParts = append(b.shimParts, shimPart{s, part, st})
+	return s
+}
+
+type shimPart struct {
+	shim *Shim
+	name string
+	t    table
+}
+
+// shims joins each shim to its part, once the parts are known.
+func (b *binder) shims() {
+	for _, sp := range b.shimParts {
+		if sp.shim.Part = b.p.Part(sp.name); sp.shim.Part != nil || sp.name == "" {
+			continue
+		}
+		var names []string
+		for _, p := range b.p.Parts {
+			names = append(names, p.Name)
+		}
+		sp.t.wrong(sp.t.at("part"), hint(sp.name, names, "parts"), "%s: there is no part %s", sp.t.name, quote(sp.name))
+	}
+}

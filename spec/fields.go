@@ -1,0 +1,260 @@
+package spec
+
+import (
+	"fmt"
+	"math"
+	"sort"
+	"strings"
+	"unicode/utf8"
+
+	"evenpull/spec/quantity"
+)
+
+// reader turns the tree into a procedure and gathers problems on the way.
+type reader struct {
+	file     string
+	text     []byte
+	lines    []int // offset at which each line begins
+	problems Problems
+	dropped  int
+}
+
+func newReader(file string, text []byte) *reader {
+	r := &reader{file: Printable(file), text: text, lines: []int{0}}
+	for i, c := range text {
+		if c == '\n' {
+			r.lines = append(r.lines, i+1)
+		}
+	}
+	return r
+}
+
+// place turns a byte offset into line and column, both from 1, in characters.
+func (r *reader) place(at int) (line, column int) {
+	at = min(at, len(r.text))
+	i := sort.SearchInts(r.lines, at+1) - 1
+	return i + 1, 1 + utf8.RuneCount(r.text[r.lines[i]:at])
+}
+
+func (r *reader) add(at int, warning bool, what, remedy string) {
+	if len(r.problems) >= maxProblems {
+		r.dropped++
+		return
+	}
+	line, column := r.place(at)
+	r.problems = append(r.problems, Problem{r.file, line, column, what, remedy, warning})
+}
+
+func (r *reader) wrong(at int, remedy, what string, args ...any) {
+	r.add(at, false, fmt.Sprintf(what, args...), remedy)
+}
+
+func (r *reader) warn(at int, remedy, what string, args ...any) {
+	r.add(at, true, fmt.Sprintf(what, args...), remedy)
+}
+
+// table reads the fields of one table by name. A key nobody asked for is a
+// problem in the end, so the code that reads a field is also the list of
+// fields there are.
+type table struct {
+	*reader
+	n    *node
+	name string // how messages call it: "group main", "pass 2"
+}
+
+func (r *reader) tableOf(n *node, name string) table {
+	n.asked = map[string]bool{}
+	return table{r, n, name}
+}
+
+// get finds a field of the wanted kind, or nil after reporting a wrong one.
+func (t table) get(key string, want kind, example string) *node {
+	t.n.asked[key] = true
+	v := t.n.table[key]
+	if v == nil {
+		return nil
+	}
+	if v.kind != want {
+		t.wrong(v.at, "write "+key+" = "+example, "%s: %s must be %s, not %s", t.name, key, want, v.kind)
+		return nil
+	}
+	return v
+}
+
+func (t table) has(key string) bool { return t.n.table[key] != nil }
+
+// at is where a field's value stands, or the table itself when it is missing.
+func (t table) at(key string) int {
+	if v := t.n.table[key]; v != nil {
+		return v.at
+	}
+	return t.n.at
+}
+
+func (t table) str(key, example string) string {
+	v := t.get(key, stringKind, `"`+example+`"`)
+	if v == nil {
+		return ""
+	}
+	return t.clean(v, key)
+}
+
+// clean refuses text that could harm a terminal or drown a screen.
+func (t table) clean(v *node, key string) string {
+	s := strings.TrimSpace(v.text)
+	if !utf8.ValidString(s) {
+		t.wrong(v.at, "save the file as UTF-8", "%s: %s is not valid UTF-8", t.name, key)
+		return ""
+	}
+	if i := strings.IndexFunc(s, func(r rune) bool { return !allowedRune(r) }); i >= 0 {
+		r, _ := utf8.DecodeRuneInString(s[i:])
+		t.wrong(v.at, "write it on one line, in plain characters", "%s: %s holds the control character %U", t.name, key, r)
+		return Printable(s)
+	}
+	if n := utf8.RuneCountInString(s); n > maxText {
+		t.wrong(v.at, fmt.Sprintf("keep it under %d", maxText), "%s: %s is %d characters long", t.name, key, n)
+		return string([]rune(s)[:maxText])
+	}
+	return s
+}
+
+func (t table) must(key, example string) string {
+	s := t.str(key, example)
+	if s == "" && !t.has(key) {
+		t.wrong(t.n.at, "add "+key+` = "`+example+`"`, "%s has no %s", t.name, key)
+	} else if s == "" && t.n.table[key].kind == stringKind {
+		t.wrong(t.at(key), "write "+key+` = "`+example+`"`, "%s: %s is empty", t.name, key)
+	}
+	return s
+}
+
+func (t table) choice(key string, allowed []string) string {
+	s := t.str(key, allowed[0])
+	if s == "" {
+		return ""
+	}
+	for _, a := range allowed {
+		if a == s {
+			return s
+		}
+	}
+	remedy := "use one of: " + strings.Join(allowed, ", ")
+	if n := nearest(s, allowed); n != "" {
+		remedy = `did you mean "` + n + `"? Allowed: ` + strings.Join(allowed, ", ")
+	}
+	t.wrong(t.at(key), remedy, "%s: %s cannot be %s", t.name, key, quote(s))
+	return ""
+}
+
+func (t table) flag(key string) bool {
+	v := t.get(key, boolKind, "true")
+	return v != nil && v.truth
+}
+
+// count reads a whole number from 1 to most; 1 when it is missing.
+func (t table) count(key string, most int) int {
+	v := t.get(key, integerKind, "1")
+	if v == nil {
+		return 1
+	}
+	if v.number < 1 || v.number > float64(most) {
+		t.wrong(v.at, fmt.Sprintf("give a whole number from 1 to %d", most), "%s: %s is %s", t.name, key, v.text)
+		return 1
+	}
+	return int(v.number)
+}
+
+func (t table) texts(key, example string) []string {
+	v := t.get(key, arrayKind, `["`+example+`"]`)
+	if v == nil {
+		return nil
+	}
+	var list []string
+	for _, item := range v.items {
+		if item.kind != stringKind {
+			t.wrong(item.at, `write "`+example+`"`, "%s: %s must hold texts, not %s", t.name, key, item.kind)
+			continue
+		}
+		if s := t.clean(item, key); s != "" {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+// length reads a length of 0 or more; the zero length when it is missing.
+func (t table) length(key, example string) quantity.Length {
+	v := t.get(key, stringKind, `"`+example+`"`)
+	if v == nil {
+		return quantity.Length{}
+	}
+	l, err := quantity.ParseLength(v.text)
+	if err != nil {
+		t.unreadable(v, key, err)
+		return quantity.Length{}
+	}
+	const longest = 10_000 // mm; no bolt or shim on an engine stand is longer
+	if mm := l.Mm(); mm < 0 || mm > longest {
+		t.wrong(v.at, "give a length from 0 to 10 m", "%s: %s is %s", t.name, key, quote(v.text))
+		return quantity.Length{}
+	}
+	return l
+}
+
+// unreadable reports a quantity that could not be read, with the reader's own remedy.
+func (t table) unreadable(v *node, key string, err error) {
+	what, remedy := err.Error(), "write a figure with its unit"
+	if pe, ok := err.(*quantity.ParseError); ok {
+		what, remedy = pe.Problem, pe.Remedy
+	}
+	t.wrong(v.at, remedy, "%s: %s %s: %s", t.name, key, quote(v.text), what)
+}
+
+// number reads an item that may be a whole number or a decimal one.
+func (t table) numberOf(v *node, what string) (float64, bool) {
+	if v.kind != integerKind && v.kind != floatKind {
+		t.wrong(v.at, "write a number, such as 35 or 17.5", "%s: %s must be a number, not %s", t.name, what, v.kind)
+		return 0, false
+	}
+	if math.IsNaN(v.number) || math.IsInf(v.number, 0) {
+		t.wrong(v.at, "write a number, such as 35 or 17.5", "%s: %s is %s", t.name, what, v.text)
+		return 0, false
+	}
+	return v.number, true
+}
+
+// tables gives the entries of [[key]], which must be tables.
+func (t table) tables(key, example string) []*node {
+	v := t.get(key, arrayKind, example)
+	if v == nil {
+		return nil
+	}
+	var list []*node
+	for _, item := range v.items {
+		if item.kind != tableKind {
+			t.wrong(item.at, "write "+key+" = "+example, "%s: %s must hold tables, not %s", t.name, key, item.kind)
+			continue
+		}
+		list = append(list, item)
+	}
+	return list
+}
+
+// rest reports every key that nothing asked for.
+func (t table) rest() {
+	var known []string
+	for k := range t.n.asked {
+		known = append(known, k)
+	}
+	sort.Strings(known)
+	for _, key := range t.n.keys {
+		if t.n.asked[key] {
+			continue
+		}
+		remedy := "known here: " + strings.Join(known, ", ")
+		if n := nearest(key, known); n != "" {
+			remedy = "did you mean " + n + "?"
+		}
+		t.wrong(t.n.table[key].keyAt, remedy, "%s: unknown key %s", t.name, quote(key))
+	}
+}

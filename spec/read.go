@@ -1,0 +1,375 @@
+package spec
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"unicode/utf8"
+
+	"evenpull/spec/bolt"
+	"evenpull/spec/quantity"
+)
+
+// Read reads a procedure of format 1. file is only a name for messages. The
+// procedure is nil when any problem is more than a warning.
+func Read(file string, text []byte) (*Procedure, Problems) {
+	r := newReader(file, text)
+	p := r.read()
+	if r.dropped > 0 {
+		r.problems = append(r.problems, Problem{r.file, 1, 1, fmt.Sprintf("%d more problems are not listed", r.dropped), "mend these first", false})
+	}
+	problems := r.problems.sorted()
+	if len(problems.Errors()) > 0 {
+		return nil, problems
+	}
+	return p, problems
+}
+
+func (r *reader) read() *Procedure {
+	if !r.readable() {
+		return nil
+	}
+	root, faults := parseTree(r.text)
+	for _, f := range faults {
+		r.add(f.at, false, f.what, f.remedy)
+	}
+	if len(faults) > 0 {
+		return nil // what follows a syntax error would only be guesses
+	}
+	top := r.tableOf(root, "the file")
+	r.format(top)
+	b := &binder{reader: r, p: &Procedure{File: r.file, Text: r.text}, at: map[any]int{}}
+	b.procedure(top)
+	b.groups(top)
+	b.passes(top)
+	b.checks(top)
+	b.parts(top)
+	b.callouts(top)
+	b.shims()
+	b.sealant(top)
+	b.cover(top)
+	top.rest()
+	if len(r.problems.Errors()) == 0 {
+		b.judge()
+	}
+	return b.p
+}
+
+// readable refuses what is no text file at all.
+func (r *reader) readable() bool {
+	switch {
+	case len(r.text) > MaxFileBytes:
+		r.text, r.lines = nil, []int{0}
+		r.wrong(0, "split it: one joint a file", "the file is larger than 1 MiB")
+	case len(bytes.TrimSpace(r.text)) == 0:
+		r.wrong(0, "start from: evenpull new FILE", "the file is empty")
+	case bytes.IndexByte(r.text, 0) >= 0:
+		r.wrong(bytes.IndexByte(r.text, 0), "give a TOML text file", "the file is not text: it holds a zero byte")
+	case !utf8.Valid(r.text):
+		r.wrong(firstInvalid(r.text), "save the file as UTF-8", "the file is not UTF-8 here")
+	default:
+		return true
+	}
+	return false
+}
+
+func firstInvalid(text []byte) int {
+	for i := 0; i < len(text); {
+		c, size := utf8.DecodeRune(text[i:])
+		if c == utf8.RuneError && size == 1 {
+			return i
+		}
+		i += size
+	}
+	return len(text)
+}
+
+func (r *reader) format(top table) {
+	v := top.get("format", integerKind, "1")
+	switch {
+	case v == nil && !top.has("format"):
+		r.wrong(0, "write format = 1 as the first line", "the file does not say which format it is in")
+	case v != nil && v.number != 1:
+		r.wrong(v.at, "write format = 1", "format %s is not known here", v.text)
+	}
+}
+
+// binder builds the procedure and remembers where each piece of it stood.
+type binder struct {
+	*reader
+	p         *Procedure
+	at        map[any]int // *Group, *Fastener, *Pass, *Check, *Part → offset
+	byID      map[string]*Fastener
+	ids       map[string]int
+	shimParts []shimPart
+}
+
+// section opens a [name] table, or reports that it is missing.
+func (b *binder) section(top table, name string, required bool) (table, bool) {
+	n := top.get(name, tableKind, "a table")
+	if n == nil {
+		if required && !top.has(name) {
+			b.wrong(0, "add a ["+name+"] table", "there is no [%s]", name)
+		}
+		return table{}, false
+	}
+	return b.tableOf(n, "["+name+"]"), true
+}
+
+func (b *binder) procedure(top table) {
+	t, ok := b.section(top, "procedure", true)
+	if !ok {
+		return
+	}
+	b.p.Name = t.must("name", "Close the crankcase")
+	b.p.Engine = t.str("engine", "Osier 380")
+	t.must("direction", "close")
+	b.p.Direction = Direction(t.choice("direction", []string{"close", "open"}))
+	b.p.Source = t.str("source", "sheet 12")
+	b.p.Cautions = t.texts("cautions", "Support the case.")
+	t.rest()
+}
+
+func (b *binder) sealant(top table) {
+	t, ok := b.section(top, "sealant", false)
+	if !ok {
+		return
+	}
+	s := &Sealant{Name: t.must("name", "anaerobic flange sealant")}
+	s.WorkTime = t.duration("work_time", "20m")
+	s.CureTime = t.duration("cure_time", "12h")
+	if !t.has("work_time") {
+		t.wrong(t.n.at, `add work_time = "20m"`, "[sealant] has no work_time")
+	}
+	s.Before = b.passNamed(t, "before")
+	t.rest()
+	if s.Before == nil {
+		s.Before = b.firstTightening()
+	}
+	if s.Before == nil && len(b.p.Passes) > 0 {
+		t.wrong(t.n.at, "leave [sealant] out", "[sealant]: no pass tightens anything, so nothing is sealed")
+	}
+	b.p.Sealant = s
+}
+
+func (b *binder) firstTightening() *Pass {
+	for _, pass := range b.p.Passes {
+		if len(pass.Steps) > 0 && pass.Tightens() {
+			return pass
+		}
+	}
+	return nil
+}
+
+func (b *binder) cover(top table) {
+	t, ok := b.section(top, "cover", false)
+	if !ok {
+		return
+	}
+	b.p.Cover = &Cover{
+		Part:      t.str("part", "cylinder head"),
+		Material:  t.must("material", "cast aluminium"),
+		Thickness: t.length("thickness", "18 mm"),
+		Face:      t.must("face", "multi-layer steel"),
+	}
+	if b.p.Cover.Thickness.IsZero() {
+		t.wrong(t.at("thickness"), `give thickness = "18 mm"`, "[cover]: thickness must be over 0")
+	}
+	t.rest()
+}
+
+func (b *binder) groups(top table) {
+	all := top.get("group", tableKind, "[group.main]")
+	if all == nil {
+		if !top.has("group") {
+			b.wrong(0, "add a [group.NAME] table with the fasteners' places", "there are no fasteners")
+		}
+		return
+	}
+	ids := map[string]*Fastener{}
+	for _, id := range all.keys {
+		n := all.table[id]
+		if n.kind != tableKind {
+			b.wrong(n.keyAt, "write [group."+Printable(id)+"]", "group %s must be a table, not %s", quote(id), n.kind)
+			continue
+		}
+		t := b.tableOf(n, "group "+Printable(id))
+		b.goodID(n.keyAt, "group", id)
+		g := b.group(t, id)
+		b.p.Groups = append(b.p.Groups, g)
+		b.at[g] = n.at
+		b.places(t, g, ids)
+		t.rest()
+	}
+}
+
+func (b *binder) group(t table, id string) *Group {
+	g := &Group{ID: id}
+	g.Title = t.str("title", "main case bolts")
+	if g.Title == "" {
+		g.Title = id
+	}
+	b.thread(t, g)
+	g.LeftHand = t.choice("hand", []string{"right", "left"}) == "left"
+	g.Friction = t.friction()
+	g.Into = t.str("into", "cast aluminium")
+	g.Engagement = t.length("engagement", "16 mm")
+	g.Grip = t.length("grip", "52 mm")
+	g.Drive = t.str("drive", "12 mm hex")
+	g.Bore = t.length("bore", "0 mm")
+	if v := t.get("torque", stringKind, `"22 N·m"`); v != nil {
+		if span, ok := t.torqueSpan(v, "torque"); ok {
+			g.Torque = &span
+		}
+	}
+	g.OneUse = t.flag("one_use")
+	g.With = b.pieces(t)
+	g.Prep = t.str("prep", "oil threads and under the head")
+	g.Caution = t.str("caution", "left-hand thread")
+	g.Number = t.str("number", "380-11-204")
+	g.Source = t.str("source", "sheet 12, table 1")
+	g.LookFor = t.texts("look_for", "stretched thread")
+	g.Condemn = t.texts("condemn", "any rust pit")
+	b.strength(t, g)
+	return g
+}
+
+func (b *binder) thread(t table, g *Group) {
+	if text := t.must("thread", "M8x1.25"); text != "" {
+		thread, err := bolt.ParseThread(text)
+		if err != nil {
+			t.wrong(t.at("thread"), `write it as "M8x1.25" or "3/8-16 UNC"`, "%s: thread %s: %s", t.name, quote(text), Printable(err.Error()))
+		}
+		g.Thread = thread
+	}
+	if text := t.str("class", "8.8"); text != "" {
+		class, err := bolt.ParseClass(text)
+		if err != nil {
+			t.wrong(t.at("class"), `write it as "8.8", "A2-70" or "SAE 5"`, "%s: class %s: %s", t.name, quote(text), Printable(err.Error()))
+			return
+		}
+		g.Class, g.HasClass = class, true
+	}
+}
+
+// strength is rule 1 of the order: proof stress × (stress area − bore area).
+func (b *binder) strength(t table, g *Group) {
+	if g.Thread.DiameterMM == 0 {
+		return // already reported
+	}
+	if root := g.Thread.RootDiameterMM(); g.Bore.Mm() >= root {
+		t.wrong(t.at("bore"), fmt.Sprintf("give a bore under %.2f mm", root), "%s: the bore %s leaves nothing of %s", t.name, g.Bore, g.Thread.Name)
+		return
+	}
+	if !g.HasClass {
+		return
+	}
+	newtons, err := bolt.Strength(g.Thread, g.Class, g.Bore.Mm())
+	if err != nil {
+		t.wrong(t.at("class"), "give a class that covers this size", "%s: %s", t.name, Printable(err.Error()))
+		return
+	}
+	g.StrengthN = newtons
+}
+
+var frictionWords = []string{"dry", "oiled", "moly", "threadlock"}
+
+func (t table) friction() Friction {
+	t.n.asked["friction"] = true
+	v := t.n.table["friction"]
+	if v == nil {
+		return Friction{}
+	}
+	if v.kind == stringKind {
+		return Friction{Word: t.choice("friction", frictionWords)}
+	}
+	mu, ok := t.numberOf(v, "friction")
+	if ok && (mu < 0.04 || mu > 0.5) {
+		t.wrong(v.at, "give a coefficient from 0.04 to 0.5, or dry, oiled, moly, threadlock", "%s: friction is %s", t.name, v.text)
+		return Friction{}
+	}
+	return Friction{Coefficient: mu}
+}
+
+func (b *binder) pieces(t table) []Piece {
+	const example = `[{ part = "plain washer", count = 1, one_use = false }]`
+	var list []Piece
+	seen := map[string]bool{}
+	for i, n := range t.tables("with", example) {
+		pt := b.tableOf(n, fmt.Sprintf("%s: with, entry %d", t.name, i+1))
+		piece := Piece{Part: pt.must("part", "plain washer"), Count: pt.count("count", 20), OneUse: pt.flag("one_use"), Number: pt.str("number", "380-11-204")}
+		if key := strings.ToLower(piece.Part); seen[key] {
+			pt.wrong(n.at, "raise its count instead", "%s: %s is already in the list", pt.name, quote(piece.Part))
+		} else {
+			seen[key] = true
+			list = append(list, piece)
+		}
+		pt.rest()
+	}
+	return list
+}
+
+// places reads [group.ID.at], the coordinates that name the fasteners.
+func (b *binder) places(t table, g *Group, ids map[string]*Fastener) {
+	n := t.get("at", tableKind, "{ M1 = [0, 0] }")
+	if n == nil || len(n.keys) == 0 {
+		if n != nil || !t.has("at") {
+			t.wrong(t.at("at"), "add [group."+Printable(g.ID)+".at] with lines such as M1 = [0, 0]", "%s has no fasteners", t.name)
+		}
+		return
+	}
+	for _, id := range n.keys {
+		v := n.table[id]
+		b.goodID(v.keyAt, "fastener", id)
+		f := &Fastener{ID: id, Group: g, Index: len(b.p.Fasteners)}
+		if first, ok := ids[strings.ToLower(id)]; ok {
+			line, _ := b.place(b.at[first])
+			b.wrong(v.keyAt, "give each fastener an id of its own", "fastener %s is already on line %d, in group %s", quote(id), line, quote(first.Group.ID))
+			continue
+		}
+		f.X, f.Y = t.place2(v, id)
+		ids[strings.ToLower(id)] = f
+		b.at[f] = v.keyAt
+		if len(b.p.Fasteners) == MaxFasteners {
+			b.wrong(v.keyAt, "split the procedure", "more than %d fasteners", MaxFasteners)
+			return
+		}
+		g.Members = append(g.Members, f)
+		b.p.Fasteners = append(b.p.Fasteners, f)
+	}
+}
+
+func (t table) place2(v *node, id string) (x, y float64) {
+	if v.kind != arrayKind || len(v.items) != 2 {
+		t.wrong(v.at, id+" = [0, 0], x to the right and y up, in mm", "%s: the place of %s must be two numbers", t.name, quote(id))
+		return 0, 0
+	}
+	for i, into := range []*float64{&x, &y} {
+		n, ok := t.numberOf(v.items[i], "the place of "+quote(id))
+		if ok && (n < -10_000 || n > 10_000) {
+			t.wrong(v.items[i].at, "give millimetres within 10 m of the origin", "%s: %s lies at %s", t.name, quote(id), v.items[i].text)
+		}
+		*into = n
+	}
+	return x, y
+}
+
+// goodID refuses ids that a person cannot type or a screen cannot show.
+func (b *binder) goodID(at int, what, id string) {
+	bad := id == "" || utf8.RuneCountInString(id) > 24
+	for _, r := range id {
+		bad = bad || !allowedRune(r) || strings.ContainsRune(" \t/\\,\"'=#", r)
+	}
+	if bad {
+		b.wrong(at, "use up to 24 letters, digits, '-', '_' or '.'", "%s cannot be called %s", what, quote(id))
+	}
+}
+
+func (t table) torqueSpan(v *node, key string) (TorqueSpan, bool) {
+	span, err := quantity.ParseTorqueSpan(v.text)
+	if err != nil {
+		t.unreadable(v, key, err)
+		return span, false
+	}
+	return span, true
+}
