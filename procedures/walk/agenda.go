@@ -37,7 +37,7 @@ func (it Item) Text() string {
 	case StageItem:
 		return fmt.Sprintf("%s: %s, %s", it.Stage.Pass.Name, it.Stage.Fastener.ID, it.Stage.TargetText())
 	case WaitItem:
-		return fmt.Sprintf("%s: wait %s", it.Pass.Name, it.Pass.Wait)
+		return fmt.Sprintf("%s: wait %s", it.Pass.Name, spec.Span(it.Pass.Wait))
 	case AskItem:
 		return "check: " + it.Check.Ask
 	case MeasureItem:

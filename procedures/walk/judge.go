@@ -141,13 +141,13 @@ func example(c *spec.Check) string {
 func (s *State) judgeClocks(i int, now time.Time) *Refusal {
 	if s.Items[i].Kind == WaitItem {
 		if left := s.WaitLeft(i, now); left > 0 {
-			return &Refusal{What: fmt.Sprintf("the wait of %s is not over", Span(s.Items[i].Pass.Wait)), Remedy: fmt.Sprintf("%s to go", Span(left))}
+			return &Refusal{What: fmt.Sprintf("the wait of %s is not over", spec.Span(s.Items[i].Pass.Wait)), Remedy: fmt.Sprintf("%s to go", spec.Span(left))}
 		}
 	}
 	if left, running := s.SealantLeft(now); running && left < 0 && i <= s.sealEnd {
 		name := s.Plan.Procedure.Sealant.Name
 		return &Refusal{
-			What:   fmt.Sprintf("%s is past its work time by %s", name, Span(-left)),
+			What:   fmt.Sprintf("%s is past its work time by %s", name, spec.Span(-left)),
 			Remedy: "open the joint, clean both faces and seal it again: reseal REASON",
 		}
 	}
@@ -310,25 +310,4 @@ func (s *State) judgeReseal(e Event) *Refusal {
 		return &Refusal{What: "no sealant is on the joint", Remedy: "carry on"}
 	}
 	return needReason(e, "reseal")
-}
-
-// Span prints a time as a person says it: 2 d 3 h, 4 h 5 min, 12 min, 40 s.
-func Span(d time.Duration) string {
-	d = d.Round(time.Second)
-	days, hours, minutes, seconds := int(d/(24*time.Hour)), int(d/time.Hour)%24, int(d/time.Minute)%60, int(d/time.Second)%60
-	switch {
-	case days > 0 && hours > 0:
-		return fmt.Sprintf("%d d %d h", days, hours)
-	case days > 0:
-		return fmt.Sprintf("%d d", days)
-	case hours > 0 && minutes > 0:
-		return fmt.Sprintf("%d h %d min", hours, minutes)
-	case hours > 0:
-		return fmt.Sprintf("%d h", hours)
-	case minutes > 0 && seconds > 0 && minutes < 10:
-		return fmt.Sprintf("%d min %d s", minutes, seconds)
-	case minutes > 0:
-		return fmt.Sprintf("%d min", minutes)
-	}
-	return fmt.Sprintf("%d s", seconds)
 }

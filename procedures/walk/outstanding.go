@@ -3,6 +3,8 @@ package walk
 import (
 	"fmt"
 	"time"
+
+	"evenpull/spec"
 )
 
 // Outstanding lists in words everything that keeps the walk from being done,
@@ -30,7 +32,7 @@ func (s *State) outstandingText(i int, it Item, now time.Time) string {
 		return text + ": not confirmed"
 	case it.Kind == WaitItem && i == s.next:
 		if left := s.WaitLeft(i, now); left > 0 {
-			return fmt.Sprintf("%s: %s to go", text, Span(left))
+			return fmt.Sprintf("%s: %s to go", text, spec.Span(left))
 		}
 		return text + ": not confirmed"
 	case it.Kind == PartItem:

@@ -1,0 +1,152 @@
+package plan
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"strings"
+
+	"evenpull/spec"
+	"evenpull/spec/quantity"
+)
+
+// TargetText gives the stage's figure as the sheet means it: "8 N·m to 9 N·m",
+// "90°", "loosen fully", "wait 4h".
+func (s *Stage) TargetText() string {
+	switch t := s.Target; s.Action {
+	case spec.Torque:
+		return t.Torque.Text()
+	case spec.Verify:
+		return "verify " + t.Torque.Text()
+	case spec.Turn:
+		return "turn " + t.Turn.Text()
+	case spec.Loosen:
+		if t.Fully {
+			return "loosen fully"
+		}
+		return "loosen " + t.Turn.Text()
+	case spec.Remove:
+		return "remove"
+	case spec.Stretch:
+		text := "stretch " + t.Stretch.Text()
+		if t.Ceiling != nil {
+			text += ", at most " + t.Ceiling.String()
+		}
+		return text
+	}
+	return "wait " + spec.Span(s.Pass.Wait)
+}
+
+// jsonStage is the contract of `plan --json`.
+type jsonStage struct {
+	Number   int         `json:"number"`
+	Pass     string      `json:"pass"`
+	Fastener string      `json:"fastener"`
+	Group    string      `json:"group"`
+	Action   spec.Action `json:"action"`
+	Target   jsonTarget  `json:"target"`
+	Why      string      `json:"why"`
+	Because  string      `json:"because,omitempty"`
+	Source   string      `json:"source,omitempty"`
+}
+
+// jsonTarget gives the figure as text and, where it has one, as a number: the
+// middle of a range, with the range beside it.
+type jsonTarget struct {
+	Text    string   `json:"text"`
+	Nm      *float64 `json:"nm,omitempty"`
+	Degrees *float64 `json:"degrees,omitempty"`
+	Mm      *float64 `json:"mm,omitempty"`
+	Low     *float64 `json:"low,omitempty"`
+	High    *float64 `json:"high,omitempty"`
+	Percent string   `json:"percent,omitempty"`
+}
+
+// WriteJSON writes the plan as one JSON document.
+func (p *Plan) WriteJSON(w io.Writer) error {
+	doc := struct {
+		Procedure string         `json:"procedure"`
+		Engine    string         `json:"engine"`
+		Direction spec.Direction `json:"direction"`
+		Stages    []jsonStage    `json:"stages"`
+	}{p.Procedure.Name, p.Procedure.Engine, p.Procedure.Direction, make([]jsonStage, len(p.Stages))}
+	for i, s := range p.Stages {
+		js := jsonStage{Number: s.Number, Pass: s.Pass.Name, Action: s.Action, Target: s.jsonTarget(), Why: s.Why, Because: s.Pass.Because}
+		if s.Fastener != nil {
+			js.Fastener, js.Group = s.Fastener.ID, s.Fastener.Group.ID
+			js.Source = p.Procedure.SourceOf(s.Pass, s.Fastener.Group)
+		}
+		doc.Stages[i] = js
+	}
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	return enc.Encode(doc)
+}
+
+func (s *Stage) jsonTarget() jsonTarget {
+	t := jsonTarget{Text: s.TargetText(), Percent: s.Target.Percent}
+	switch s.Action {
+	case spec.Torque, spec.Verify:
+		t.Nm, t.Low, t.High = middle(s.Target.Torque.Low, s.Target.Torque.High, quantity.Torque.Nm)
+	case spec.Turn, spec.Loosen:
+		t.Degrees, t.Low, t.High = middle(s.Target.Turn.Low, s.Target.Turn.High, quantity.Angle.Degrees)
+	case spec.Stretch:
+		t.Mm, t.Low, t.High = middle(s.Target.Stretch.Low, s.Target.Stretch.High, quantity.Length.Mm)
+	}
+	return t
+}
+
+// middle gives the figure, and its limits where there are two different ones.
+func middle[T any](low, high *T, in func(T) float64) (mid, lo, hi *float64) {
+	switch {
+	case low == nil && high == nil:
+		return nil, nil, nil
+	case high == nil:
+		v := in(*low)
+		return &v, &v, nil
+	case low == nil:
+		v := in(*high)
+		return &v, nil, &v
+	}
+	a, b := in(*low), in(*high)
+	if a == b {
+		return &a, nil, nil
+	}
+	m := (a + b) / 2
+	return &m, &a, &b
+}
+
+// WriteText writes the plan for a person: pass by pass, one line a stage, the
+// reason where it changes.
+func (p *Plan) WriteText(w io.Writer) error {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s (%s)\n", p.Procedure.Name, p.Procedure.Direction)
+	if p.Procedure.Engine != "" {
+		fmt.Fprintf(&b, "engine: %s\n", p.Procedure.Engine)
+	}
+	if p.Procedure.Source != "" {
+		fmt.Fprintf(&b, "source: %s\n", p.Procedure.Source)
+	}
+	var pass *spec.Pass
+	for _, s := range p.Stages {
+		if s.Pass != pass {
+			pass = s.Pass
+			fmt.Fprintf(&b, "\n%s\n", pass.Name)
+			if pass.Because != "" {
+				fmt.Fprintf(&b, "  because %s\n", pass.Because)
+			}
+		}
+		if s.Fastener == nil {
+			fmt.Fprintf(&b, "%4d  %s\n", s.Number, s.TargetText())
+			continue
+		}
+		figure := s.TargetText()
+		if s.Target.Percent != "" {
+			figure += " (" + s.Target.Percent + ")"
+		}
+		fmt.Fprintf(&b, "%4d  %-6s %-24s %s\n", s.Number, s.Fastener.ID, figure, s.Why)
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}

@@ -1,0 +1,103 @@
+package plain
+
+import (
+	"fmt"
+	"strings"
+
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+)
+
+// Help lists the commands of a plain walk, one a line.
+const Help = `commands, one a line:
+  (empty) or ok            what is asked for is done
+  read 24.6 N·m            done, with the figure read off the tool
+  yes | no REASON          answer a question
+  measure 0.12 mm          give a measured figure
+  renew M3 [part][, number]   a new piece is fitted; without a part: all that is due
+  undo REASON              take the last step back; nothing is erased
+  lost REASON              the angle was lost: the fastener starts again
+  problem M3 stripped      replace it and start it again
+  reseal REASON            the joint was opened and is sealed afresh
+  note TEXT                keep a remark
+  list                     what is outstanding
+  why                      why this one comes now
+  done                     close the walk; refused while anything is open
+  stop REASON              end it unfinished, for good
+  quit                     leave it open and come back later`
+
+// request is one line of input, understood.
+type request struct {
+	command walk.Command
+	local   string // help, list, why, quit: nothing that goes into the record
+}
+
+// parse reads one line. Words are not case sensitive; what follows them is kept as typed.
+func parse(line string, s *walk.State) (request, error) {
+	line = strings.TrimSpace(spec.Printable(line))
+	word, rest, _ := strings.Cut(line, " ")
+	rest = strings.TrimSpace(rest)
+	c := walk.Command{Text: rest}
+	switch strings.ToLower(word) {
+	case "", "ok":
+		c.Do, c.Text = walk.Confirm, ""
+		if rest != "" {
+			return request{}, fmt.Errorf("ok takes nothing after it; with a figure: read %s", rest)
+		}
+	case "read":
+		c = walk.Command{Do: walk.Confirm, Reading: rest}
+		if rest == "" {
+			return request{}, fmt.Errorf("read needs a figure: read 24.6 N·m")
+		}
+	case "measure":
+		c = walk.Command{Do: walk.Measure, Reading: rest}
+		if rest == "" {
+			return request{}, fmt.Errorf("measure needs a figure: measure 0.12 mm")
+		}
+	case "yes", "y":
+		c.Do = walk.Yes
+	case "no", "n":
+		c.Do = walk.No
+	case "renew":
+		c = renewal(rest, s)
+	case "undo":
+		c.Do = walk.Undo
+	case "lost":
+		c.Do = walk.Lose
+	case "problem":
+		target, text, _ := strings.Cut(rest, " ")
+		c = walk.Command{Do: walk.Problem, Target: target, Text: strings.TrimSpace(text)}
+	case "reseal":
+		c.Do = walk.Reseal
+	case "note":
+		c.Do = walk.Note
+	case "stop":
+		c.Do = walk.Stop
+	case "done":
+		c.Do = walk.FinishUp
+	case "help", "?", "list", "why", "quit":
+		return request{local: strings.ToLower(word)}, nil
+	default:
+		return request{}, fmt.Errorf("%q is not a command here; type help for the list", word)
+	}
+	return request{command: c}, nil
+}
+
+// renewal reads "M3 sealing washer, batch 4471": who, which piece, its number.
+// A part's name may have several words, so the longest match wins.
+func renewal(rest string, s *walk.State) walk.Command {
+	c := walk.Command{Do: walk.Renew}
+	rest, c.Number, _ = strings.Cut(rest, ",")
+	c.Number = strings.TrimSpace(c.Number)
+	words := strings.Fields(rest)
+	for n := len(words); n > 1; n-- {
+		if name := strings.Join(words[:n], " "); s.Plan.Procedure.Part(name) != nil {
+			c.Target, c.Piece = name, strings.Join(words[n:], " ")
+			return c
+		}
+	}
+	if len(words) > 0 {
+		c.Target, c.Piece = words[0], strings.Join(words[1:], " ")
+	}
+	return c
+}

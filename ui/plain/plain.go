@@ -1,0 +1,223 @@
+// Package plain is the walk as lines of text: for screen readers, pipes and
+// serial consoles. It takes one command a line and answers in a few lines; the
+// same Decide and Judge as at the stand screen say what counts.
+package plain
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+)
+
+// longest line read; a mechanic types a sentence, not a book.
+const maxLine = 4096
+
+// Ended says how a plain walk ended.
+type Ended int
+
+const (
+	Left    Ended = iota // left open; it can be gone on with
+	Done                 // closed as done
+	Stopped              // ended unfinished
+)
+
+// Walk runs until done, stop, quit or the end of input. An error means that
+// the record could not be written or the output not be shown.
+func Walk(live *walk.Live, in io.Reader, out io.Writer) (Ended, error) {
+	w := &walker{live: live, out: bufio.NewWriter(out)}
+	w.opening()
+	lines := bufio.NewReader(in)
+	for w.err == nil {
+		w.ask()
+		line, err := readLine(lines)
+		if errors.Is(err, errTooLong) {
+			w.printf("refused: that line is longer than %d characters; say it shorter\n", maxLine)
+			continue
+		}
+		if err != nil {
+			break // end of input is quit
+		}
+		if w.obey(line) {
+			break
+		}
+	}
+	w.out.Flush()
+	switch live.State.Phase {
+	case walk.IsDone:
+		return Done, w.err
+	case walk.IsStopped:
+		return Stopped, w.err
+	}
+	return Left, w.err
+}
+
+var errTooLong = errors.New("line too long")
+
+// readLine reads up to a newline; a last line without one counts too.
+func readLine(r *bufio.Reader) (string, error) {
+	var b strings.Builder
+	long := false
+	for {
+		part, more, err := r.ReadLine()
+		if err != nil {
+			return "", err
+		}
+		if b.Len()+len(part) > maxLine {
+			long = true
+		} else {
+			b.Write(part)
+		}
+		if !more {
+			break
+		}
+	}
+	if long {
+		return "", errTooLong
+	}
+	return b.String(), nil
+}
+
+type walker struct {
+	live *walk.Live
+	out  *bufio.Writer
+	err  error
+	pass *spec.Pass // last one announced
+}
+
+func (w *walker) printf(format string, args ...any) {
+	if _, err := fmt.Fprintf(w.out, format, args...); err != nil && w.err == nil {
+		w.err = fmt.Errorf("cannot write the walk's text: %w", err)
+	}
+}
+
+func (w *walker) opening() {
+	p := w.live.State.Plan.Procedure
+	w.printf("%s\n", p.Name)
+	if p.Engine != "" {
+		w.printf("engine: %s\n", p.Engine)
+	}
+	if p.Source != "" {
+		w.printf("source: %s\n", p.Source)
+	} else {
+		w.printf("source: none given; the figures are unsourced\n")
+	}
+	for _, c := range p.Cautions {
+		w.printf("caution: %s\n", c)
+	}
+	w.printf("The engine's own service manual governs. Type help for the commands.\n")
+}
+
+// ask says what comes now.
+func (w *walker) ask() {
+	s := w.live.State
+	w.announcePass()
+	for _, line := range Prompt(s, w.live.Now()) {
+		w.printf("%s\n", line)
+	}
+	w.printf("> ")
+	if err := w.out.Flush(); err != nil && w.err == nil {
+		w.err = fmt.Errorf("cannot write the walk's text: %w", err)
+	}
+}
+
+func (w *walker) announcePass() {
+	it := w.live.State.CurrentItem()
+	if it == nil || it.Pass == w.pass {
+		return
+	}
+	w.pass = it.Pass
+	w.printf("\n== %s ==\n", it.Pass.Name)
+	if it.Pass.Caution != "" {
+		w.printf("caution: %s\n", it.Pass.Caution)
+	}
+}
+
+// obey carries out one line and reports whether the walk has ended.
+func (w *walker) obey(line string) bool {
+	s := w.live.State
+	req, err := parse(line, s)
+	if err != nil {
+		w.printf("refused: %s\n", err)
+		return false
+	}
+	if req.local != "" {
+		return w.local(req.local)
+	}
+	late := s.DueNow()
+	item := s.CurrentItem()
+	refusal, err := w.live.Do(req.command)
+	if err != nil {
+		w.err = err
+		return true
+	}
+	if refusal != nil {
+		w.printf("refused: %s\n", refusal.Error())
+		for _, o := range refusal.Outstanding {
+			w.printf("  - %s\n", o)
+		}
+		return false
+	}
+	w.accepted(req.command, item, late)
+	return s.Phase != walk.IsOpen
+}
+
+func (w *walker) accepted(c walk.Command, item *walk.Item, due []walk.Piece) {
+	switch c.Do {
+	case walk.FinishUp:
+		w.printf("done: every stage, check, piece and part is accounted for\n")
+		if at, ok := w.live.State.CuredAt(); ok {
+			w.printf("no oil before %s: the sealant has to cure\n", at.Format("2006-01-02 15:04"))
+		}
+		return
+	case walk.Confirm, walk.Measure, walk.Yes:
+		if item != nil {
+			w.printf("confirmed: %s%s\n", item.Text(), withReading(c.Reading))
+		}
+		if item != nil && item.Kind == walk.StageItem && item.Stage.Action.Tightens() {
+			for _, p := range due {
+				w.printf("not recorded as new: %s %s; type renew %s\n", p.Fastener, p.Text(), p.Fastener)
+			}
+		}
+	case walk.No:
+		w.printf("noted as no; put it right, then answer yes\n")
+	default:
+		w.printf("recorded: %s\n", c.Do)
+	}
+}
+
+func withReading(r string) string {
+	if r == "" {
+		return ""
+	}
+	return ", read " + r
+}
+
+// local answers what changes nothing.
+func (w *walker) local(word string) bool {
+	s := w.live.State
+	switch word {
+	case "quit":
+		return true
+	case "why":
+		if it := s.CurrentItem(); it != nil && it.Stage != nil {
+			w.printf("%s\n", it.Stage.Why)
+			if it.Pass.Because != "" {
+				w.printf("this pass: %s\n", it.Pass.Because)
+			}
+		}
+	case "list":
+		open := s.Outstanding(w.live.Now())
+		w.printf("%d outstanding\n", len(open))
+		for _, o := range open {
+			w.printf("  - %s\n", o)
+		}
+	default:
+		w.printf("%s\n", Help)
+	}
+	return false
+}

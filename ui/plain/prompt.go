@@ -1,0 +1,148 @@
+package plain
+
+import (
+	"fmt"
+	"time"
+
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+	"evenpull/spec/quantity"
+)
+
+// Prompt says in lines what the walk asks for now.
+func Prompt(s *walk.State, now time.Time) []string {
+	it := s.CurrentItem()
+	if it == nil {
+		return ending(s, now)
+	}
+	var lines []string
+	switch it.Kind {
+	case walk.StageItem:
+		lines = stagePrompt(s, it)
+	case walk.WaitItem:
+		lines = []string{it.Text()}
+		if left := s.WaitLeft(s.Current(), now); left > 0 {
+			lines[0] += fmt.Sprintf(", %s to go", spec.Span(left))
+		} else {
+			lines[0] += ", over: ok goes on"
+		}
+	case walk.MeasureItem:
+		lines = []string{it.Text() + limits(it.Check)}
+	case walk.PartItem:
+		lines = []string{it.Text()}
+		if it.Part.Where != "" {
+			lines = append(lines, "  where: "+it.Part.Where)
+		}
+		lines = caution(lines, it.Part.Caution)
+	case walk.CalloutItem:
+		lines = caution([]string{it.Text()}, it.Callout.Caution)
+	default:
+		lines = []string{it.Text()}
+	}
+	if it.Check != nil {
+		lines = caution(lines, it.Check.Caution)
+	}
+	for _, p := range s.DueNow() {
+		owner := p.Fastener
+		if owner == "" {
+			owner = p.Name
+		}
+		lines = append(lines, fmt.Sprintf("  new: %s (%s); when fitted: renew %s", p.Text(), p.Why, owner))
+	}
+	if left, running := s.SealantLeft(now); running {
+		lines = append(lines, fmt.Sprintf("  sealant: %s of work time left", spec.Span(left)))
+	}
+	return lines
+}
+
+func caution(lines []string, text string) []string {
+	if text != "" {
+		lines = append(lines, "  caution: "+text)
+	}
+	return lines
+}
+
+func limits(c *spec.Check) string {
+	switch {
+	case c.Min != nil && c.Max != nil:
+		return fmt.Sprintf(", %s to %s", c.Min, c.Max)
+	case c.Min != nil:
+		return fmt.Sprintf(", at least %s", c.Min)
+	default:
+		return fmt.Sprintf(", at most %s", c.Max)
+	}
+}
+
+// stagePrompt gives fastener, figure in every unit, tool and thread preparation.
+func stagePrompt(s *walk.State, it *walk.Item) []string {
+	st, g := it.Stage, it.Stage.Fastener.Group
+	head := fmt.Sprintf("%d/%d  %s  %s", st.Number, len(s.Plan.Stages), st.Fastener.ID, st.TargetText())
+	if g.LeftHand {
+		head += "  LEFT-HAND THREAD"
+	}
+	if g.Hollow() {
+		head += "  (hollow)"
+	}
+	lines := []string{head}
+	if other := OtherUnits(st.Target, st.Action); other != "" {
+		lines = append(lines, "  "+other)
+	}
+	detail := "  " + g.Title
+	if g.Drive != "" {
+		detail += ", " + g.Drive
+	}
+	if prep := Preparation(it); prep != "" {
+		detail += ", " + prep
+	}
+	lines = append(lines, detail)
+	lines = caution(lines, g.Caution)
+	if s.Plan.Procedure.SourceOf(it.Pass, g) == "" {
+		lines = append(lines, "  unsourced figure: check it against the service manual")
+	}
+	return lines
+}
+
+// OtherUnits gives a torque in the three units of service sheets, or an angle
+// in degrees, flats and turns.
+func OtherUnits(t spec.Target, a spec.Action) string {
+	switch a {
+	case spec.Torque, spec.Verify:
+		return fmt.Sprintf("%s = %s = %s", t.Torque.TextIn(quantity.NewtonMetre), t.Torque.TextIn(quantity.PoundForceFoot), t.Torque.TextIn(quantity.KilogramForceMetre))
+	case spec.Turn:
+		return fmt.Sprintf("%s = %s = %s", t.Turn.TextIn(quantity.Degree), t.Turn.TextIn(quantity.Flat), t.Turn.TextIn(quantity.Turn))
+	}
+	return ""
+}
+
+// Preparation says what to do to the threads: the pass's words, the group's, or
+// the state the figure is given for.
+func Preparation(it *walk.Item) string {
+	g := it.Stage.Fastener.Group
+	switch {
+	case it.Pass.Prepare != "":
+		return it.Pass.Prepare
+	case g.Prep != "":
+		return g.Prep
+	case g.Friction.Word == "dry":
+		return "threads clean and dry"
+	case g.Friction.Word == "oiled":
+		return "threads oiled"
+	case g.Friction.Word == "moly":
+		return "moly paste on the threads"
+	case g.Friction.Word == "threadlock":
+		return "threadlocker on clean threads"
+	}
+	return ""
+}
+
+func ending(s *walk.State, now time.Time) []string {
+	open := s.Outstanding(now)
+	if len(open) == 0 {
+		return []string{"every stage is confirmed: done closes the walk"}
+	}
+	lines := []string{"every stage is confirmed; still outstanding:"}
+	for _, o := range open {
+		lines = append(lines, "  - "+o)
+	}
+	return lines
+}
