@@ -83,9 +83,20 @@ func (m *Model) Loosen(startN []float64, passes []Pass) (History, error) {
 	return m.run(s, passes)
 }
 
+// maxKept bounds the forces a history holds, 160 MB of them: passes come from files
+// of strangers.
+const maxKept = 20_000_000
+
 func (m *Model) run(s *state, passes []Pass) (History, error) {
 	if len(passes) == 0 {
 		return History{}, fmt.Errorf("no passes; give at least one with a step")
+	}
+	steps := 0
+	for _, p := range passes {
+		steps += len(p.Steps)
+	}
+	if steps > maxKept/s.n {
+		return History{}, fmt.Errorf("%d steps on %d bolts; at most %d steps can be kept", steps, s.n, maxKept/s.n)
 	}
 	h := History{BoltIDs: make([]string, s.n), Passes: make([]PassResult, len(passes))}
 	for i, b := range m.bolts {
@@ -114,8 +125,9 @@ func (m *Model) runPass(s *state, p Pass, targets []float64) ([]Stage, error) {
 		if err != nil {
 			return nil, fmt.Errorf("pass %q, step %d: %w", p.Name, i+1, err)
 		}
-		if step.Kind != Turn {
-			targets[k] = step.ForceN
+		targets[k] = step.ForceN
+		if step.Kind == Turn {
+			targets[k] = 0
 		}
 		forces := kept[i*s.n : (i+1)*s.n : (i+1)*s.n]
 		copy(forces, s.force)

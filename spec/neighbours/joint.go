@@ -78,11 +78,17 @@ func (r RigidCover) check() []string {
 	return problems
 }
 
-// checkBolts reports every problem of the bolts: none at all, no or repeated id,
+// maxBolts bounds the work (n³) and the memory (n²) of one joint.
+const maxBolts = 1000
+
+// checkBolts reports every problem of the bolts: none or too many, no or repeated id,
 // figures that are not finite or not over 0, two bolts on one spot.
 func checkBolts(bolts []Bolt) []string {
 	if len(bolts) == 0 {
 		return []string{"no bolts; give at least one with id, place and stiffness"}
+	}
+	if len(bolts) > maxBolts {
+		return []string{fmt.Sprintf("%d bolts; at most %d can be estimated together", len(bolts), maxBolts)}
 	}
 	var problems []string
 	seen := make(map[string]bool, len(bolts))

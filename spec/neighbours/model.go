@@ -23,7 +23,8 @@ type sagging interface {
 }
 
 // New prepares a thin cover without end. It fails, naming every problem at once,
-// on no bolts, ids or places used twice, and figures not finite or not over 0.
+// on no bolts or over 1000, ids or places used twice, and figures not finite or
+// not over 0.
 // Cost: n²/2 Kelvin functions for n bolts.
 func New(j Joint) (*Model, error) {
 	problems := append(j.Plate.check(), j.Face.check()...)

@@ -84,6 +84,15 @@ func (s *stillness) take(k int, step Step) {
 	s.drawn[k] = s.others(k) + s.give[k][k]*s.force[k]
 }
 
+func (s *stillness) anySlack() bool {
+	for i, f := range s.force {
+		if s.isIn[i] && f == 0 {
+			return true
+		}
+	}
+	return false
+}
+
 // anyJoint draws a joint of up to 7 bolts on a grid, from nearly separate bolts to
 // strong interaction, with a thin cover or a rigid one.
 func anyJoint(t *rapid.T) *Model {
@@ -144,15 +153,17 @@ func TestHistoryAgreesWithThePlainWay(t *testing.T) {
 		for i, stage := range h.Passes[0].Stages {
 			plain.take(m.index[stage.Step.BoltID], stage.Step)
 			steps++
+			if plain.anySlack() {
+				slackSeen++
+			}
 			for j, f := range stage.ForcesN {
 				if want := plain.force[j]; math.Abs(f-want) > 1e-6*(1+largestOf(plain.force)) {
 					t.Fatalf("step %d %+v: bolt %s carries %.9g N, the plain way says %.9g N", i+1, stage.Step, h.BoltIDs[j], f, want)
 				}
 			}
 		}
-		slackSeen += len(h.Passes[0].End.SlackIDs)
 	})
-	t.Logf("%d steps compared, %d bolts ended slack", steps, slackSeen)
+	t.Logf("%d steps compared, a bolt hanging slack after %d of them", steps, slackSeen)
 	if slackSeen == 0 {
 		t.Error("no bolt ever fell slack: the case is not being tried")
 	}

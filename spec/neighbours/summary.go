@@ -15,8 +15,9 @@ type Summary struct {
 	HighestID   string
 	MeanN       float64
 	SpreadRatio float64 // (highest − lowest)/mean; 0.1 is 10 %
-	// ShareOfTarget is the lowest clamp over the bolt's own last target, 1 when
-	// every bolt holds what it was set to; 0 if no bolt that is in had a target.
+	// ShareOfTarget is the lowest clamp over the bolt's own last target force, 1
+	// when every bolt holds what it was set to. A bolt last turned by travel has
+	// none; 0 if that goes for all.
 	ShareOfTarget float64
 	SlackIDs      []string // in, but hanging loose
 }
