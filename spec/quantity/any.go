@@ -1,0 +1,71 @@
+package quantity
+
+import "fmt"
+
+// Quantity is a figure of any dimension; its unit says which. The zero value has none.
+type Quantity struct{ held[anyDim] }
+
+// ParseAny reads one figure and lets its unit decide the dimension.
+// The error is a *ParseError.
+func ParseAny(s string) (Quantity, error) {
+	text, f := tidy(s)
+	var a amount
+	if f == nil {
+		a, f = one(text, 0)
+	}
+	if f != nil {
+		return Quantity{}, f.of(s)
+	}
+	return Quantity{held[anyDim]{a}}, nil
+}
+
+// Dimension is what the figure measures.
+func (q Quantity) Dimension() Dimension { return q.Unit().Dimension() }
+
+// Compare is -1, 0 or +1, or an error when the two are of different dimensions.
+func (q Quantity) Compare(o Quantity) (int, error) {
+	if q.Dimension() != o.Dimension() {
+		return 0, fmt.Errorf("%s is a %s and %s a %s; give both in the same kind of unit", q, q.Dimension(), o, o.Dimension())
+	}
+	if q.Dimension() == 0 {
+		return 0, nil
+	}
+	return q.core().compare(o.core()), nil
+}
+
+// UnmarshalText reads what MarshalText wrote, or any text ParseAny takes.
+func (q *Quantity) UnmarshalText(b []byte) error {
+	if string(b) == "0" {
+		*q = Quantity{}
+		return nil
+	}
+	got, err := ParseAny(string(b))
+	*q = got
+	return err
+}
+
+// Torque is the figure as a torque; ok is false if it is something else.
+func (q Quantity) Torque() (t Torque, ok bool) { return narrow[Torque](q) }
+
+// Angle is the figure as an angle; ok is false if it is something else.
+func (q Quantity) Angle() (a Angle, ok bool) { return narrow[Angle](q) }
+
+// Length is the figure as a length; ok is false if it is something else.
+func (q Quantity) Length() (l Length, ok bool) { return narrow[Length](q) }
+
+// Force is the figure as a force; ok is false if it is something else.
+func (q Quantity) Force() (f Force, ok bool) { return narrow[Force](q) }
+
+// Duration is the figure as a time; ok is false if it is something else.
+func (q Quantity) Duration() (d Duration, ok bool) { return narrow[Duration](q) }
+
+func narrow[T Amount[T]](q Quantity) (T, bool) {
+	var t T
+	if q.Dimension() != t.Unit().Dimension() {
+		return t, false
+	}
+	return t.with(q.core()), true
+}
+
+// AnyOf lets a typed figure stand as a Quantity.
+func AnyOf[T Amount[T]](t T) Quantity { return Quantity{held[anyDim]{t.core()}} }

@@ -1,0 +1,47 @@
+package quantity
+
+import (
+	"strconv"
+	"strings"
+	"unicode/utf8"
+)
+
+// ParseError says why a figure could not be read and what to write instead.
+// Problem and Remedy are safe to print: whatever they repeat of the input is quoted.
+type ParseError struct {
+	Input   string // as given, cut to the first bytes when far too long
+	Problem string // "it has no unit"
+	Remedy  string // "write the unit too, such as 22 N·m"
+}
+
+// Error is one line: "25": it has no unit; write the unit too, such as 22 N·m.
+func (e *ParseError) Error() string {
+	return quote(e.Input) + ": " + e.Problem + "; " + e.Remedy
+}
+
+// fault is a ParseError before the input is known.
+type fault struct{ problem, remedy string }
+
+func (f *fault) of(input string) error {
+	return &ParseError{Input: strings.Clone(head(input)), Problem: f.problem, Remedy: f.remedy}
+}
+
+// quote shows text with every control and invisible character escaped.
+func quote(s string) string {
+	if h := head(s); len(h) < len(s) {
+		return strconv.Quote(h + "…")
+	}
+	return strconv.Quote(s)
+}
+
+// head is the part of an input worth repeating.
+func head(s string) string {
+	if len(s) <= maxInput {
+		return s
+	}
+	cut := maxInput
+	for cut > maxInput-utf8.UTFMax && !utf8.RuneStart(s[cut]) {
+		cut--
+	}
+	return s[:cut]
+}

@@ -1,0 +1,191 @@
+package quantity
+
+import (
+	"fmt"
+	"math/big"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+const (
+	maxInput    = 64 // bytes; the longest honest figure is half of it
+	maxExponent = 15 // 1e15 of anything here is out of bounds already
+)
+
+// tidy checks the length and the characters of an input and makes every kind
+// of space a plain one.
+func tidy(s string) (string, *fault) {
+	if len(s) > maxInput {
+		return "", &fault{fmt.Sprintf("it is %d bytes long", len(s)), fmt.Sprintf("write a figure of at most %d bytes", maxInput)}
+	}
+	if !utf8.ValidString(s) {
+		return "", &fault{"it is not valid UTF-8", "write it again by hand"}
+	}
+	for _, r := range s {
+		if unicode.IsControl(r) || unicode.Is(unicode.Cf, r) {
+			return "", &fault{fmt.Sprintf("it holds the invisible character U+%04X", r), "write it again by hand"}
+		}
+	}
+	plain := strings.Map(func(r rune) rune {
+		if unicode.IsSpace(r) {
+			return ' '
+		}
+		return r
+	}, s)
+	return strings.Join(strings.Fields(plain), " "), nil
+}
+
+var vulgar = map[rune]*big.Rat{
+	'½': big.NewRat(1, 2), '¼': big.NewRat(1, 4), '¾': big.NewRat(3, 4), '⅓': big.NewRat(1, 3), '⅔': big.NewRat(2, 3),
+	'⅙': big.NewRat(1, 6), '⅚': big.NewRat(5, 6), '⅛': big.NewRat(1, 8), '⅜': big.NewRat(3, 8), '⅝': big.NewRat(5, 8), '⅞': big.NewRat(7, 8),
+}
+
+// number reads the figure at the start of a tidy text: "22", "24,6", ".5",
+// "1/4", "1 1/2", "1½", "1 234". The rest comes back without leading spaces.
+func number(s string) (*big.Rat, string, *fault) {
+	if r, size := utf8.DecodeRuneInString(s); vulgar[r] != nil {
+		return vulgar[r], strings.TrimLeft(s[size:], " "), nil
+	}
+	if f := notFigure(s); f != nil {
+		return nil, "", f
+	}
+	literal, rest := cutDecimal(s)
+	if !strings.ContainsAny(literal, ".,eE") {
+		if value, after, f := fraction(literal, rest); value != nil || f != nil {
+			return value, after, f
+		}
+		literal, rest = joinGroups(literal, rest)
+	}
+	value, f := decimal(literal)
+	return value, strings.TrimLeft(rest, " "), f
+}
+
+// notFigure explains a text that does not start with a figure.
+func notFigure(s string) *fault {
+	switch {
+	case s == "":
+		return &fault{"it is empty", "write a figure and its unit, such as 22 N·m"}
+	case strings.HasPrefix(s, "-"), strings.HasPrefix(s, "−"), strings.HasPrefix(s, "+"):
+		return &fault{"it starts with a sign", "write it without; no figure on a sheet is negative"}
+	case digitAt(s, 0), (s[0] == '.' || s[0] == ',') && digitAt(s, 1):
+		return nil
+	}
+	return &fault{"it does not start with a figure", "write a figure and its unit, such as 22 N·m"}
+}
+
+func digitAt(s string, i int) bool { return i < len(s) && s[i] >= '0' && s[i] <= '9' }
+
+// digits is how many ASCII digits s has from i on.
+func digits(s string, i int) int {
+	n := 0
+	for digitAt(s, i+n) {
+		n++
+	}
+	return n
+}
+
+// cutDecimal splits off digits, points and commas between digits, and an exponent.
+func cutDecimal(s string) (literal, rest string) {
+	i := 0
+	for digitAt(s, i) || i < len(s) && (s[i] == '.' || s[i] == ',') && digitAt(s, i+1) {
+		i++
+	}
+	if i < len(s) && (s[i] == 'e' || s[i] == 'E') {
+		j := i + 1
+		if j < len(s) && (s[j] == '-' || s[j] == '+') {
+			j++
+		}
+		if n := digits(s, j); n > 0 {
+			i = j + n
+		}
+	}
+	return s[:i], s[i:]
+}
+
+// fraction reads "1/4", "1 1/2" or "1½" once the whole number before it is
+// known. A nil value and a nil fault mean that there is no fraction.
+func fraction(whole, rest string) (*big.Rat, string, *fault) {
+	spaced := strings.TrimLeft(rest, " ")
+	base := exactly(whole)
+	if r, size := utf8.DecodeRuneInString(spaced); vulgar[r] != nil {
+		return base.Add(base, vulgar[r]), strings.TrimLeft(spaced[size:], " "), nil
+	}
+	top, after := whole, rest
+	mixed := false
+	if n := digits(spaced, 0); n > 0 && len(spaced) < len(rest) {
+		top, after, mixed = spaced[:n], spaced[n:], true
+	}
+	n := 0
+	if strings.HasPrefix(after, "/") {
+		n = digits(after, 1)
+	}
+	if n == 0 {
+		return nil, "", nil
+	}
+	bottom := exactly(after[1 : 1+n])
+	if bottom.Sign() == 0 {
+		return nil, "", &fault{"it divides by zero", "write a fraction such as 1/4"}
+	}
+	value := new(big.Rat).Quo(exactly(top), bottom)
+	if mixed {
+		if value.Cmp(big.NewRat(1, 1)) >= 0 {
+			return nil, "", &fault{quote(whole+" "+top+after[:1+n]) + " is not a mixed number", "write it as 1 1/2"}
+		}
+		value.Add(value, base)
+	}
+	return value, strings.TrimLeft(after[1+n:], " "), nil
+}
+
+// joinGroups takes the thousands spaces out of "12 345" (SI Brochure 5.4.4).
+func joinGroups(literal, rest string) (string, string) {
+	if len(literal) > 3 || literal[0] == '0' {
+		return literal, rest
+	}
+	for strings.HasPrefix(rest, " ") && digits(rest, 1) == 3 {
+		literal, rest = literal+rest[1:4], rest[4:]
+	}
+	if len(literal) > 3 && len(rest) > 1 && (rest[0] == '.' || rest[0] == ',') {
+		tail, after := cutDecimal(rest)
+		return literal + tail, after
+	}
+	return literal, rest
+}
+
+// decimal reads digits with at most one point or decimal comma.
+func decimal(literal string) (*big.Rat, *fault) {
+	mantissa, exponent, _ := strings.Cut(strings.ToLower(literal), "e")
+	if len(strings.TrimLeft(exponent, "+-0")) > 2 || small(exponent) > maxExponent {
+		return nil, &fault{quote(literal) + " is out of all bounds", "write it without an exponent"}
+	}
+	marks := strings.Count(mantissa, ".") + strings.Count(mantissa, ",")
+	whole, part, comma := strings.Cut(mantissa, ",")
+	switch {
+	case marks > 1:
+		return nil, &fault{quote(literal) + " has more than one point or comma", "leave thousands marks out: 1234.5"}
+	case comma && len(part) == 3 && len(whole) > 0 && len(whole) <= 3 && strings.Trim(whole, "0") != "":
+		return nil, &fault{quote(literal) + " may be a decimal comma or a thousand",
+			"write " + whole + part + " or " + whole + "." + part}
+	case comma:
+		mantissa = whole + "." + part
+	}
+	if exponent != "" {
+		mantissa += "e" + exponent
+	}
+	value, ok := new(big.Rat).SetString(mantissa)
+	if !ok {
+		return nil, &fault{quote(literal) + " is not a figure", "write it as 24.6"}
+	}
+	return value, nil
+}
+
+// small reads a short exponent; anything longer is told apart by its length.
+func small(s string) int {
+	n := 0
+	for i := range len(s) {
+		if digitAt(s, i) && n < 1000 {
+			n = n*10 + int(s[i]-'0')
+		}
+	}
+	return n
+}

@@ -1,0 +1,181 @@
+package quantity
+
+import (
+	"fmt"
+	"math"
+	"math/big"
+	"strings"
+)
+
+// most is the largest value read, in the dimension's first unit. Each is far
+// past anything on an engine stand; a figure above it is a slip.
+var most = map[Dimension]*big.Rat{
+	TorqueKind: big.NewRat(1_000_000, 1),      // 1 MN·m
+	AngleKind:  big.NewRat(360_000, 1),        // a thousand turns
+	LengthKind: big.NewRat(1_000_000, 1),      // 1 km
+	ForceKind:  big.NewRat(1_000_000_000, 1),  // 1 GN
+	TimeKind:   big.NewRat(100*366*86_400, 1), // a hundred years
+}
+
+// ParseTorque reads one torque, such as "22 N·m", "18.4 ft-lb" or "2,5 mkg".
+// The error is a *ParseError.
+func ParseTorque(s string) (Torque, error) { return parse[Torque](s) }
+
+// ParseAngle reads one angle, such as "90°", "1 1/4 turns" or "1.5 flats".
+// The error is a *ParseError.
+func ParseAngle(s string) (Angle, error) { return parse[Angle](s) }
+
+// ParseLength reads one length, such as "0.05 mm", `0.005"` or "5 thou".
+// The error is a *ParseError.
+func ParseLength(s string) (Length, error) { return parse[Length](s) }
+
+// ParseForce reads one force, such as "18 kN" or "4000 lbf".
+// The error is a *ParseError.
+func ParseForce(s string) (Force, error) { return parse[Force](s) }
+
+// ParseDuration reads one length of time, such as "20m", "4h", "1h30m" or "1 day".
+// The error is a *ParseError.
+func ParseDuration(s string) (Duration, error) { return parse[Duration](s) }
+
+// Estimate makes a value from a computed float, in u. It prints rounded, never in full.
+// The error is a *ParseError for NaN, an infinity or a unit of another dimension.
+func Estimate[T Amount[T]](v float64, u Unit) (T, error) {
+	var t T
+	shown := fmt.Sprintf("%g %s", v, u.Symbol())
+	if want := t.Unit().Dimension(); u.Dimension() != want {
+		return t, (&fault{u.Symbol() + " is not a unit of " + want.String(), "use one of " + symbols(want)}).of(shown)
+	}
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return t, (&fault{"it is not a number", "check the figures it was computed from"}).of(shown)
+	}
+	return t.with(amount{new(big.Rat).SetFloat64(v), u, true}), nil
+}
+
+// maxStored bounds a marshalled figure: computed fractions are longer than what a person types.
+const maxStored = 1024 // bytes
+
+// unmarshal reads a marshalled figure, which may be a long fraction or negative;
+// failing that, whatever a person may write.
+func unmarshal[T Amount[T]](b []byte) (T, error) {
+	var t T
+	s := string(b)
+	end := strings.IndexFunc(s, func(r rune) bool { return !strings.ContainsRune("-0123456789./", r) })
+	if end < 0 || len(s) > maxStored {
+		return parse[T](s)
+	}
+	value, ok := new(big.Rat).SetString(s[:end])
+	u, unknown := unitNamed(s[end:])
+	if !ok || unknown != nil || u.Dimension() != t.Unit().Dimension() {
+		return parse[T](s)
+	}
+	return t.with(amount{value: value, unit: u}), nil
+}
+
+func parse[T Amount[T]](s string) (T, error) {
+	var t T
+	text, f := tidy(s)
+	var a amount
+	if f == nil {
+		a, f = one(text, t.Unit().Dimension())
+	}
+	if f != nil {
+		return t, f.of(s)
+	}
+	return t.with(a), nil
+}
+
+// one reads a single figure with its unit, of dimension d or of any for 0.
+func one(text string, d Dimension) (amount, *fault) {
+	value, rest, f := number(text)
+	if f != nil {
+		return amount{}, f
+	}
+	if d == TimeKind || d == 0 && compound(rest) {
+		return times(text, d)
+	}
+	if rest == "" {
+		return amount{}, noUnit(d)
+	}
+	u, f := unitNamed(rest)
+	if f != nil {
+		return amount{}, within(f, d)
+	}
+	return checked(amount{value: value, unit: u}, d)
+}
+
+// compound reports whether a figure goes on as times do: "h30m".
+func compound(rest string) bool {
+	word, more := word(rest)
+	return more != "" && (strings.EqualFold(word, "m") || names[fold(word)].Dimension() == TimeKind)
+}
+
+// word cuts the text before the next figure.
+func word(rest string) (word, more string) {
+	i := strings.IndexAny(rest, "0123456789")
+	if i < 0 {
+		i = len(rest)
+	}
+	return strings.TrimSpace(rest[:i]), rest[i:]
+}
+
+func noUnit(d Dimension) *fault {
+	return &fault{"it has no unit", "write the unit too, such as " + d.example() + "; one of " + symbols(d)}
+}
+
+// within narrows an unknown unit's remedy to the dimension wanted.
+func within(f *fault, d Dimension) *fault {
+	return &fault{f.problem, strings.Replace(f.remedy, symbols(0), symbols(d), 1)}
+}
+
+// checked refuses a figure of the wrong dimension, or out of all bounds.
+func checked(a amount, d Dimension) (amount, *fault) {
+	row := table[a.unit]
+	if d != 0 && row.dimension != d {
+		return amount{}, &fault{fmt.Sprintf("%s is a unit of %s, not of %s", row.symbol, row.dimension, d),
+			"write " + d.String() + " as " + symbols(d)}
+	}
+	if r := new(big.Rat).Mul(a.rat(), row.factor); r.Cmp(most[row.dimension]) > 0 {
+		return amount{}, &fault{fmt.Sprintf("no %s on an engine is that large", row.dimension), "check the figure and its unit"}
+	}
+	return a, nil
+}
+
+// times reads "20m", "1h30m", "1 day 2 h": hours may follow days, and so on down.
+// The sum is kept in the smallest unit named.
+func times(text string, d Dimension) (amount, *fault) {
+	var sum amount
+	for text != "" {
+		value, rest, f := number(text)
+		if f != nil {
+			return amount{}, f
+		}
+		name, more := word(rest)
+		text = more
+		a, f := timeOf(value, name, d)
+		if f != nil {
+			return amount{}, f
+		}
+		if sum.unit != 0 && a.unit >= sum.unit {
+			return amount{}, &fault{"its units do not go from long to short", "write it as 1 h 30 min"}
+		}
+		if sum.unit != 0 {
+			a = a.plus(sum)
+		}
+		sum = a
+	}
+	return checked(sum, d)
+}
+
+func timeOf(value *big.Rat, word string, d Dimension) (amount, *fault) {
+	if word == "" {
+		return amount{}, noUnit(d)
+	}
+	if strings.EqualFold(word, "m") {
+		return amount{value: value, unit: Minute}, nil
+	}
+	u, f := unitNamed(word)
+	if f != nil {
+		return amount{}, within(f, TimeKind)
+	}
+	return checked(amount{value: value, unit: u}, TimeKind)
+}

@@ -1,0 +1,149 @@
+package quantity
+
+import (
+	"math"
+	"math/big"
+)
+
+// form is how a sheet writes a span.
+type form uint8
+
+const (
+	alone   form = iota // 22 N·m; also a span put together in code
+	between             // 37 to 43 N·m
+	offset              // 27 ± 2 N·m
+	percent             // 27 N·m ± 5 %
+	atLeast             // at least 122 N·m
+	atMost              // at most 10 N·m
+)
+
+// Span is what a sheet allows: one figure, a range, a figure with a tolerance,
+// or a limit on one side. The zero Span says nothing.
+type Span[T Amount[T]] struct {
+	Low     *T // nil when there is no lower limit
+	High    *T // nil when there is no upper limit
+	Nominal *T // the figure to aim for; nil when the sheet names none
+
+	form form
+	give *big.Rat // the tolerance: in Nominal's unit, or in percent
+}
+
+// Exactly is the span of one figure.
+func Exactly[T Amount[T]](t T) Span[T] { return Span[T]{Low: &t, High: &t, Nominal: &t} }
+
+// IsZero reports whether the span says nothing.
+func (s Span[T]) IsZero() bool { return s.Low == nil && s.High == nil && s.Nominal == nil }
+
+// Aim is the figure to set: the nominal one, else the middle of the range, else
+// the one limit there is; 0 for the zero Span.
+func (s Span[T]) Aim() T {
+	var t T
+	switch {
+	case s.Nominal != nil:
+		return *s.Nominal
+	case s.Low != nil && s.High != nil:
+		sum := (*s.Low).core().plus((*s.High).core())
+		return t.with(sum.scale(big.NewRat(1, 2)))
+	case s.Low != nil:
+		return *s.Low
+	case s.High != nil:
+		return *s.High
+	}
+	return t
+}
+
+// Compare is -1 for a value below the span, +1 above it, 0 within, ends included.
+func (s Span[T]) Compare(v T) int {
+	switch {
+	case s.Low != nil && v.Cmp(*s.Low) < 0:
+		return -1
+	case s.High != nil && v.Cmp(*s.High) > 0:
+		return +1
+	}
+	return 0
+}
+
+// Contains reports whether a value is within the span, ends included.
+func (s Span[T]) Contains(v T) bool { return s.Compare(v) == 0 }
+
+// Unit is the unit the span was written in.
+func (s Span[T]) Unit() Unit { return s.Aim().Unit() }
+
+// In is the limits in a unit, each rounded once: no lower limit is 0, no upper
+// one is +Inf. A unit of another dimension gives NaN.
+func (s Span[T]) In(u Unit) (low, high float64) {
+	high = math.Inf(1)
+	if s.Low != nil {
+		low = (*s.Low).In(u)
+	}
+	if s.High != nil {
+		high = (*s.High).In(u)
+	}
+	return low, high
+}
+
+// Scale multiplies every figure exactly; a tolerance in percent stays what it is.
+func (s Span[T]) Scale(by *big.Rat) Span[T] {
+	out := s.each(func(t T) T { return t.Scale(by) })
+	if s.form == offset {
+		out.give = new(big.Rat).Mul(s.give, by)
+	}
+	if by.Sign() < 0 {
+		out.Low, out.High = out.High, out.Low
+	}
+	return out
+}
+
+// each maps the figures of a span.
+func (s Span[T]) each(f func(T) T) Span[T] {
+	for _, p := range []**T{&s.Low, &s.High, &s.Nominal} {
+		if *p != nil {
+			t := f(**p)
+			*p = &t
+		}
+	}
+	return s
+}
+
+// String is Text.
+func (s Span[T]) String() string { return s.Text() }
+
+// Text prints the span as the sheet writes it: "37 to 43 N·m", "27 N·m ± 5 %".
+func (s Span[T]) Text() string { return s.TextIn(s.Unit()) }
+
+// TextIn prints the span converted to a unit, in the same form. Figures are
+// rounded as Text of the single ones does.
+func (s Span[T]) TextIn(u Unit) string {
+	switch {
+	case s.IsZero():
+		return ""
+	case s.High == nil:
+		return "at least " + (*s.Low).Text(u)
+	case s.Low == nil:
+		return "at most " + (*s.High).Text(u)
+	case s.form == percent:
+		return (*s.Nominal).Text(u) + " ± " + plain(s.give) + " %"
+	case s.form == offset:
+		nominal := (*s.Nominal).core()
+		return joined(nominal, " ± ", amount{s.give, nominal.unit, nominal.computed}, u)
+	case (*s.Low).Cmp(*s.High) == 0:
+		return (*s.Low).Text(u)
+	}
+	return joined((*s.Low).core(), " to ", (*s.High).core(), u)
+}
+
+// joined prints two figures that share one unit, written once where it is a word.
+func joined(a amount, between string, b amount, u Unit) string {
+	if u == Degree || u.Dimension() != a.unit.Dimension() {
+		return a.text(u) + between + b.text(u)
+	}
+	return a.digits(u) + between + b.text(u)
+}
+
+// plain prints a percentage.
+func plain(r *big.Rat) string {
+	if s, ok := finite(r); ok && len(s) <= fullLength {
+		return s
+	}
+	return rounded(r, 0)
+}

@@ -1,0 +1,186 @@
+// Package quantity holds the figures of a service sheet exactly: torque, angle,
+// length, force and time, each with the unit it was written in.
+//
+// Values are rational numbers, conversion factors are exact by definition, and
+// rounding happens once, at the end: to the nearest binary64 in In, to honest
+// decimal digits in Text. Every parser refuses a bare number. All functions are
+// pure; values never change once made, so they can be copied and shared freely.
+package quantity
+
+import "math/big"
+
+// Dimension is the kind of thing a unit measures.
+type Dimension uint8
+
+// The dimensions. The zero Dimension belongs to the zero Unit.
+const (
+	TorqueKind Dimension = iota + 1
+	AngleKind
+	LengthKind
+	ForceKind
+	TimeKind
+)
+
+// String names the dimension: "torque", "angle", "length", "force" or "time".
+func (d Dimension) String() string {
+	return [...]string{"nothing", "torque", "angle", "length", "force", "time"}[d]
+}
+
+// example is a figure for error messages.
+func (d Dimension) example() string {
+	return [...]string{"22 N·m", "22 N·m", "90°", "0.05 mm", "18 kN", "20 min"}[d]
+}
+
+// Unit is a unit of one dimension. It is small and comparable; the zero Unit is none.
+type Unit uint8
+
+// The units, dimension by dimension, the first of each being the one that
+// zero values and the named float methods (Nm, Degrees, Mm, N) use.
+const (
+	NewtonMetre Unit = iota + 1
+	PoundForceFoot
+	KilogramForceMetre
+	PoundForceInch
+	KilogramForceCentimetre
+	MillinewtonMetre
+	CentinewtonMetre
+	DecinewtonMetre
+	DecanewtonMetre
+	KilonewtonMetre
+	OunceForceInch
+
+	Degree
+	Turn
+	Flat // a sixth of a turn, the flat of a hexagon
+
+	Millimetre
+	Micrometre
+	Inch
+	Thou // a thousandth of an inch
+
+	Newton
+	Kilonewton
+	PoundForce
+	KilogramForce
+
+	Second
+	Minute
+	Hour
+	Day
+	endOfUnits
+)
+
+// unit is what the table knows of a Unit.
+type unit struct {
+	symbol    string
+	dimension Dimension
+	factor    *big.Rat // how many of the dimension's first unit make one of this
+	scale     int      // decimals that a scale in this unit usually shows (common practice, no source)
+}
+
+// Defining values, exact: SI Brochure (prefixes, standard gravity) and
+// NIST SP 811 (international inch and avoirdupois pound).
+var (
+	gravity = exactly("9.80665")    // m/s²
+	pound   = exactly("0.45359237") // kg
+	ounce   = over(pound, 16)       // kg
+	inch    = exactly("0.0254")     // m
+	foot    = exactly("0.3048")     // m
+)
+
+var table = [endOfUnits]unit{
+	NewtonMetre:             {"N·m", TorqueKind, exactly("1"), 1},
+	PoundForceFoot:          {"lbf·ft", TorqueKind, product(pound, gravity, foot), 1},
+	KilogramForceMetre:      {"kgf·m", TorqueKind, gravity, 2},
+	PoundForceInch:          {"lbf·in", TorqueKind, product(pound, gravity, inch), 0},
+	KilogramForceCentimetre: {"kgf·cm", TorqueKind, over(gravity, 100), 0},
+	MillinewtonMetre:        {"mN·m", TorqueKind, exactly("0.001"), 0},
+	CentinewtonMetre:        {"cN·m", TorqueKind, exactly("0.01"), 0},
+	DecinewtonMetre:         {"dN·m", TorqueKind, exactly("0.1"), 0},
+	DecanewtonMetre:         {"daN·m", TorqueKind, exactly("10"), 2},
+	KilonewtonMetre:         {"kN·m", TorqueKind, exactly("1000"), 3},
+	OunceForceInch:          {"ozf·in", TorqueKind, product(ounce, gravity, inch), 0},
+
+	Degree: {"°", AngleKind, exactly("1"), 0},
+	Turn:   {"turn", AngleKind, exactly("360"), 2},
+	Flat:   {"flat", AngleKind, exactly("60"), 1},
+
+	Millimetre: {"mm", LengthKind, exactly("1"), 2},
+	Micrometre: {"µm", LengthKind, exactly("0.001"), 0},
+	Inch:       {"in", LengthKind, exactly("25.4"), 3},
+	Thou:       {"thou", LengthKind, exactly("0.0254"), 1},
+
+	Newton:        {"N", ForceKind, exactly("1"), 0},
+	Kilonewton:    {"kN", ForceKind, exactly("1000"), 1},
+	PoundForce:    {"lbf", ForceKind, product(pound, gravity), 0},
+	KilogramForce: {"kgf", ForceKind, gravity, 0},
+
+	Second: {"s", TimeKind, exactly("1"), 0},
+	Minute: {"min", TimeKind, exactly("60"), 0},
+	Hour:   {"h", TimeKind, exactly("3600"), 1},
+	Day:    {"day", TimeKind, exactly("86400"), 1},
+}
+
+// Symbol is the unit as this program prints it: "N·m", "lbf·ft", "°", "thou".
+func (u Unit) Symbol() string { return u.row().symbol }
+
+// String is Symbol.
+func (u Unit) String() string { return u.Symbol() }
+
+// MarshalText writes the symbol, for JSON.
+func (u Unit) MarshalText() ([]byte, error) { return []byte(u.Symbol()), nil }
+
+// Dimension is what the unit measures; 0 for the zero Unit.
+func (u Unit) Dimension() Dimension { return u.row().dimension }
+
+func (u Unit) row() unit {
+	if u >= endOfUnits {
+		return unit{}
+	}
+	return table[u]
+}
+
+// Units lists the units of a dimension in a stable order, the commonest first.
+func Units(d Dimension) []Unit {
+	var list []Unit
+	for u := Unit(1); u < endOfUnits; u++ {
+		if table[u].dimension == d {
+			list = append(list, u)
+		}
+	}
+	return list
+}
+
+// TorqueUnits lists every unit of torque, N·m first.
+func TorqueUnits() []Unit { return Units(TorqueKind) }
+
+// AngleUnits lists every unit of angle, ° first.
+func AngleUnits() []Unit { return Units(AngleKind) }
+
+// LengthUnits lists every unit of length, mm first.
+func LengthUnits() []Unit { return Units(LengthKind) }
+
+// ForceUnits lists every unit of force, N first.
+func ForceUnits() []Unit { return Units(ForceKind) }
+
+// TimeUnits lists every unit of time, s first.
+func TimeUnits() []Unit { return Units(TimeKind) }
+
+// exactly reads a decimal constant of this file.
+func exactly(decimal string) *big.Rat {
+	r, ok := new(big.Rat).SetString(decimal)
+	if !ok {
+		panic("quantity: bad constant " + decimal)
+	}
+	return r
+}
+
+func over(r *big.Rat, n int64) *big.Rat { return new(big.Rat).Mul(r, big.NewRat(1, n)) }
+
+func product(factors ...*big.Rat) *big.Rat {
+	r := big.NewRat(1, 1)
+	for _, f := range factors {
+		r.Mul(r, f)
+	}
+	return r
+}
