@@ -1,6 +1,9 @@
 package spec
 
-import "strings"
+import (
+	"fmt"
+	"strings"
+)
 
 // judge looks at the procedure as a whole, once every piece of it could be read.
 func (b *binder) judge() {
@@ -17,7 +20,8 @@ func (b *binder) judge() {
 func (b *binder) turnsAreSnugged() {
 	snug := map[*Fastener]bool{}
 	for _, pass := range b.p.Passes {
-		for _, step := range pass.Steps {
+		for i, step := range pass.Steps {
+			var slack []*Fastener
 			for _, f := range pass.Fasteners {
 				switch {
 				case step.Action == Torque || step.Action == Stretch:
@@ -25,12 +29,34 @@ func (b *binder) turnsAreSnugged() {
 				case step.Action.Frees():
 					snug[f] = false
 				case step.Action == Turn && !snug[f]:
-					b.wrong(b.at[pass], "give it a torque stage first", "pass %s turns %s, which was never snugged", quote(pass.Name), quote(f.ID))
-					snug[f] = true // once a fastener
+					slack = append(slack, f)
+					snug[f] = true // reported once
 				}
+			}
+			if len(slack) > 0 {
+				b.wrong(b.at[stepAt{pass, i}], "give them a torque stage first", "pass %s turns what was never snugged: %s", quote(pass.Name), someOf(slack))
 			}
 		}
 	}
+}
+
+// stepAt is where a step of a pass stands in the file.
+type stepAt struct {
+	pass *Pass
+	step int
+}
+
+// someOf names the first few of a list of fasteners.
+func someOf(fs []*Fastener) string {
+	const few = 6
+	var ids []string
+	for _, f := range fs[:min(few, len(fs))] {
+		ids = append(ids, f.ID)
+	}
+	if len(fs) > few {
+		ids = append(ids, fmt.Sprintf("and %d more", len(fs)-few))
+	}
+	return strings.Join(ids, ", ")
 }
 
 func (b *binder) everyFastenerIsUsed() {

@@ -309,6 +309,9 @@ func (b *binder) step(t table, pass *Pass, canWait bool) Step {
 			t.n.asked[f] = true
 		}
 		at, what := t.n.at, "says nothing to do"
+		for _, a := range Actions {
+			t.n.asked[string(a)] = t.n.asked[string(a)] // known, for the nearest name of a misspelt one
+		}
 		if len(found) > 1 {
 			at, what = t.n.table[found[1]].keyAt, "does several things: "+strings.Join(found, ", ")
 		}
@@ -324,6 +327,8 @@ func (b *binder) step(t table, pass *Pass, canWait bool) Step {
 		}
 		pass.Wait = t.duration("wait", "4h")
 		return step
+	case Turn:
+		b.at[stepAt{pass, len(pass.Steps)}] = t.at("turn")
 	case Remove:
 		if v := t.get("remove", boolKind, "true"); v != nil && !v.truth {
 			t.wrong(v.at, "write remove = true, or leave it out", "%s: remove is false", t.name)

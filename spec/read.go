@@ -98,7 +98,7 @@ func (r *reader) format(top table) {
 type binder struct {
 	*reader
 	p         *Procedure
-	at        map[any]int // *Group, *Fastener, *Pass, *Check, *Part → offset
+	at        map[any]int // *Group, *Fastener, *Pass, stepAt → offset
 	byID      map[string]*Fastener
 	ids       map[string]int
 	shimParts []shimPart
@@ -218,7 +218,7 @@ func (b *binder) group(t table, id string) *Group {
 	g.Drive = t.str("drive", "12 mm hex")
 	g.Bore = t.length("bore", "0 mm")
 	if v := t.get("torque", stringKind, `"22 N·m"`); v != nil {
-		if span, ok := t.torqueSpan(v, "torque"); ok {
+		if span, ok := t.torqueSpan(v, "torque"); ok && t.spanPlausible(v, "torque", span) {
 			g.Torque = &span
 		}
 	}
