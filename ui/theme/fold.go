@@ -1,0 +1,48 @@
+package theme
+
+import "strings"
+
+// folds gives the 7-bit spelling of what the screens write. Lengths differ:
+// fold before laying out.
+var folds = strings.NewReplacer(
+	"·", ".", "°", " deg", "±", "+/-", "×", "x", "µ", "u", "–", "-", "—", "-", "−", "-",
+	"½", "1/2", "¼", "1/4", "¾", "3/4", "⅓", "1/3", "⅔", "2/3", "⅙", "1/6", "⅚", "5/6",
+	"≤", "<=", "≥", ">=", "≈", "~", "→", "->", "←", "<-", "↑", "^", "↓", "v", "↻", "(cw)", "↺", "(ccw)",
+	"…", "...", "‘", "'", "’", "'", "“", `"`, "”", `"`, "²", "2", "³", "3",
+	"✓", "x", "▶", ">", "◆", "N", "◎", "O", "●", "*", "○", "o", "│", "|", "─", "-", "┼", "+",
+)
+
+// Text returns text as this terminal can show it: unchanged, or folded to
+// 7-bit characters where nothing else may be drawn.
+func Text(text string) string {
+	if !current.ASCII {
+		return text
+	}
+	return Fold(text)
+}
+
+// Fold returns text in printable 7-bit characters and line breaks, with "?"
+// for what has no spelling here. A fraction after a digit is set apart:
+// "1½ flats" gives "1 1/2 flats".
+func Fold(text string) string {
+	return strings.Map(func(r rune) rune {
+		if r == '\n' || (r >= ' ' && r < 0x7f) {
+			return r
+		}
+		return '?'
+	}, folds.Replace(apart(text)))
+}
+
+// apart puts a space between a digit and the fraction after it.
+func apart(text string) string {
+	var out strings.Builder
+	digit := false
+	for _, r := range text {
+		if digit && strings.ContainsRune("½¼¾⅓⅔⅙⅚", r) {
+			out.WriteByte(' ')
+		}
+		out.WriteRune(r)
+		digit = r >= '0' && r <= '9'
+	}
+	return out.String()
+}

@@ -1,0 +1,33 @@
+// Command firstframe is the smallest Bubble Tea program that draws with the
+// theme. The test of package theme runs it on a terminal that never answers.
+package main
+
+import (
+	"fmt"
+	"os"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenpull/ui/theme"
+)
+
+type model struct{}
+
+func (model) Init() tea.Cmd { return nil }
+func (m model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	if _, pressed := msg.(tea.KeyMsg); pressed {
+		return m, tea.Quit
+	}
+	return m, nil
+}
+
+func (model) View() string {
+	return theme.Render(theme.Current, "first frame") + " " + theme.Render(theme.Done, "done")
+}
+
+func main() {
+	if _, err := tea.NewProgram(model{}, tea.WithAltScreen()).Run(); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
+}
