@@ -14,7 +14,7 @@ func (s *State) Apply(e Event) {
 		s.deviate(e, fmt.Sprintf("the clock ran backwards by %s; times are kept as they were", last.Sub(e.At).Round(time.Second)))
 	}
 	s.Events = append(s.Events, e)
-	c := change{seq: e.Seq, marks: map[int]Mark{}, pieces: map[int]Piece{}}
+	c := change{text: describe(e), marks: map[int]Mark{}, pieces: map[int]Piece{}}
 	switch e.Kind {
 	case Confirmed, Measured:
 		s.setMark(&c, s.at[e.Item], Mark{Closed: true, At: e.At, Reading: e.Reading, Facts: e.Facts})
@@ -41,10 +41,22 @@ func (s *State) Apply(e Event) {
 	case Done:
 		s.Phase = IsDone
 	}
-	if len(c.marks)+len(c.pieces) > 0 {
-		c.text = describe(e)
+	if s.undoable(e) {
 		s.history = append(s.history, c)
 	}
+}
+
+// undoable events are steps of the person, whether or not they changed what is
+// open: undo takes back the last thing done, never the one before it.
+func (s *State) undoable(e Event) bool {
+	switch e.Kind {
+	case Confirmed, Measured, Answered, Renewed, Lost, Trouble, Resealed:
+		return true
+	case Rejected:
+		it := s.Items[s.at[e.Item]]
+		return it.Kind == StageItem && WindowOf(it.Stage).Restarts(e.Reading)
+	}
+	return false
 }
 
 func (s *State) deviate(e Event, text string) {

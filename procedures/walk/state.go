@@ -190,7 +190,6 @@ func (s *State) LastAt() time.Time {
 
 // change is what one event did, so that undo can put it back.
 type change struct {
-	seq    int
 	text   string
 	marks  map[int]Mark
 	pieces map[int]Piece
