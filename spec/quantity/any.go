@@ -25,7 +25,7 @@ func (q Quantity) Dimension() Dimension { return q.Unit().Dimension() }
 // Compare is -1, 0 or +1, or an error when the two are of different dimensions.
 func (q Quantity) Compare(o Quantity) (int, error) {
 	if q.Dimension() != o.Dimension() {
-		return 0, fmt.Errorf("%s is a %s and %s a %s; give both in the same kind of unit", q, q.Dimension(), o, o.Dimension())
+		return 0, fmt.Errorf("%s is %s, %s is %s; give both in the same kind of unit", q, q.Dimension(), o, o.Dimension())
 	}
 	if q.Dimension() == 0 {
 		return 0, nil

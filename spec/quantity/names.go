@@ -83,8 +83,9 @@ func fold(s string) string {
 	return low
 }
 
-// unitNamed finds the unit of a text already cleaned by tidy.
-func unitNamed(text string) (Unit, *fault) {
+// unitNamed finds the unit of a text already cleaned by tidy; the remedy names
+// the units of the dimension wanted, or all for 0.
+func unitNamed(text string, wanted Dimension) (Unit, *fault) {
 	folded := fold(text)
 	if u, ok := names[folded]; ok {
 		return u, nil
@@ -96,9 +97,9 @@ func unitNamed(text string) (Unit, *fault) {
 	case low == "m" || strings.HasPrefix(low, "metre") || strings.HasPrefix(low, "meter"):
 		return 0, &fault{quote(text) + " may be metres or minutes", "write mm for a length, min for a time"}
 	case strings.ContainsAny(text, "0123456789"):
-		return 0, &fault{"after the figure comes " + quote(text), "give one figure and its unit, such as 22 N·m"}
+		return 0, &fault{"after the figure comes " + quote(text), "give one figure and its unit, such as " + wanted.example()}
 	}
-	return 0, &fault{quote(text) + " is not a unit known here", "write one of " + symbols(0)}
+	return 0, &fault{quote(text) + " is not a unit known here", "write one of " + symbols(wanted)}
 }
 
 // symbols lists the accepted units of a dimension, or of all of them for 0.
@@ -122,7 +123,7 @@ func ParseUnit(s string) (Unit, error) {
 	if f != nil {
 		return 0, f.of(s)
 	}
-	u, f := unitNamed(text)
+	u, f := unitNamed(text, 0)
 	if f != nil {
 		return 0, f.of(s)
 	}

@@ -64,7 +64,7 @@ func unmarshal[T Amount[T]](b []byte) (T, error) {
 		return parse[T](s)
 	}
 	value, ok := new(big.Rat).SetString(s[:end])
-	u, unknown := unitNamed(s[end:])
+	u, unknown := unitNamed(s[end:], 0)
 	if !ok || unknown != nil || u.Dimension() != t.Unit().Dimension() {
 		return parse[T](s)
 	}
@@ -96,9 +96,12 @@ func one(text string, d Dimension) (amount, *fault) {
 	if rest == "" {
 		return amount{}, noUnit(d)
 	}
-	u, f := unitNamed(rest)
+	if len(rest) > 1 && rest[0] == '-' && rest[1] != ' ' { // "1/4-turn"
+		rest = rest[1:]
+	}
+	u, f := unitNamed(rest, d)
 	if f != nil {
-		return amount{}, within(f, d)
+		return amount{}, f
 	}
 	return checked(amount{value: value, unit: u}, d)
 }
@@ -120,11 +123,6 @@ func word(rest string) (word, more string) {
 
 func noUnit(d Dimension) *fault {
 	return &fault{"it has no unit", "write the unit too, such as " + d.example() + "; one of " + symbols(d)}
-}
-
-// within narrows an unknown unit's remedy to the dimension wanted.
-func within(f *fault, d Dimension) *fault {
-	return &fault{f.problem, strings.Replace(f.remedy, symbols(0), symbols(d), 1)}
 }
 
 // checked refuses a figure of the wrong dimension, or out of all bounds.
@@ -173,9 +171,9 @@ func timeOf(value *big.Rat, word string, d Dimension) (amount, *fault) {
 	if strings.EqualFold(word, "m") {
 		return amount{value: value, unit: Minute}, nil
 	}
-	u, f := unitNamed(word)
+	u, f := unitNamed(word, TimeKind)
 	if f != nil {
-		return amount{}, within(f, TimeKind)
+		return amount{}, f
 	}
 	return checked(amount{value: value, unit: u}, TimeKind)
 }

@@ -18,12 +18,13 @@ func (a amount) text(u Unit) string {
 	if _, ok := a.in(u); !ok {
 		u = a.unit
 	}
-	digits := a.digits(u)
+	digits := a.digits(u, nil)
 	return digits + suffix(u, digits)
 }
 
-// digits is the figure without its unit.
-func (a amount) digits(u Unit) string {
+// digits is the figure without its unit. Its rounding error stays under 0.1 %,
+// and under finest as well unless that is nil.
+func (a amount) digits(u Unit, finest *big.Rat) string {
 	r, _ := a.in(u)
 	if u == Turn {
 		if s, ok := turns(r); ok {
@@ -33,7 +34,7 @@ func (a amount) digits(u Unit) string {
 	if s, ok := finite(r); ok && (significant(s) <= shortDigits || !a.computed && u == a.unit && len(s) <= fullLength) {
 		return s
 	}
-	return rounded(r, table[u].scale)
+	return rounded(r, table[u].scale, finest)
 }
 
 // suffix is the unit as it follows a figure: "°" close up, plurals for words.
@@ -81,19 +82,33 @@ func significant(s string) int {
 }
 
 // rounded prints r with at least the given decimals and as many more as bring
-// the rounding error under 0.1 % of the value.
-func rounded(r *big.Rat, decimals int) string {
+// the rounding error under 0.1 % of the value, and under finest unless that is nil or 0.
+func rounded(r *big.Rat, decimals int, finest *big.Rat) string {
 	limit := new(big.Rat).Abs(r)
 	limit.Mul(limit, big.NewRat(1, 1000))
-	for {
-		s := r.FloatString(decimals)
-		off := exactly(s)
-		off.Sub(off, r)
-		if off.Abs(off).Cmp(limit) < 0 || r.Sign() == 0 {
-			return s
-		}
+	if finest != nil && finest.Sign() > 0 && finest.Cmp(limit) < 0 {
+		limit = finest
+	}
+	for r.Sign() != 0 && !near(r, decimals, limit) {
 		decimals++
 	}
+	return r.FloatString(decimals)
+}
+
+var ten = big.NewInt(10)
+
+// near reports whether r rounded to that many decimals is off by less than limit.
+// With r·10^decimals = q + m/den, it is off by min(m, den-m) / (den·10^decimals).
+func near(r *big.Rat, decimals int, limit *big.Rat) bool {
+	den := r.Denom()
+	power := new(big.Int).Exp(ten, big.NewInt(int64(decimals)), nil)
+	m := new(big.Int).Mul(new(big.Int).Abs(r.Num()), power)
+	m.Rem(m, den)
+	if rest := new(big.Int).Sub(den, m); rest.Cmp(m) < 0 {
+		m = rest
+	}
+	m.Mul(m, limit.Denom())
+	return m.Cmp(power.Mul(power, den).Mul(power, limit.Num())) < 0
 }
 
 // exactText prints the value so that reading it back gives the same one.

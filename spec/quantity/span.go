@@ -125,19 +125,29 @@ func (s Span[T]) TextIn(u Unit) string {
 		return (*s.Nominal).Text(u) + " ± " + plain(s.give) + " %"
 	case s.form == offset:
 		nominal := (*s.Nominal).core()
-		return joined(nominal, " ± ", amount{s.give, nominal.unit, nominal.computed}, u)
+		give := amount{s.give, nominal.unit, nominal.computed}
+		return joined(nominal, " ± ", give, give, u)
 	case (*s.Low).Cmp(*s.High) == 0:
 		return (*s.Low).Text(u)
 	}
-	return joined((*s.Low).core(), " to ", (*s.High).core(), u)
+	low, high := (*s.Low).core(), (*s.High).core()
+	return joined(low, " to ", high, high.minus(low), u)
 }
 
 // joined prints two figures that share one unit, written once where it is a word.
-func joined(a amount, between string, b amount, u Unit) string {
-	if u == Degree || u.Dimension() != a.unit.Dimension() {
-		return a.text(u) + between + b.text(u)
+// Both are rounded finely enough not to move the limits of a narrow span.
+func joined(a amount, between string, b, width amount, u Unit) string {
+	w, ok := width.in(u)
+	if !ok {
+		u, w = a.unit, width.rat()
 	}
-	return a.digits(u) + between + b.text(u)
+	finest := over(w, 10)
+	finest.Abs(finest)
+	first, second := a.digits(u, finest), b.digits(u, finest)
+	if u == Degree {
+		first += u.Symbol()
+	}
+	return first + between + second + suffix(u, second)
 }
 
 // plain prints a percentage.
@@ -145,5 +155,5 @@ func plain(r *big.Rat) string {
 	if s, ok := finite(r); ok && len(s) <= fullLength {
 		return s
 	}
-	return rounded(r, 0)
+	return rounded(r, 0, nil)
 }
