@@ -323,3 +323,18 @@ func TestTurnedBoltHasNoTargetToFallShortOf(t *testing.T) {
 		t.Errorf("share of target %v after the torque, %v after the turn", h.Passes[0].End.ShareOfTarget, h.Passes[1].End.ShareOfTarget)
 	}
 }
+
+func TestPeakIsTheFirstTimeOfTheMost(t *testing.T) {
+	m := rowOfBolts(t, 3, 25, 50)
+	h := tighten(t, m, Pass{}, Pass{"one", []Step{{BoltID: "A", ForceN: 900}, {BoltID: "A", Kind: Loosen}, {BoltID: "B", ForceN: 500}}},
+		Pass{"two", []Step{{BoltID: "B", ForceN: 500}}})
+	want := []Peak{{"A", 900, 1, 0}, {"B", 500, 1, 2}, {"C", 0, -1, -1}}
+	for i, p := range h.Peaks() {
+		if p != want[i] {
+			t.Errorf("got %+v, want %+v", p, want[i])
+		}
+	}
+	if (History{}).EndN() != nil {
+		t.Error("a history without stages ends with forces")
+	}
+}

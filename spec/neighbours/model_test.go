@@ -219,3 +219,18 @@ func TestRigidCoversThatMakeNoSenseAreRefused(t *testing.T) {
 		}
 	}
 }
+
+func TestSinkingAtABoltIsTheMatrixTimesTheForces(t *testing.T) {
+	m := wideCover(t, 6, 3)
+	forces := []float64{1000, 0, 500, 8000, 20, 300}
+	for i, row := range m.Influence() {
+		want := 0.0
+		for j, f := range forces {
+			want += row[j] * f
+		}
+		got, err := m.SinkMM(m.bolts[i].XMM, m.bolts[i].YMM, forces)
+		if err != nil || !near(got, want, 1e-12) {
+			t.Errorf("at %s: %v mm (%v), want %v", m.bolts[i].ID, got, err, want)
+		}
+	}
+}
