@@ -9,7 +9,7 @@ import (
 )
 
 // decimals draws figures as people write them, from tiny to large.
-var decimals = rapid.StringMatching(`(0|[1-9][0-9]{0,4})(\.[0-9]{1,12})?`)
+var decimals = rapid.StringMatching(`(0|[1-9][0-9]{0,3})(\.[0-9]{1,12})?`)
 
 var anyUnit = rapid.Custom(func(t *rapid.T) Unit { return Unit(rapid.IntRange(1, int(endOfUnits)-1).Draw(t, "unit")) })
 
