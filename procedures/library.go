@@ -1,0 +1,145 @@
+// Package procedures holds the bundled procedures, all of invented engines, and
+// finds a procedure by what a person types: a bundled name, the name of a file
+// in the user's own folder, or a path.
+package procedures
+
+import (
+	"embed"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"evenpull/spec"
+)
+
+//go:embed *.toml
+var files embed.FS
+
+// newFile is the text for `evenpull new`; it is embedded with the rest but is
+// no bundled procedure.
+const newFile = "new"
+
+const extension = ".toml"
+
+// bundled is in the order of the work: from strip-down to the first warm run.
+var bundled = []string{
+	"top-end-open", "flywheel-off", "crankcase-open", "rods-off",
+	"rod-bolts", "crankcase-close", "flywheel-nut", "top-end-close", "head-retorque",
+	"head-torque-turn", "flywheel-nut-left",
+}
+
+// Bundled names the procedures that come with the program, in the order of the
+// work: open, close, then those of other engines.
+func Bundled() []string { return slices.Clone(bundled) }
+
+// New is a commented procedure to fill in. It checks clean as it is.
+func New() string { return string(embedded(newFile)) }
+
+func embedded(name string) []byte {
+	text, err := files.ReadFile(name + extension)
+	if err != nil {
+		panic("bundled procedure missing from the build: " + name) // held by TestEveryBundledNameHasItsFile
+	}
+	return text
+}
+
+// Source is the text of a procedure and where it came from.
+type Source struct {
+	Name    string // what messages call it: a bundled name, or the path
+	Bundled bool
+	Text    []byte
+}
+
+// Library is the bundled procedures and, in Dir, the user's own: files called
+// NAME.toml. An empty Dir means there are none.
+type Library struct{ Dir string }
+
+// Standard is the library with the user's own folder.
+func Standard() Library { return Library{Dir: UserDir()} }
+
+// UserDir is where the user's own procedures lie, whether or not it exists:
+// evenpull/procedures below $XDG_CONFIG_HOME (the platform's own place
+// elsewhere). It is empty when the system names no such place.
+func UserDir() string {
+	base, err := os.UserConfigDir()
+	if err != nil {
+		return ""
+	}
+	return filepath.Join(base, "evenpull", "procedures")
+}
+
+// Own names the procedures in the user's folder, sorted, without those whose
+// name a bundled one takes. No folder means none; that is no error.
+func (l Library) Own() []string {
+	if l.Dir == "" {
+		return nil
+	}
+	entries, err := os.ReadDir(l.Dir)
+	if err != nil {
+		return nil
+	}
+	var names []string
+	for _, e := range entries {
+		name, ok := strings.CutSuffix(e.Name(), extension)
+		plain := name == spec.Printable(name) // others cannot be shown, so they cannot be chosen
+		if ok && plain && name != "" && !e.IsDir() && !slices.Contains(bundled, name) {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+// Names are all that can be asked for by name: bundled first, then the user's own.
+func (l Library) Names() []string { return append(Bundled(), l.Own()...) }
+
+// Find gives the text of a procedure. A bundled name wins; what holds a
+// separator or ends in .toml is a path; any other name is looked for in the
+// user's folder and then as a file where the program stands. An unknown name is
+// an error with the nearest names, an unreadable file one with a remedy.
+func (l Library) Find(nameOrPath string) (Source, error) {
+	switch {
+	case nameOrPath == "":
+		return Source{}, fmt.Errorf("no procedure is named; give one of: %s; or the path of a file", strings.Join(l.Names(), ", "))
+	case slices.Contains(bundled, nameOrPath):
+		return Source{Name: nameOrPath, Bundled: true, Text: embedded(nameOrPath)}, nil
+	case isPath(nameOrPath):
+		return fromFile(nameOrPath)
+	case slices.Contains(l.Own(), nameOrPath):
+		return fromFile(filepath.Join(l.Dir, nameOrPath+extension))
+	}
+	if _, err := os.Stat(nameOrPath); err == nil {
+		return fromFile(nameOrPath)
+	}
+	return Source{}, l.unknown(nameOrPath)
+}
+
+func isPath(s string) bool {
+	return strings.ContainsRune(s, '/') || strings.ContainsRune(s, os.PathSeparator) || strings.EqualFold(filepath.Ext(s), extension)
+}
+
+func fromFile(path string) (Source, error) {
+	text, err := ReadFile(path)
+	if err != nil {
+		return Source{}, err
+	}
+	return Source{Name: path, Text: text}, nil
+}
+
+// Load finds a procedure and reads it. The error is for what cannot be found
+// or opened; what is wrong inside is in the problems, and the procedure is nil
+// when any of them is more than a warning.
+func (l Library) Load(nameOrPath string) (*spec.Procedure, spec.Problems, error) {
+	src, err := l.Find(nameOrPath)
+	if err != nil {
+		return nil, nil, err
+	}
+	p, problems := spec.Read(src.Name, src.Text)
+	return p, problems, nil
+}
+
+// Load is Standard().Load.
+func Load(nameOrPath string) (*spec.Procedure, spec.Problems, error) {
+	return Standard().Load(nameOrPath)
+}
