@@ -15,7 +15,7 @@ func (a amount) text(u Unit) string {
 	if a.unit == 0 {
 		return "0"
 	}
-	if _, ok := a.in(u); !ok {
+	if u.Dimension() != a.unit.Dimension() {
 		u = a.unit
 	}
 	digits := a.digits(u, nil)

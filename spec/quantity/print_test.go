@@ -144,3 +144,48 @@ func TestQuantitiesKnowTheirKind(t *testing.T) {
 		t.Errorf("22 N·m against 25 mm: %v", err)
 	}
 }
+
+// arithmetic is what every type offers on its own values.
+type arithmetic[T any] interface {
+	Amount[T]
+	Add(T) T
+	Sub(T) T
+}
+
+func wantArithmetic[T arithmetic[T]](t *testing.T, read func(string) (T, error), three, four string, in Unit) {
+	t.Helper()
+	a, errA := read(three)
+	b, errB := read(four)
+	if errA != nil || errB != nil {
+		t.Fatal(errA, errB)
+	}
+	if got := a.Add(b).In(in); got != 7 {
+		t.Errorf("%s + %s is %g %s, want 7", a, b, got, in)
+	}
+	if got := b.Sub(a).In(in); got != 1 {
+		t.Errorf("%s - %s is %g %s, want 1", b, a, got, in)
+	}
+	if got := a.Scale(big.NewRat(5, 3)).In(in); got != 5 {
+		t.Errorf("5/3 of %s is %g %s, want 5", a, got, in)
+	}
+	if c := a.As(b.Unit()); c.Unit() != b.Unit() || c.Cmp(a) != 0 || a.Cmp(b) != -1 || b.Cmp(a) != 1 {
+		t.Errorf("%s as %s is %s", a, b.Unit(), c)
+	}
+	if q := AnyOf(a); q.Dimension() != in.Dimension() || q.In(in) != 3 {
+		t.Errorf("%s as any figure is %s", a, q)
+	}
+}
+
+func TestEveryTypeCountsInItsOwnUnit(t *testing.T) {
+	wantArithmetic(t, ParseTorque, "300 cN·m", "4 N·m", NewtonMetre)
+	wantArithmetic(t, ParseAngle, "1/120 turn", "4°", Degree)
+	wantArithmetic(t, ParseLength, "3000 µm", "4 mm", Millimetre)
+	wantArithmetic(t, ParseForce, "0.003 kN", "4 N", Newton)
+	wantArithmetic(t, ParseDuration, "3 s", "1/15 min", Second)
+	a, _ := ParseAngle("1/4 turn")
+	l, _ := ParseLength("1 in")
+	f, _ := ParseForce("1 lbf")
+	if a.Degrees() != 90 || l.Mm() != 25.4 || f.N() != 4.4482216152605 {
+		t.Errorf("%g°, %g mm, %g N", a.Degrees(), l.Mm(), f.N())
+	}
+}

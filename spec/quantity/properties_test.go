@@ -13,10 +13,10 @@ var decimals = rapid.StringMatching(`(0|[1-9][0-9]{0,3})(\.[0-9]{1,12})?`)
 
 var anyUnit = rapid.Custom(func(t *rapid.T) Unit { return Unit(rapid.IntRange(1, int(endOfUnits)-1).Draw(t, "unit")) })
 
-// figure draws a quantity as read from a text; days are kept within bounds.
+// figure draws a quantity as read from a text, kept within bounds.
 func figure(t *rapid.T, u Unit) Quantity {
 	text := decimals.Draw(t, "figure")
-	if u == Turn || u == Day || u == KilonewtonMetre {
+	if u == Turn || u == Flat || u == KilonewtonMetre {
 		text = strings.TrimLeft(text[max(0, len(text)-3):], ".")
 	}
 	q, err := ParseAny(text + " " + u.Symbol())
