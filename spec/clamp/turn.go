@@ -1,0 +1,95 @@
+package clamp
+
+import "fmt"
+
+// Turned is what an angle or a stretch leaves in a joint: an estimate.
+type Turned struct {
+	PreloadN    float64  `json:"preload_n"`         // held at the yield line if Yields
+	ElasticN    float64  `json:"elastic_preload_n"` // what the springs alone would give
+	YieldN      float64  `json:"yield_preload_n"`
+	Yields      bool     `json:"yields"`        // the bolt goes past yield
+	LastingMM   float64  `json:"lasting_mm"`    // stretch that stays, if it yields
+	YieldDeg    float64  `json:"yield_degrees"` // turn after the snug torque at which yield is reached
+	Method      string   `json:"method"`        // the formulae used
+	Assumptions []string `json:"assumptions"`   // what was taken for granted
+}
+
+// Turn estimates the preload after a snug torque in N·m and a turn in degrees:
+// ΔF = θ/360·P/(δS+δP) (VDI 2230, from memory), held at the preload of the yield
+// line, since past it the elastic formula gives preloads no bolt holds.
+func (j Joint) Turn(g Grip, snugNm, degrees float64) (Turned, error) {
+	m, springs, err := j.sprung(g)
+	if err != nil {
+		return Turned{}, err
+	}
+	if err := positive("angle", degrees, "degrees"); err != nil {
+		return Turned{}, err
+	}
+	if err := positive("snug torque", snugNm, "N·m"); err != nil {
+		return Turned{}, err
+	}
+	net := snugNm - m.PrevailingNm
+	if net <= 0 {
+		return Turned{}, fmt.Errorf("snug torque of %v N·m is all taken by the prevailing torque of %v N·m; give the target with the drag added", snugNm, m.PrevailingNm)
+	}
+	give := springs.BoltMMPerN + springs.PartsMMPerN
+	snug := 1000 * net / m.nominalLeverMM()
+	perDegree := m.Thread.PitchMM / 360 / give
+	m.say("the snug torque has closed the joint; the turn counts from there")
+	t := m.turned(snug+perDegree*degrees, give)
+	t.YieldDeg = max(0, (t.YieldN-snug)/perDegree)
+	t.Method = "turn through the compliance of bolt and parts (VDI 2230), held at the yield line; " + m.method()
+	return t, nil
+}
+
+// Stretched estimates the preload of a bolt measured longer by stretchMM than it was
+// free: F = ΔL/δS, held at the yield line.
+func (j Joint) Stretched(g Grip, stretchMM float64) (Turned, error) {
+	m, springs, err := j.sprung(g)
+	if err != nil {
+		return Turned{}, err
+	}
+	if err := positive("stretch", stretchMM, "mm"); err != nil {
+		return Turned{}, err
+	}
+	m.say("stretch is end to end, over head and engaged thread as VDI 2230 counts them")
+	t := m.turned(stretchMM/springs.BoltMMPerN, springs.BoltMMPerN)
+	t.Method = "stretch over the bolt's compliance (VDI 2230), held at the yield line; " + m.method()
+	return t, nil
+}
+
+// StretchMM is how much longer than free the bolt is at a preload in newtons, below yield.
+func (j Joint) StretchMM(g Grip, preloadN float64) (float64, error) {
+	m, springs, err := j.sprung(g)
+	if err != nil {
+		return 0, err
+	}
+	if err := positive("preload", preloadN, "N"); err != nil {
+		return 0, err
+	}
+	if yield := m.yieldN(); preloadN > yield {
+		return 0, fmt.Errorf("preload of %.4g N is past yield at %.4g N, where stretch no longer follows load; give a preload under it", preloadN, yield)
+	}
+	return preloadN * springs.BoltMMPerN, nil
+}
+
+func (j Joint) sprung(g Grip) (*model, Stiffness, error) {
+	m, err := j.model()
+	if err != nil {
+		return nil, Stiffness{}, err
+	}
+	springs, err := m.stiffness(g)
+	return m, springs, err
+}
+
+// turned holds an elastic preload at the yield line; give is the compliance that the
+// rest of the movement would have loaded.
+func (m *model) turned(elasticN, give float64) Turned {
+	t := Turned{PreloadN: elasticN, ElasticN: elasticN, YieldN: m.yieldN()}
+	if elasticN > t.YieldN {
+		t.PreloadN, t.Yields, t.LastingMM = t.YieldN, true, (elasticN-t.YieldN)*give
+		m.say("torque-to-yield: the bolt yields at about %.3g kN and keeps a lasting stretch; work hardening is left out", t.YieldN/1000)
+	}
+	t.Assumptions = m.said
+	return t
+}
