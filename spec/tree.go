@@ -2,7 +2,6 @@ package spec
 
 import (
 	"errors"
-	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -302,9 +301,12 @@ func (b *builder) number(n *node, v *unstable.Node) {
 	if !decimalFloat.MatchString(n.text) && !specialFloat.MatchString(n.text) {
 		bad()
 	}
-	value, err := strconv.ParseFloat(digits, 64)
-	if err != nil && !math.IsInf(value, 0) {
+	value, err := strconv.ParseFloat(strings.TrimPrefix(digits, "-"), 64)
+	if err != nil {
 		bad()
+	}
+	if strings.HasPrefix(digits, "-") {
+		value = -value
 	}
 	n.number = value
 }

@@ -1,0 +1,169 @@
+// Package cli is the command line: one file a family of commands. It opens
+// files and terminals, calls the packages below, and turns what they say into
+// text and exit codes. Results go to Env.Out, everything else to Env.Err.
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"evenpull/procedures/record"
+	"evenpull/spec"
+)
+
+// Exit codes of the program.
+const (
+	ExitDone        = 0
+	ExitProblem     = 1 // in what was given: bad file, refused, broken record
+	ExitUsage       = 2 // wrong words on the command line
+	ExitOutstanding = 3 // a walk left with something open
+)
+
+// Version is written into records, so that a later reader knows what made them.
+const Version = "evenpull 1"
+
+// Env is the world outside, so that tests can bring their own.
+type Env struct {
+	In      io.Reader
+	Out     io.Writer
+	Err     io.Writer
+	Now     func() time.Time
+	Getenv  func(string) string
+	Command string // how to call the program again, in hints
+}
+
+// Run carries out one command line and gives the exit code.
+func Run(args []string, env Env) int {
+	a := &app{Env: env}
+	root := a.root()
+	root.SetArgs(args)
+	root.SetIn(env.In)
+	root.SetOut(env.Out)
+	root.SetErr(env.Err)
+	err := root.Execute()
+	if err == nil {
+		return ExitDone
+	}
+	var coded *exit
+	if !errors.As(err, &coded) {
+		coded = &exit{ExitUsage, err} // what cobra itself objects to is usage
+	}
+	if coded.err != nil {
+		for _, line := range strings.Split(coded.err.Error(), "\n") {
+			fmt.Fprintf(env.Err, "evenpull: %s\n", spec.Printable(line))
+		}
+	}
+	return coded.code
+}
+
+// exit is an error with the code to leave with; err may be nil when all has been said.
+type exit struct {
+	code int
+	err  error
+}
+
+func (e *exit) Error() string {
+	if e.err == nil {
+		return ""
+	}
+	return e.err.Error()
+}
+
+// problem is something wrong with what was given.
+func problem(err error) error {
+	if err == nil {
+		return nil
+	}
+	var coded *exit
+	if errors.As(err, &coded) {
+		return err
+	}
+	return &exit{ExitProblem, err}
+}
+
+func usage(format string, args ...any) error {
+	return &exit{ExitUsage, fmt.Errorf(format, args...)}
+}
+
+// app carries the world and the flags that all commands share.
+type app struct {
+	Env
+	recordsDir string
+}
+
+func (a *app) root() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "evenpull",
+		Short: "Walk a tightening or loosening procedure bolt by bolt, and keep the record",
+		Long: `Evenpull walks you through tightening or loosening a joint bolt by bolt, pass by
+pass, and calls it done only when every stage is confirmed. Without a command it
+opens the start screen.
+
+The engine's own service manual and local codes govern. Computed figures are
+estimates.`,
+		Args:          cobra.ArbitraryArgs,
+		SilenceUsage:  true,
+		SilenceErrors: true,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return unknownCommand(cmd, args[0])
+			}
+			return a.start()
+		},
+	}
+	root.CompletionOptions.HiddenDefaultCmd = true
+	root.PersistentFlags().StringVar(&a.recordsDir, "records", "", "folder of the records (default: the platform's own)")
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		return usage("%s; see: %s --help", err, cmd.CommandPath())
+	})
+	root.AddCommand(a.walkCommand(), a.planCommand(), a.checkCommand(), a.convertCommand(), a.newCommand())
+	root.AddCommand(a.recordCommands()...)
+	return root
+}
+
+func unknownCommand(cmd *cobra.Command, word string) error {
+	text := fmt.Sprintf("there is no command %q", spec.Printable(word))
+	if near := cmd.SuggestionsFor(word); len(near) > 0 {
+		text += "; did you mean " + near[0] + "?"
+	} else {
+		text += "; see: evenpull --help"
+	}
+	return &exit{ExitUsage, errors.New(text)}
+}
+
+// exactly wants n arguments and says which are missing.
+func exactly(n int, what string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) == n {
+			return nil
+		}
+		return usage("%s takes %s; see: %s --help", cmd.Name(), what, cmd.CommandPath())
+	}
+}
+
+func atLeast(n int, what string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) >= n {
+			return nil
+		}
+		return usage("%s takes %s; see: %s --help", cmd.Name(), what, cmd.CommandPath())
+	}
+}
+
+// store opens the folder of records.
+func (a *app) store() (*record.Store, error) {
+	dir := a.recordsDir
+	if dir == "" {
+		var err error
+		if dir, err = record.DefaultDir(); err != nil {
+			return nil, problem(err)
+		}
+	}
+	s, err := record.Open(dir, a.Now)
+	return s, problem(err)
+}

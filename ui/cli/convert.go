@@ -1,0 +1,96 @@
+package cli
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"evenpull/spec/quantity"
+)
+
+func (a *app) convertCommand() *cobra.Command {
+	var to string
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "convert VALUE",
+		Short: "A torque, angle, length, force or time in its other units",
+		Example: `  evenpull convert 22 Nm
+  evenpull convert "18.4 ft-lb" --to N·m`,
+		Args: atLeast(1, `a value with its unit, such as "22 N·m"`),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			q, err := quantity.ParseAny(strings.Join(args, " "))
+			if err != nil {
+				return problem(err)
+			}
+			values := q.Equivalents()
+			if to != "" {
+				if values, err = only(values, q, to); err != nil {
+					return problem(err)
+				}
+			}
+			if asJSON {
+				return problem(writeConversion(a.Out, q, values))
+			}
+			for _, v := range values {
+				fmt.Fprintln(a.Out, v.Text)
+			}
+			return nil
+		},
+	}
+	cmd.Flags().StringVar(&to, "to", "", "only this unit")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON")
+	return cmd
+}
+
+// only keeps the one unit asked for.
+func only(values []quantity.Equivalent, q quantity.Quantity, to string) ([]quantity.Equivalent, error) {
+	u, err := quantity.ParseUnit(to)
+	if err != nil {
+		return nil, err
+	}
+	for _, v := range values {
+		if v.Unit == u {
+			return []quantity.Equivalent{v}, nil
+		}
+	}
+	return nil, fmt.Errorf("%s cannot be given in %s; its units: %s", q, u, unitsOf(values))
+}
+
+func unitsOf(values []quantity.Equivalent) string {
+	var names []string
+	for _, v := range values {
+		names = append(names, v.Unit.Symbol())
+	}
+	return strings.Join(names, ", ")
+}
+
+type jsonValue struct {
+	Unit  string  `json:"unit"`
+	Value float64 `json:"value"`
+	Text  string  `json:"text"`
+}
+
+func writeConversion(w io.Writer, q quantity.Quantity, values []quantity.Equivalent) error {
+	type input struct {
+		Value float64 `json:"value"`
+		Unit  string  `json:"unit"`
+	}
+	doc := struct {
+		Input  input       `json:"input"`
+		Values []jsonValue `json:"values"`
+	}{input{q.In(q.Unit()), q.Unit().Symbol()}, []jsonValue{}}
+	for _, v := range values {
+		doc.Values = append(doc.Values, jsonValue{v.Unit.Symbol(), v.Value, v.Text})
+	}
+	return writeJSON(w, doc)
+}
+
+func writeJSON(w io.Writer, v any) error {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	return enc.Encode(v)
+}

@@ -1,0 +1,112 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"evenpull/procedures"
+	"evenpull/procedures/plan"
+	"evenpull/spec"
+)
+
+// load reads a procedure by bundled name or file, and says all its problems.
+func (a *app) load(name string) (*spec.Procedure, error) {
+	p, problems, err := procedures.Load(name)
+	if err != nil {
+		return nil, problem(err)
+	}
+	for _, w := range problems {
+		fmt.Fprintln(a.Err, w.Error())
+	}
+	if p == nil {
+		return nil, &exit{ExitProblem, fmt.Errorf("%s cannot be walked: %s", spec.Printable(name), countOf(len(problems.Errors()), "problem"))}
+	}
+	return p, nil
+}
+
+func countOf(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+func (a *app) planCommand() *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "plan PROCEDURE",
+		Short: "Every stage in order, and why in that order",
+		Args:  exactly(1, "one procedure: a bundled name or a file"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			p, err := a.load(args[0])
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				return problem(plan.Of(p).WriteJSON(a.Out))
+			}
+			return problem(plan.Of(p).WriteText(a.Out))
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON")
+	return cmd
+}
+
+func (a *app) checkCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "check FILE...",
+		Short: "Problems and warnings of procedure files",
+		Args:  atLeast(1, "one file or more"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			bad := false
+			for _, name := range args {
+				_, problems, err := procedures.Load(name)
+				if err != nil {
+					fmt.Fprintf(a.Err, "evenpull: %s\n", spec.Printable(err.Error()))
+					bad = true
+					continue
+				}
+				for _, p := range problems {
+					fmt.Fprintln(a.Out, p.Error())
+				}
+				if len(problems) == 0 {
+					fmt.Fprintf(a.Out, "%s: no problems\n", spec.Printable(name))
+				}
+				bad = bad || len(problems.Errors()) > 0
+			}
+			if bad {
+				return &exit{code: ExitProblem}
+			}
+			return nil
+		},
+	}
+}
+
+func (a *app) newCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "new FILE",
+		Short: "Write a commented procedure to fill in",
+		Args:  exactly(1, "one file name"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			f, err := os.OpenFile(args[0], os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+			if errors.Is(err, os.ErrExist) {
+				return problem(fmt.Errorf("%s exists already and is left as it is; give another name", args[0]))
+			}
+			if err != nil {
+				return problem(err)
+			}
+			_, err = f.WriteString(procedures.New())
+			if closing := f.Close(); err == nil {
+				err = closing
+			}
+			if err != nil {
+				return problem(err)
+			}
+			fmt.Fprintf(a.Err, "wrote %s; fill it in, then: evenpull check %s\n", args[0], args[0])
+			return nil
+		},
+	}
+}

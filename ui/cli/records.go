@@ -1,0 +1,223 @@
+package cli
+
+import (
+	"fmt"
+	"os"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"evenpull/procedures/record"
+	"evenpull/spec"
+	"evenpull/ui/report"
+)
+
+func (a *app) recordCommands() []*cobra.Command {
+	return []*cobra.Command{a.recordsCommand(), a.showCommand(), a.compareCommand(), a.verifyCommand(), a.exportCommand()}
+}
+
+func (a *app) recordsCommand() *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "records",
+		Short: "List the records, newest first",
+		Args:  exactly(0, "nothing"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			store, err := a.store()
+			if err != nil {
+				return err
+			}
+			list, err := store.List()
+			if err != nil {
+				return problem(err)
+			}
+			if asJSON {
+				return problem(writeJSON(a.Out, jsonRecords(list)))
+			}
+			return problem(a.tabulate(list))
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON")
+	return cmd
+}
+
+type jsonRecord struct {
+	ID        string `json:"id"`
+	Procedure string `json:"procedure"`
+	Engine    string `json:"engine"`
+	State     string `json:"state"`
+	Started   string `json:"started"`
+	Confirmed int    `json:"confirmed"`
+	Stages    int    `json:"stages"`
+	Problem   string `json:"problem,omitempty"`
+}
+
+func jsonRecords(list []record.Summary) []jsonRecord {
+	rows := []jsonRecord{}
+	for _, s := range list {
+		row := jsonRecord{ID: s.ID, Procedure: s.Procedure, Engine: s.Engine, State: string(s.State), Started: s.Started.Format("2006-01-02T15:04:05Z07:00"), Confirmed: s.Confirmed, Stages: s.Stages}
+		if s.Err != nil {
+			row.Problem = s.Err.Error()
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+func (a *app) tabulate(list []record.Summary) error {
+	if len(list) == 0 {
+		fmt.Fprintln(a.Err, "no records yet; start one with: evenpull walk crankcase-close")
+		return nil
+	}
+	w := tabwriter.NewWriter(a.Out, 0, 8, 2, ' ', 0)
+	fmt.Fprintln(w, "RECORD\tSTATE\tENGINE\tSTAGES\tPROCEDURE")
+	for _, s := range list {
+		what := s.Procedure
+		if s.Err != nil {
+			what = s.Err.Error()
+		}
+		fmt.Fprintf(w, "%s\t%s\t%s\t%d/%d\t%s\n", s.ID, s.State, spec.Printable(s.Engine), s.Confirmed, s.Stages, spec.Printable(what))
+	}
+	return w.Flush()
+}
+
+// sheet reads and replays one record.
+func (a *app) sheet(name string) (report.Sheet, error) {
+	store, err := a.store()
+	if err != nil {
+		return report.Sheet{}, err
+	}
+	path, err := store.Find(name)
+	if err != nil {
+		return report.Sheet{}, problem(err)
+	}
+	f, err := record.Read(path)
+	if err != nil {
+		return report.Sheet{}, problem(err)
+	}
+	state, findings, err := f.Replay()
+	if err != nil {
+		return report.Sheet{}, problem(err)
+	}
+	in := report.Input{
+		ID: f.ID(), Engine: f.Header.Engine, Source: f.Header.Source, SHA256: f.Header.SHA256, Program: f.Header.Program, Started: f.Header.Started,
+		Whole: f.Chain.Whole() && f.TextHashHolds(), State: state, Findings: findings, Now: a.Now(),
+	}
+	if !in.Whole {
+		in.Broken = f.Chain.String()
+	}
+	return report.New(in), nil
+}
+
+func (a *app) showCommand() *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "show RECORD",
+		Short: "What a record says was done",
+		Args:  exactly(1, "one record: its id, the start of it, or a file"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			s, err := a.sheet(args[0])
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				return problem(s.WriteJSON(a.Out))
+			}
+			return problem(s.WriteText(a.Out))
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON")
+	return cmd
+}
+
+func (a *app) compareCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "compare RECORD RECORD",
+		Short: "Two records side by side",
+		Args:  exactly(2, "two records"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			first, err := a.sheet(args[0])
+			if err != nil {
+				return err
+			}
+			second, err := a.sheet(args[1])
+			if err != nil {
+				return err
+			}
+			return problem(report.WriteComparison(a.Out, first, second))
+		},
+	}
+}
+
+func (a *app) verifyCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "verify RECORD...",
+		Short: "Replay records: is the chain whole, is every done earned?",
+		Args:  atLeast(1, "one record or more"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			store, err := a.store()
+			if err != nil {
+				return err
+			}
+			bad := false
+			for _, name := range args {
+				path, err := store.Find(name)
+				if err != nil {
+					fmt.Fprintf(a.Err, "evenpull: %s\n", spec.Printable(err.Error()))
+					bad = true
+					continue
+				}
+				r := record.Verify(path)
+				a.printReport(r)
+				bad = bad || !r.OK()
+			}
+			if bad {
+				return &exit{code: ExitProblem}
+			}
+			return nil
+		},
+	}
+}
+
+func (a *app) printReport(r *record.Report) {
+	if r.OK() {
+		fmt.Fprintf(a.Out, "%s: whole, %s, %d stages confirmed\n", r.ID, r.State, r.Confirmed)
+	}
+	for _, p := range r.Problems {
+		fmt.Fprintf(a.Out, "%s: %s\n", r.ID, spec.Printable(p))
+	}
+	for _, n := range r.Notes {
+		fmt.Fprintf(a.Out, "%s: note: %s\n", r.ID, spec.Printable(n))
+	}
+}
+
+func (a *app) exportCommand() *cobra.Command {
+	var format, file string
+	cmd := &cobra.Command{
+		Use:   "export RECORD --format text|html|csv|json",
+		Short: "A record as a printed page, a table or data",
+		Args:  exactly(1, "one record"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			s, err := a.sheet(args[0])
+			if err != nil {
+				return err
+			}
+			write, ok := report.Formats[format]
+			if !ok {
+				return usage("format %q is not known; use one of: text, html, csv, json", spec.Printable(format))
+			}
+			if file == "" {
+				return problem(write(a.Out, s))
+			}
+			var b strings.Builder
+			if err := write(&b, s); err != nil {
+				return problem(err)
+			}
+			return problem(os.WriteFile(file, []byte(b.String()), 0o644))
+		},
+	}
+	cmd.Flags().StringVar(&format, "format", "text", "text, html, csv or json")
+	cmd.Flags().StringVarP(&file, "output", "o", "", "write to this file instead of standard output")
+	return cmd
+}

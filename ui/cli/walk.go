@@ -1,0 +1,160 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"evenpull/procedures/plan"
+	"evenpull/procedures/record"
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+	"evenpull/ui/plain"
+)
+
+func (a *app) walkCommand() *cobra.Command {
+	var engine string
+	var asPlain, fresh bool
+	cmd := &cobra.Command{
+		Use:   "walk PROCEDURE",
+		Short: "Walk a procedure at the stand, going on with an open walk if there is one",
+		Example: `  evenpull walk crankcase-close --engine "stand 2"
+  evenpull walk my-sheet.toml --plain`,
+		Args: exactly(1, "one procedure: a bundled name or a file"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if !asPlain && !a.onTerminal() {
+				return usage("the stand screen needs a terminal on input and output; add --plain for the walk as lines")
+			}
+			s, err := a.openWalk(args[0], engine, fresh)
+			if err != nil {
+				return err
+			}
+			defer s.close()
+			if asPlain {
+				return a.walkPlain(s)
+			}
+			return a.walkAtStand(s)
+		},
+	}
+	cmd.Flags().StringVar(&engine, "engine", "", "tag of the engine: a number on masking tape is fine")
+	cmd.Flags().BoolVar(&asPlain, "plain", false, "as lines of text, for screen readers, pipes and serial consoles")
+	cmd.Flags().BoolVar(&fresh, "new", false, "start a new walk even if one is open")
+	return cmd
+}
+
+// session is a walk that has been opened, with its place on disk.
+type session struct {
+	id     string
+	writer *record.Writer // nil: somebody else has it, and it is only shown
+	live   *walk.Live
+	held   *record.LockedError
+	notice string // said once at the top
+	back   string // how to come back
+}
+
+func (s *session) close() {
+	if s.writer != nil {
+		s.writer.Close()
+	}
+}
+
+// openWalk goes on with the open walk of this engine and procedure, or starts one.
+func (a *app) openWalk(name, engine string, fresh bool) (*session, error) {
+	p, err := a.load(name)
+	if err != nil {
+		return nil, err
+	}
+	store, err := a.store()
+	if err != nil {
+		return nil, err
+	}
+	if !fresh {
+		found, ok, err := store.OpenWalk(engine, p.Name, record.TextHash(p.Text))
+		if err != nil {
+			return nil, problem(err)
+		}
+		if ok {
+			return a.resume(store, found.ID, found.TextChanged)
+		}
+	}
+	w, err := store.Create(record.NewHeader(p, name, engine, Version, a.Now()))
+	if err != nil {
+		return nil, problem(err)
+	}
+	s := &session{id: w.ID, writer: w, back: comeBack(name, engine)}
+	s.live = &walk.Live{State: walk.New(plan.Of(p)), Now: a.Now, Append: w.Append}
+	return s, nil
+}
+
+func comeBack(name, engine string) string {
+	text := "evenpull walk " + spec.Printable(name)
+	if engine != "" {
+		text += fmt.Sprintf(" --engine %q", spec.Printable(engine))
+	}
+	return text
+}
+
+// resume opens a record where it was left, with the text it was started with.
+func (a *app) resume(store *record.Store, id string, textChanged bool) (*session, error) {
+	w, events, err := store.Resume(id)
+	s := &session{id: id, writer: w}
+	if err != nil && !errors.As(err, &s.held) {
+		return nil, problem(err)
+	}
+	f, err := record.Read(store.Path(id))
+	if err != nil {
+		s.close()
+		return nil, problem(err)
+	}
+	p, err := f.Plan()
+	if err != nil {
+		s.close()
+		return nil, problem(err)
+	}
+	s.back = comeBack(f.Header.Source, f.Header.Engine)
+	s.live = &walk.Live{State: walk.New(p), Now: a.Now}
+	walk.Replay(s.live.State, events)
+	if textChanged {
+		s.notice = "the procedure file has changed since this walk began; it goes on with the text it began with (--new starts afresh)"
+	}
+	if w == nil {
+		return s, nil
+	}
+	if w.Aside != nil {
+		s.notice = w.Aside.String()
+	}
+	s.live.Append = w.Append
+	if _, err := s.live.Do(walk.Command{Do: walk.Resume}); err != nil {
+		s.close()
+		return nil, problem(err)
+	}
+	return s, nil
+}
+
+func (a *app) walkPlain(s *session) error {
+	if s.held != nil {
+		return problem(s.held)
+	}
+	fmt.Fprintf(a.Err, "record: %s\n", s.id)
+	if s.notice != "" {
+		fmt.Fprintf(a.Err, "notice: %s\n", s.notice)
+	}
+	ended, err := plain.Walk(s.live, a.In, a.Out)
+	if err != nil {
+		return problem(err)
+	}
+	return a.left(s, ended == plain.Done)
+}
+
+// left says how a walk was left and how to come back.
+func (a *app) left(s *session, done bool) error {
+	if done {
+		return nil
+	}
+	open := len(s.live.State.Outstanding(a.Now()))
+	if s.live.State.Phase == walk.IsStopped {
+		return &exit{ExitOutstanding, fmt.Errorf("stopped with %d outstanding; see it with: evenpull show %s", open, s.id)}
+	}
+	return &exit{ExitOutstanding, fmt.Errorf("left open with %d outstanding; go on with: %s", open, s.back)}
+}
