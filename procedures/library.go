@@ -101,7 +101,7 @@ func (l Library) Names() []string { return append(Bundled(), l.Own()...) }
 func (l Library) Find(nameOrPath string) (Source, error) {
 	switch {
 	case nameOrPath == "":
-		return Source{}, fmt.Errorf("no procedure is named; give one of: %s; or the path of a file", strings.Join(l.Names(), ", "))
+		return Source{}, fmt.Errorf("no procedure is named; known are: %s; or give the path of a file", strings.Join(l.Names(), ", "))
 	case slices.Contains(bundled, nameOrPath):
 		return Source{Name: nameOrPath, Bundled: true, Text: embedded(nameOrPath)}, nil
 	case isPath(nameOrPath):

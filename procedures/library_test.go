@@ -1,0 +1,159 @@
+package procedures
+
+import (
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"evenpull/spec"
+)
+
+func TestNewChecksClean(t *testing.T) {
+	p, problems := spec.Read("mine.toml", []byte(New()))
+	if len(problems) > 0 {
+		t.Fatal(problems.Error())
+	}
+	if len(p.Passes) < 2 || len(p.Checks) < 2 || len(p.Parts) < 1 {
+		t.Errorf("%d passes, %d checks, %d parts: too little to learn from", len(p.Passes), len(p.Checks), len(p.Parts))
+	}
+}
+
+// What the new file keeps behind "# " must be right too, or taking the mark
+// away would greet a person with an error.
+func TestNewChecksCleanWithItsMarksTakenAway(t *testing.T) {
+	text := New()
+	for _, line := range strings.Split(text, "\n") {
+		body, commented := strings.CutPrefix(line, "# ")
+		if commented && (strings.HasPrefix(body, "[sealant]") || strings.Contains(body, " = ") && !strings.HasPrefix(body, "remove")) {
+			text = strings.Replace(text, line, body, 1)
+		}
+	}
+	p, problems := spec.Read("mine.toml", []byte(text))
+	if len(problems) > 0 {
+		t.Fatalf("%s\n%s", problems.Error(), text)
+	}
+	g := p.Groups[0]
+	if p.Sealant == nil || !g.LeftHand || !g.Hollow() || !g.OneUse || len(g.With) != 1 {
+		t.Errorf("not every mark was taken away: sealant %v, group %+v", p.Sealant, g)
+	}
+}
+
+func TestUserFilesAreFoundByNameAndByPath(t *testing.T) {
+	dir := t.TempDir()
+	write(t, filepath.Join(dir, "gearbox.toml"), New())
+	write(t, filepath.Join(dir, "crankcase-open.toml"), "not this one")
+	write(t, filepath.Join(dir, "notes.txt"), "nor this")
+	write(t, filepath.Join(dir, "bad\x1bname.toml"), New())
+	lib := Library{Dir: dir}
+
+	if got := lib.Own(); !slices.Equal(got, []string{"gearbox"}) {
+		t.Errorf("own: %q", got)
+	}
+	for name, bundled := range map[string]bool{"gearbox": false, filepath.Join(dir, "gearbox.toml"): false, "crankcase-open": true} {
+		src, err := lib.Find(name)
+		if err != nil || src.Bundled != bundled || len(src.Text) == 0 {
+			t.Errorf("%s: bundled %v, %d bytes, %v", name, src.Bundled, len(src.Text), err)
+		}
+		if p, problems, err := lib.Load(name); p == nil || len(problems) > 0 || err != nil {
+			t.Errorf("%s: %v %v", name, problems, err)
+		}
+	}
+	p, problems, err := lib.Load(filepath.Join(dir, "crankcase-open.toml"))
+	if err != nil || p != nil || len(problems) == 0 {
+		t.Errorf("a bad file gave %v, %v, %v; want problems and no procedure", p, problems, err)
+	}
+	if got := (Library{Dir: filepath.Join(dir, "none")}).Names(); !slices.Equal(got, Bundled()) {
+		t.Errorf("a missing folder changes the names: %q", got)
+	}
+}
+
+func TestABareFileNameIsFoundWhereTheProgramStands(t *testing.T) {
+	t.Chdir(t.TempDir())
+	write(t, "mine", New())
+	src, err := Library{}.Find("mine")
+	if err != nil || src.Name != "mine" || string(src.Text) != New() {
+		t.Errorf("%q, %v", src.Name, err)
+	}
+}
+
+func TestUnknownNamesGetTheNearest(t *testing.T) {
+	for name, want := range map[string]string{
+		"crankcase-clos":  "did you mean crankcase-close?",
+		"Crankcase-Close": "did you mean crankcase-close?",
+		"flywheel":        "did you mean flywheel-off or flywheel-nut or flywheel-nut-left?",
+		"head_torque":     "did you mean head-retorque", // two letters away
+		"zzz":             "known are: top-end-open, ",
+		"":                "known are: top-end-open, ",
+		"\x1b[2J":         "known are: ",
+	} {
+		_, err := Library{}.Find(name)
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%q: %v; want %q in it", name, err, want)
+			continue
+		}
+		if strings.ContainsRune(err.Error(), 0x1b) {
+			t.Errorf("%q: the error carries an escape to the terminal", name)
+		}
+	}
+}
+
+func TestWhatIsNoPlainFileIsRefusedWithARemedy(t *testing.T) {
+	dir := t.TempDir()
+	pipe, big, secret := filepath.Join(dir, "pipe.toml"), filepath.Join(dir, "big.toml"), filepath.Join(dir, "secret.toml")
+	if err := syscall.Mkfifo(pipe, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	write(t, big, strings.Repeat("#", spec.MaxFileBytes+1))
+	write(t, secret, New())
+	if err := os.Chmod(secret, 0); err != nil {
+		t.Fatal(err)
+	}
+	cases := map[string]string{
+		dir:                            "is a folder; give the path",
+		pipe:                           "is a pipe; give the path",
+		"/dev/zero":                    "is a device; give the path",
+		big:                            "larger than 1 MiB; split it",
+		filepath.Join(dir, "new.toml"): "evenpull new ",
+	}
+	if os.Getuid() != 0 { // root may read anything
+		cases[secret] = "may not be read; "
+	}
+	for path, want := range cases {
+		within(t, path, func() {
+			if _, err := ReadFile(path); err == nil || !strings.Contains(err.Error(), want) {
+				t.Errorf("%s: %v; want %q in it", path, err, want)
+			}
+		})
+	}
+}
+
+func TestAFileOfExactlyTheLimitIsRead(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "full.toml")
+	write(t, path, strings.Repeat("#", spec.MaxFileBytes))
+	if text, err := ReadFile(path); err != nil || len(text) != spec.MaxFileBytes {
+		t.Errorf("%d bytes, %v", len(text), err)
+	}
+}
+
+// within fails rather than hangs when a read does not come back.
+func within(t *testing.T, what string, do func()) {
+	t.Helper()
+	done := make(chan struct{})
+	go func() { defer close(done); do() }()
+	select {
+	case <-done:
+	case <-time.After(5 * time.Second):
+		t.Fatalf("%s: still reading after 5 s", what)
+	}
+}
+
+func write(t *testing.T, path, text string) {
+	t.Helper()
+	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+}
