@@ -6,7 +6,6 @@ import "strings"
 // fold before laying out.
 var folds = strings.NewReplacer(
 	"·", ".", "°", " deg", "±", "+/-", "×", "x", "µ", "u", "–", "-", "—", "-", "−", "-",
-	"½", "1/2", "¼", "1/4", "¾", "3/4", "⅓", "1/3", "⅔", "2/3", "⅙", "1/6", "⅚", "5/6",
 	"≤", "<=", "≥", ">=", "≈", "~", "→", "->", "←", "<-", "↑", "^", "↓", "v", "↻", "(cw)", "↺", "(ccw)",
 	"…", "...", "‘", "'", "’", "'", "“", `"`, "”", `"`, "²", "2", "³", "3",
 	"✓", "x", "▶", ">", "◆", "N", "◎", "O", "●", "*", "○", "o", "│", "|", "─", "-", "┼", "+",
@@ -30,11 +29,14 @@ func Fold(text string) string {
 			return r
 		}
 		return '?'
-	}, folds.Replace(apart(text)))
+	}, folds.Replace(Fractions(text)))
 }
 
-// apart puts a space between a digit and the fraction after it.
-func apart(text string) string {
+var fractions = strings.NewReplacer("½", "1/2", "¼", "1/4", "¾", "3/4", "⅓", "1/3", "⅔", "2/3", "⅙", "1/6", "⅚", "5/6")
+
+// Fractions spells the one-character fractions with digits, set apart from a
+// whole number before them: "1½" gives "1 1/2".
+func Fractions(text string) string {
 	var out strings.Builder
 	digit := false
 	for _, r := range text {
@@ -44,5 +46,5 @@ func apart(text string) string {
 		out.WriteRune(r)
 		digit = r >= '0' && r <= '9'
 	}
-	return out.String()
+	return fractions.Replace(out.String())
 }
