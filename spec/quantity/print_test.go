@@ -37,6 +37,10 @@ func TestPrintedFigures(t *testing.T) {
 		{"1/3 turn", Degree, "120°"},
 		{"1/3 N·m", NewtonMetre, "0.3333 N·m"},
 		{"24 h", Day, "1 day"},
+		{"25.41 mm", Inch, "1.000 in"}, // a scale shows thousandths
+		{"12.345 N·m", DecanewtonMetre, "1.2345 daN·m"},
+		{"72°", Turn, "0.2 turns"}, // nobody says a fifth of a turn
+		{"30°", Turn, "1/12 turn"},
 		{"22 N·m", Millimetre, "22 N·m"}, // another kind: its own unit
 	} {
 		q, err := ParseAny(c.given)
@@ -91,6 +95,13 @@ func TestExactIsACopy(t *testing.T) {
 	}
 	if full.Exact(Inch) != nil || !math.IsNaN(full.In(Inch)) {
 		t.Error("a torque has a value in inches")
+	}
+}
+
+func TestConvertedFiguresPrintRounded(t *testing.T) {
+	one, _ := ParseTorque("1 ft-lb")
+	if got := one.As(NewtonMetre); got.String() != "1.356 N·m" || got.Cmp(one) != 0 {
+		t.Errorf("1 lbf·ft counted in N·m prints %q", got)
 	}
 }
 
