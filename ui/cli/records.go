@@ -122,9 +122,9 @@ func (a *app) showCommand() *cobra.Command {
 				return err
 			}
 			if asJSON {
-				return problem(s.WriteJSON(a.Out))
+				return problem(report.WriteJSON(a.Out, s))
 			}
-			return problem(s.WriteText(a.Out))
+			return problem(report.WriteText(a.Out, s))
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON")

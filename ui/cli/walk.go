@@ -46,6 +46,7 @@ func (a *app) walkCommand() *cobra.Command {
 // session is a walk that has been opened, with its place on disk.
 type session struct {
 	id     string
+	engine string // the tag
 	writer *record.Writer // nil: somebody else has it, and it is only shown
 	live   *walk.Live
 	held   *record.LockedError
@@ -82,7 +83,7 @@ func (a *app) openWalk(name, engine string, fresh bool) (*session, error) {
 	if err != nil {
 		return nil, problem(err)
 	}
-	s := &session{id: w.ID, writer: w, back: comeBack(name, engine)}
+	s := &session{id: w.ID, engine: engine, writer: w, back: comeBack(name, engine)}
 	s.live = &walk.Live{State: walk.New(plan.Of(p)), Now: a.Now, Append: w.Append}
 	return s, nil
 }
@@ -112,7 +113,7 @@ func (a *app) resume(store *record.Store, id string, textChanged bool) (*session
 		s.close()
 		return nil, problem(err)
 	}
-	s.back = comeBack(f.Header.Source, f.Header.Engine)
+	s.engine, s.back = f.Header.Engine, comeBack(f.Header.Source, f.Header.Engine)
 	s.live = &walk.Live{State: walk.New(p), Now: a.Now}
 	walk.Replay(s.live.State, events)
 	if textChanged {

@@ -6,7 +6,7 @@ import (
 
 	"evenpull/procedures/walk"
 	"evenpull/spec"
-	"evenpull/spec/quantity"
+	"evenpull/ui/words"
 )
 
 // Prompt says in lines what the walk asks for now.
@@ -27,7 +27,7 @@ func Prompt(s *walk.State, now time.Time) []string {
 			lines[0] += ", over: ok goes on"
 		}
 	case walk.MeasureItem:
-		lines = []string{it.Text() + limits(it.Check)}
+		lines = []string{it.Text() + ", " + words.Limits(it.Check)}
 	case walk.PartItem:
 		lines = []string{it.Text()}
 		if it.Part.Where != "" {
@@ -62,17 +62,6 @@ func caution(lines []string, text string) []string {
 	return lines
 }
 
-func limits(c *spec.Check) string {
-	switch {
-	case c.Min != nil && c.Max != nil:
-		return fmt.Sprintf(", %s to %s", c.Min, c.Max)
-	case c.Min != nil:
-		return fmt.Sprintf(", at least %s", c.Min)
-	default:
-		return fmt.Sprintf(", at most %s", c.Max)
-	}
-}
-
 // stagePrompt gives fastener, figure in every unit, tool and thread preparation.
 func stagePrompt(s *walk.State, it *walk.Item) []string {
 	st, g := it.Stage, it.Stage.Fastener.Group
@@ -84,14 +73,14 @@ func stagePrompt(s *walk.State, it *walk.Item) []string {
 		head += "  (hollow)"
 	}
 	lines := []string{head}
-	if other := OtherUnits(st.Target, st.Action); other != "" {
+	if other := words.OtherUnits(st.Target, st.Action); other != "" {
 		lines = append(lines, "  "+other)
 	}
 	detail := "  " + g.Title
 	if g.Drive != "" {
 		detail += ", " + g.Drive
 	}
-	if prep := Preparation(it); prep != "" {
+	if prep := words.Preparation(it); prep != "" {
 		detail += ", " + prep
 	}
 	lines = append(lines, detail)
@@ -100,39 +89,6 @@ func stagePrompt(s *walk.State, it *walk.Item) []string {
 		lines = append(lines, "  unsourced figure: check it against the service manual")
 	}
 	return lines
-}
-
-// OtherUnits gives a torque in the three units of service sheets, or an angle
-// in degrees, flats and turns.
-func OtherUnits(t spec.Target, a spec.Action) string {
-	switch a {
-	case spec.Torque, spec.Verify:
-		return fmt.Sprintf("%s = %s = %s", t.Torque.TextIn(quantity.NewtonMetre), t.Torque.TextIn(quantity.PoundForceFoot), t.Torque.TextIn(quantity.KilogramForceMetre))
-	case spec.Turn:
-		return fmt.Sprintf("%s = %s = %s", t.Turn.TextIn(quantity.Degree), t.Turn.TextIn(quantity.Flat), t.Turn.TextIn(quantity.Turn))
-	}
-	return ""
-}
-
-// Preparation says what to do to the threads: the pass's words, the group's, or
-// the state the figure is given for.
-func Preparation(it *walk.Item) string {
-	g := it.Stage.Fastener.Group
-	switch {
-	case it.Pass.Prepare != "":
-		return it.Pass.Prepare
-	case g.Prep != "":
-		return g.Prep
-	case g.Friction.Word == "dry":
-		return "threads clean and dry"
-	case g.Friction.Word == "oiled":
-		return "threads oiled"
-	case g.Friction.Word == "moly":
-		return "moly paste on the threads"
-	case g.Friction.Word == "threadlock":
-		return "threadlocker on clean threads"
-	}
-	return ""
 }
 
 func ending(s *walk.State, now time.Time) []string {

@@ -1,0 +1,44 @@
+package cli
+
+import (
+	"fmt"
+	"os"
+
+	tea "github.com/charmbracelet/bubbletea"
+	xterm "github.com/charmbracelet/x/term"
+
+	"evenpull/procedures/walk"
+	"evenpull/ui/stand"
+	_ "evenpull/ui/theme" // first of all: its init keeps Bubble Tea from asking the terminal
+)
+
+// onTerminal reports whether a screen can be shown and keys be read.
+func (a *app) onTerminal() bool { return isTerminal(a.In) && isTerminal(a.Out) }
+
+func isTerminal(v any) bool {
+	f, ok := v.(*os.File)
+	return ok && xterm.IsTerminal(f.Fd())
+}
+
+// show runs one screen until it ends.
+func (a *app) show(m tea.Model) (tea.Model, error) {
+	last, err := tea.NewProgram(m, tea.WithAltScreen(), tea.WithInput(a.In), tea.WithOutput(a.Out)).Run()
+	if err != nil {
+		return nil, problem(fmt.Errorf("the screen ended early: %w; what was confirmed is on disk", err))
+	}
+	return last, nil
+}
+
+func (a *app) walkAtStand(s *session) error {
+	cfg := stand.Config{State: s.live.State, Append: s.live.Append, Now: a.Now, RecordID: s.id, Engine: s.engine, Notice: s.notice, Back: s.back}
+	if s.held != nil {
+		cfg.ReadOnly = s.held.Holder.String()
+	}
+	if _, err := a.show(stand.New(cfg)); err != nil {
+		return err
+	}
+	if s.held != nil {
+		return nil
+	}
+	return a.left(s, s.live.State.Phase == walk.IsDone)
+}
