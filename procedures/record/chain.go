@@ -1,0 +1,111 @@
+package record
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+)
+
+// Chain says whether a record is as it was written.
+type Chain struct {
+	Line    int    // first line that cannot be relied on, from 1; 0: whole
+	Problem string // in words; empty when whole
+	Torn    bool   // only the last line was cut off while it was being written
+}
+
+// Whole reports that every line is as it was written.
+func (c Chain) Whole() bool { return c.Line == 0 }
+
+// Word is "whole" or "broken".
+func (c Chain) Word() string {
+	if c.Whole() {
+		return "whole"
+	}
+	return "broken"
+}
+
+// String gives the word and, where broken, the line and why.
+func (c Chain) String() string {
+	if c.Whole() {
+		return c.Word()
+	}
+	return fmt.Sprintf("%s at line %d: %s", c.Word(), c.Line, c.Problem)
+}
+
+// lines is a record taken apart, not yet decoded.
+type lines struct {
+	header  []byte   // nil when there is no whole first line
+	events  [][]byte // whole lines after it
+	torn    []byte   // what stands after the last whole line
+	trusted int      // how many events stand before the break
+	chain   Chain
+}
+
+// split takes a record apart and follows its chain. It never fails: what is
+// wrong is in chain. Cost: each byte is hashed once, the last line twice.
+func split(data []byte) lines {
+	var l lines
+	var all [][]byte
+	for len(data) > 0 {
+		end := bytes.IndexByte(data, '\n')
+		if end < 0 {
+			l.torn = data
+			break
+		}
+		all = append(all, data[:end])
+		data = data[end+1:]
+	}
+	if n := len(all); n > 1 && l.torn == nil && !json.Valid(all[n-1]) {
+		l.torn = append(all[n-1][:len(all[n-1]):len(all[n-1])], '\n')
+		all = all[:n-1]
+	}
+	if len(all) == 0 {
+		l.chain = Chain{Line: 1, Problem: "it has no whole first line: nothing was recorded in it"}
+		return l
+	}
+	l.header, l.events = all[0], all[1:]
+	l.trusted = len(l.events)
+	if line, problem := follow(all); line > 0 {
+		l.chain = Chain{Line: line, Problem: problem}
+		l.trusted = max(0, min(l.trusted, line-2))
+	} else if l.torn != nil {
+		l.chain = Chain{Line: len(all) + 1, Torn: true,
+			Problem: "it was cut off while it was being written, and does not count; going on with the walk puts it aside"}
+	}
+	return l
+}
+
+// follow holds each line against the hash in the next, and the last against
+// its own sum. It returns the first line not to be relied on, or 0.
+func follow(all [][]byte) (line int, problem string) {
+	for i := 1; i < len(all); i++ {
+		prev, found := prevOf(all[i])
+		if !found {
+			return i + 1, "it does not name the line before it"
+		}
+		if want := lineHash(all[i-1]); !bytes.Equal(prev, want[:]) {
+			return blame(all, i)
+		}
+	}
+	if checkSum(all[len(all)-1]) == sumBad {
+		return len(all), changed
+	}
+	return 0, ""
+}
+
+const changed = "it is not as it was written"
+
+// blame says which of two lines that don't fit was changed. Where both are as
+// they were written, something between them is gone or out of place.
+func blame(all [][]byte, i int) (line int, problem string) {
+	before, after := checkSum(all[i-1]), checkSum(all[i])
+	switch {
+	case before == sumBad:
+		return i, changed
+	case after == sumBad:
+		return i + 1, changed
+	case before == sumGood && after == sumGood:
+		return i, fmt.Sprintf("line %d was not written after it: lines were taken out, put in or moved", i+1)
+	}
+	return i, fmt.Sprintf("line %d was not written after it as it stands now", i+1)
+}

@@ -1,0 +1,138 @@
+package record
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"evenpull/procedures/plan"
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+)
+
+// maxFileBytes bounds what is read into memory: some three million events.
+const maxFileBytes = 1 << 30
+
+// File is a record as read. Reading never changes it.
+type File struct {
+	Path    string
+	Header  Header
+	Events  []walk.Event // every event that can be read, in order
+	Trusted int          // how many of them stand before any break in the chain
+	Chain   Chain
+	Torn    []byte // what stands after the last whole line, if anything
+}
+
+// ID is what the record is called by: the name of its file.
+func (f *File) ID() string { return idOf(f.Path) }
+
+func idOf(path string) string {
+	return spec.Printable(strings.TrimSuffix(filepath.Base(path), recordEnding))
+}
+
+// Read reads a record. It fails only when there is no header to read; anything
+// wrong further down is in Chain.
+func Read(path string) (*File, error) {
+	data, err := readWhole(path, nil)
+	if err != nil {
+		return nil, err
+	}
+	return parse(path, data)
+}
+
+func parse(path string, data []byte) (*File, error) {
+	l := split(data)
+	if l.header == nil {
+		return nil, &Error{Path: path, What: l.chain.Problem, Remedy: "it can be deleted"}
+	}
+	h, err := decodeHeader(l.header)
+	if err != nil {
+		return nil, &Error{Path: path, What: err.Error(), Remedy: "give a record: list them with evenpull records"}
+	}
+	f := &File{Path: path, Header: h, Trusted: l.trusted, Chain: l.chain, Torn: l.torn}
+	f.Events = make([]walk.Event, 0, len(l.events))
+	for i, line := range l.events {
+		e, err := decodeEvent(line)
+		if err != nil {
+			f.breakAt(i+2, "it is not an event")
+			break
+		}
+		f.Events = append(f.Events, e)
+	}
+	return f, nil
+}
+
+// breakAt marks an earlier break than the chain found.
+func (f *File) breakAt(line int, problem string) {
+	if f.Chain.Whole() || f.Chain.Torn || line < f.Chain.Line {
+		f.Chain = Chain{Line: line, Problem: problem}
+	}
+	f.Trusted = max(0, min(f.Trusted, line-2))
+}
+
+// TextHashHolds reports whether the procedure text is the one the header's
+// SHA-256 was taken of.
+func (f *File) TextHashHolds() bool { return TextHash([]byte(f.Header.Text)) == f.Header.SHA256 }
+
+// Plan reads the procedure kept in the header. It fails when the text is not
+// what its SHA-256 says, or cannot be read by this version.
+func (f *File) Plan() (*plan.Plan, error) {
+	if !f.TextHashHolds() {
+		return nil, &Error{Path: f.Path, What: "the procedure in its first line is not the one it was started with", Remedy: "take the record from a backup"}
+	}
+	p, problems := spec.Read(f.Header.Source, []byte(f.Header.Text))
+	if p == nil {
+		return nil, &Error{Path: f.Path, What: fmt.Sprintf("the procedure in its first line cannot be read by this version: %s", problems.Errors()[0].Error()),
+			Remedy: "read it with the program that wrote it: " + f.Header.Program}
+	}
+	return plan.Of(p), nil
+}
+
+// Replay judges and folds the events that stand before any break, through the
+// procedure kept in the header. Findings are events that were not earned; they
+// do not count in the state.
+func (f *File) Replay() (*walk.State, []walk.Finding, error) {
+	p, err := f.Plan()
+	if err != nil {
+		return nil, nil, err
+	}
+	s := walk.New(p)
+	findings := walk.Replay(s, f.Events[:f.Trusted])
+	return s, findings, nil
+}
+
+// readWhole reads a regular file into buf, which grows as needed. Anything else
+// is refused before it is opened: a pipe would wait for ever.
+func readWhole(path string, buf []byte) ([]byte, error) {
+	info, err := os.Stat(path)
+	switch {
+	case err != nil:
+		return nil, explain(path, "read the record", err)
+	case info.IsDir():
+		return nil, &Error{Path: path, What: "this is a folder, not a record", Remedy: "name a record: list them with evenpull records"}
+	case !info.Mode().IsRegular():
+		return nil, &Error{Path: path, What: "this is no ordinary file", Remedy: "name a record: list them with evenpull records"}
+	case info.Size() > maxFileBytes:
+		return nil, &Error{Path: path, What: "this is larger than a record can be (1 GiB)", Remedy: "name a record: list them with evenpull records"}
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, explain(path, "read the record", err)
+	}
+	defer f.Close()
+	buf = grow(buf, int(info.Size()))
+	n, err := io.ReadFull(f, buf)
+	if err != nil && err != io.ErrUnexpectedEOF && err != io.EOF {
+		return nil, explain(path, "read the record", err)
+	}
+	return buf[:n], nil
+}
+
+func grow(buf []byte, size int) []byte {
+	if cap(buf) < size {
+		return make([]byte, size, size+size/4)
+	}
+	return buf[:size]
+}

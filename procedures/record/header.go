@@ -1,0 +1,115 @@
+// Package record keeps a walk on disk: one file a walk, JSON Lines, only ever
+// appended to.
+//
+// The first line is the header with the whole procedure text, so that a record
+// can be reviewed without the file it came from. Every further line is one
+// event with prev, the SHA-256 of the line before. Each line ends in sum, the
+// SHA-256 of its own bytes up to there: prev cannot vouch for the newest line,
+// and a header alone has nothing after it.
+//
+// What the chain is good for: it finds any byte that changed by accident or by
+// hand. What it is not good for: a person who computes all hashes anew. Whether
+// a done is earned is never taken from the file; walk.Judge says so on replay.
+//
+// Append returns only when the event is on disk. A line that was cut off by a
+// power cut is put aside, never thrown away, and the walk goes on from the line
+// before. Listing, reading and verifying never change a file.
+package record
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"evenpull/spec"
+)
+
+// FormatVersion is the record format this program writes and reads.
+const FormatVersion = 1
+
+// Header is the first line of a record. Text comes last so that a list need
+// not read through it.
+type Header struct {
+	Format    int            `json:"evenpull"`
+	ID        string         `json:"id"`
+	Procedure string         `json:"procedure"` // its name
+	Source    string         `json:"source"`    // file name or bundled name
+	Engine    string         `json:"engine"`    // the tag the user gave; any text
+	Direction spec.Direction `json:"direction"`
+	SHA256    string         `json:"sha256"` // of Text, hex
+	Started   time.Time      `json:"started"`
+	Program   string         `json:"program"` // version that started the record
+	Text      string         `json:"text"`    // the whole procedure file
+}
+
+// NewHeader fills a header for a walk through p on the engine with this tag.
+// source is the file or bundled name as the user would type it again.
+func NewHeader(p *spec.Procedure, source, engine, program string, started time.Time) Header {
+	return Header{
+		Procedure: p.Name, Source: source, Engine: strings.TrimSpace(engine), Direction: p.Direction,
+		Text: string(p.Text), Program: program, Started: started,
+	}
+}
+
+// TextHash is the SHA-256 of a procedure's text in hex, as headers hold it.
+func TextHash(text []byte) string {
+	sum := sha256.Sum256(text)
+	return hex.EncodeToString(sum[:])
+}
+
+// complete checks what the caller gave and fills in the rest but the id.
+func (h Header) complete() (Header, error) {
+	switch {
+	case h.Started.IsZero():
+		return h, fmt.Errorf("a record needs the time its walk started")
+	case !utf8.ValidString(h.Text):
+		return h, fmt.Errorf("the procedure is not UTF-8; save it as UTF-8 first")
+	}
+	h.Format, h.SHA256 = FormatVersion, TextHash([]byte(h.Text))
+	return h, nil
+}
+
+// textKey starts the header's last field. In JSON text a bare quote cannot
+// stand inside a string, so that its first occurrence is the field itself.
+const textKey = `,"text":"`
+
+// decodeHeader reads a header line whole.
+func decodeHeader(line []byte) (Header, error) {
+	var h Header
+	if err := json.Unmarshal(line, &h); err != nil {
+		return h, fmt.Errorf("the first line is not a record's header")
+	}
+	return h.checked()
+}
+
+// decodeHeaderHead reads a header line without its text, and gives the text as
+// it stands there, still escaped.
+func decodeHeaderHead(line []byte) (h Header, rawText []byte, err error) {
+	head, raw, found := cutText(line)
+	if !found {
+		h, err = decodeHeader(line)
+		return h, []byte(h.Text), err
+	}
+	if err := json.Unmarshal(head, &h); err != nil {
+		return h, nil, fmt.Errorf("the first line is not a record's header")
+	}
+	h, err = h.checked()
+	return h, raw, err
+}
+
+func (h Header) checked() (Header, error) {
+	switch {
+	case h.Format == 0:
+		return h, fmt.Errorf("the first line is not a record's header")
+	case h.Format != FormatVersion:
+		return h, fmt.Errorf("record format %d is not known here, only %d; read it with the program that wrote it", h.Format, FormatVersion)
+	}
+	for _, s := range []*string{&h.ID, &h.Procedure, &h.Source, &h.Engine, &h.Program, (*string)(&h.Direction)} {
+		*s = spec.Printable(*s) // a record may come from a stranger
+	}
+	return h, nil
+}

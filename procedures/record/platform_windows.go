@@ -1,0 +1,40 @@
+package record
+
+import (
+	"errors"
+	"os"
+
+	"golang.org/x/sys/windows"
+)
+
+// lockAt is where the one locked byte lies: far behind the text, since Windows
+// keeps others from reading what is locked.
+const lockAt = 1 << 30
+
+// tryLock takes the lock on an open file, or reports that another has it. The
+// system lets go of it when its process ends, however it ends.
+func tryLock(f *os.File) (taken bool, err error) {
+	at := windows.Overlapped{Offset: lockAt}
+	err = windows.LockFileEx(windows.Handle(f.Fd()), windows.LOCKFILE_EXCLUSIVE_LOCK|windows.LOCKFILE_FAIL_IMMEDIATELY, 0, 1, 0, &at)
+	if errors.Is(err, windows.ERROR_LOCK_VIOLATION) || errors.Is(err, windows.ERROR_IO_PENDING) {
+		return false, nil
+	}
+	return err == nil, err
+}
+
+// removeLock closes first, as an open file cannot be removed here. If another
+// has opened it meanwhile the removal fails, which is right.
+func removeLock(f *os.File) error {
+	err := f.Close()
+	os.Remove(f.Name())
+	return err
+}
+
+// syncDir does nothing: Windows has no such call, and NTFS journals names.
+func syncDir(string) error { return nil }
+
+func isFull(err error) bool {
+	return errors.Is(err, windows.ERROR_DISK_FULL) || errors.Is(err, windows.ERROR_HANDLE_DISK_FULL)
+}
+
+func isReadOnly(err error) bool { return errors.Is(err, windows.ERROR_WRITE_PROTECT) }

@@ -1,0 +1,117 @@
+package record
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"sort"
+	"strings"
+	"time"
+
+	"evenpull/spec"
+)
+
+// Endings of the files in a store: the record, its lock, and what was torn off.
+const (
+	recordEnding = ".jsonl"
+	lockEnding   = ".lock"
+	tornEnding   = ".torn"
+	draftEnding  = ".new" // a header not yet whole on disk
+)
+
+// Store is a folder of records.
+type Store struct {
+	Dir string
+	Now func() time.Time // for the lock's since only
+}
+
+// Open opens a folder of records, which need not exist yet; it is made when the
+// first walk starts.
+func Open(dir string, now func() time.Time) (*Store, error) {
+	info, err := os.Stat(dir)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+	case err != nil:
+		return nil, explain(dir, "open the records folder", err)
+	case !info.IsDir():
+		return nil, &Error{Path: dir, What: "this is a file, not a folder of records", Remedy: "choose a folder with --records DIR"}
+	}
+	return &Store{dir, now}, nil
+}
+
+// Path is where the record with this id lies.
+func (s *Store) Path(id string) string { return filepath.Join(s.Dir, id+recordEnding) }
+
+func (s *Store) lockPath(id string) string { return filepath.Join(s.Dir, id+lockEnding) }
+
+// Find gives the path of a record from its id, the start of its id, or the name
+// of a file. It fails when none fits or several do.
+func (s *Store) Find(name string) (path string, err error) {
+	if strings.ContainsAny(name, `/\`) || strings.HasSuffix(name, recordEnding) {
+		if _, err := os.Stat(name); err == nil {
+			return name, nil
+		}
+		if filepath.Base(name) != name {
+			return "", explain(spec.Printable(name), "read the record", fs.ErrNotExist)
+		}
+	}
+	wanted := strings.ToLower(strings.TrimSuffix(strings.TrimSpace(name), recordEnding))
+	if wanted == "" {
+		return "", &Error{What: "no record is named", Remedy: "list them with: evenpull records"}
+	}
+	ids, err := s.ids()
+	if err != nil {
+		return "", err
+	}
+	var found []string
+	for _, id := range ids {
+		if strings.ToLower(id) == wanted {
+			return s.Path(id), nil
+		}
+		if strings.HasPrefix(strings.ToLower(id), wanted) {
+			found = append(found, id)
+		}
+	}
+	switch len(found) {
+	case 1:
+		return s.Path(found[0]), nil
+	case 0:
+		return "", explain(spec.Printable(name), "read the record", fs.ErrNotExist)
+	}
+	return "", &Error{Path: spec.Printable(name), What: "this could be " + some(found), Remedy: "write more of it"}
+}
+
+// some names a few of several.
+func some(ids []string) string {
+	const few = 4
+	if len(ids) > few {
+		return strings.Join(ids[:few], ", ") + " …"
+	}
+	return strings.Join(ids[:len(ids)-1], ", ") + " or " + ids[len(ids)-1]
+}
+
+// ids names every record of the store, sorted. A folder that is not there yet
+// has none.
+func (s *Store) ids() ([]string, error) {
+	dir, err := os.Open(s.Dir)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, explain(s.Dir, "read the records folder", err)
+	}
+	defer dir.Close()
+	names, err := dir.Readdirnames(-1)
+	if err != nil {
+		return nil, explain(s.Dir, "read the records folder", err)
+	}
+	var ids []string
+	for _, name := range names {
+		if id, is := strings.CutSuffix(name, recordEnding); is && id != "" {
+			ids = append(ids, id)
+		}
+	}
+	sort.Strings(ids)
+	return ids, nil
+}

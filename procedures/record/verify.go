@@ -1,0 +1,139 @@
+package record
+
+import (
+	"fmt"
+
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+)
+
+// Report is what Verify found.
+type Report struct {
+	ID        string
+	Path      string
+	File      *File          // nil when the record cannot be read at all
+	Chain     Chain          // zero when File is nil
+	State     walk.Phase     // what the events earn; empty when they cannot be replayed
+	Confirmed int            // stages that stand confirmed
+	Findings  []walk.Finding // events that were not earned
+	FalseDone bool           // it says done, and the events do not earn it
+	Problems  []string       // each a reason not to rely on the record
+	Notes     []string       // worth knowing, no reason to doubt it
+}
+
+// OK reports that the record can be relied on.
+func (r *Report) OK() bool { return len(r.Problems) == 0 }
+
+func (r *Report) problem(format string, args ...any) {
+	r.Problems = append(r.Problems, fmt.Sprintf(format, args...))
+}
+
+func (r *Report) note(format string, args ...any) {
+	r.Notes = append(r.Notes, fmt.Sprintf(format, args...))
+}
+
+// Verify reads a record, follows its chain, holds the procedure text against
+// its hash and replays the events. It never changes the file.
+func Verify(path string) *Report {
+	r := &Report{ID: idOf(path), Path: path}
+	f, err := Read(path)
+	if err != nil {
+		r.problem("%s", err)
+		return r
+	}
+	r.File, r.Chain = f, f.Chain
+	if !f.Chain.Whole() {
+		r.problem("the record is %s", f.Chain)
+	}
+	if f.Header.ID != r.ID {
+		r.note("it was started as %s; the file has been renamed or copied", f.Header.ID)
+	}
+	r.numbers()
+	r.replay()
+	r.clocks()
+	return r
+}
+
+// numbers reports gaps in the events' own count.
+func (r *Report) numbers() {
+	for i, e := range r.File.Events {
+		if e.Seq != i+1 {
+			r.problem("line %d: event %d stands where %d belongs", i+2, e.Seq, i+1)
+			return // the rest would only repeat it
+		}
+	}
+}
+
+func (r *Report) replay() {
+	s, findings, err := r.File.Replay()
+	if err != nil {
+		r.problem("%s", err)
+		return
+	}
+	r.State, r.Confirmed, r.Findings = s.Phase, Confirmed(s), findings
+	r.findings()
+	r.dones()
+	if r.State == walk.IsOpen && r.File.Chain.Torn {
+		r.note("the walk can be gone on with")
+	}
+}
+
+// findings words what was not earned, with its line.
+func (r *Report) findings() {
+	line := 1
+	for _, f := range r.Findings {
+		for line++; !sameEvent(r.File.Events[line-2], f.Event); line++ {
+		}
+		switch {
+		case f.Event.Kind == walk.Done:
+			r.problem("line %d: this done is false: %s", line, f.Refusal.What)
+			for _, o := range f.Refusal.Outstanding {
+				r.note("outstanding at that done: %s", o)
+			}
+		default:
+			r.problem("line %d: %s does not count: %s", line, eventName(f.Event), f.Refusal.What)
+		}
+	}
+}
+
+// sameEvent tells events of one record apart; no two have the same place.
+func sameEvent(a, b walk.Event) bool {
+	return a.Seq == b.Seq && a.Kind == b.Kind && a.Item == b.Item && a.Fastener == b.Fastener && a.At.Equal(b.At)
+}
+
+func eventName(e walk.Event) string {
+	switch {
+	case e.Item != "":
+		return fmt.Sprintf("%s %s", e.Item, e.Kind)
+	case e.Fastener != "":
+		return fmt.Sprintf("%s %s", e.Fastener, e.Kind)
+	}
+	return string(e.Kind)
+}
+
+// dones reports a done that the events before any break do not reach.
+func (r *Report) dones() {
+	if r.State == walk.IsDone {
+		return
+	}
+	for i, e := range r.File.Events {
+		if e.Kind != walk.Done {
+			continue
+		}
+		r.FalseDone = true
+		if i >= r.File.Trusted {
+			r.problem("line %d: this done is false: it stands behind the break in the record", i+2)
+		}
+	}
+}
+
+// clocks notes times that run backwards. They are never corrected.
+func (r *Report) clocks() {
+	last := r.File.Header.Started
+	for i, e := range r.File.Events {
+		if e.At.Before(last) {
+			r.note("line %d: the clock ran backwards by %s", i+2, spec.Span(last.Sub(e.At)))
+		}
+		last = e.At
+	}
+}
