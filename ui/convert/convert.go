@@ -1,0 +1,171 @@
+// Package convert is the converter: a figure with its unit goes in, and all
+// units of its kind stand below it as it is typed. It is a screen of its own
+// and an overlay at the stand.
+package convert
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/bubbles/textinput"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenpull/spec/quantity"
+	"evenpull/ui/fit"
+	"evenpull/ui/theme"
+)
+
+// longest figure that can be typed, in characters.
+const maxInput = 40
+
+// Model is the converter. Start with New.
+type Model struct {
+	input  textinput.Model
+	width  int
+	height int
+	leave  tea.Cmd
+}
+
+// New starts an empty converter for a screen of its own, which ends the
+// program when left. The first size arrives as a tea.WindowSizeMsg.
+func New() Model { return NewWith("", tea.Quit) }
+
+// NewWith starts with a figure already typed; leave is what Esc gives back
+// when the converter runs as a screen.
+func NewWith(figure string, leave tea.Cmd) Model {
+	in := textinput.New()
+	in.Prompt = ""
+	in.Placeholder = theme.Text("22 N·m")
+	in.CharLimit = maxInput
+	in.PlaceholderStyle = theme.Style(theme.Quiet)
+	in.Cursor.Style = theme.Style(theme.Current)
+	in.SetValue(figure)
+	in.Focus()
+	return Model{input: in, leave: leave}
+}
+
+// Init asks for the cursor to blink.
+func (m Model) Init() tea.Cmd { return nil }
+
+// Update runs the converter as a screen of its own.
+func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		m.width, m.height = msg.Width, msg.Height
+	case tea.KeyMsg:
+		if msg.Type == tea.KeyCtrlZ {
+			return m, tea.Suspend
+		}
+		m, closed := m.Key(msg)
+		if closed {
+			return m, m.leave
+		}
+		return m, nil
+	}
+	return m, nil
+}
+
+// Key takes one key; closed is true when the person has left.
+func (m Model) Key(k tea.KeyMsg) (next Model, closed bool) {
+	switch k.Type {
+	case tea.KeyEsc, tea.KeyCtrlC:
+		return m, true
+	case tea.KeyEnter:
+		m.input.SetValue("") // the next figure
+		return m, false
+	}
+	m.input, _ = m.input.Update(k)
+	return m, false
+}
+
+// View draws the screen.
+func (m Model) View() string {
+	return strings.Join(m.Lines(m.width, m.height), "\n")
+}
+
+// Lines draws the converter in w×h cells.
+func (m Model) Lines(w, h int) []string {
+	title := fit.Ends(theme.Render(theme.Title, "Convert"), theme.Render(theme.Quiet, "esc back"), w)
+	lines := []string{title, "", m.field(w), ""}
+	if h < 10 {
+		lines = []string{title, m.field(w)}
+	}
+	return fit.Box(append(lines, m.answer(w, h-len(lines))...), w, h)
+}
+
+func (m Model) field(w int) string {
+	m.input.Width = max(1, min(maxInput, w-6))
+	return fit.Cut(theme.Render(theme.Key, ">")+" "+m.input.View(), w)
+}
+
+// answer is every unit, or what is wrong and what to write instead.
+func (m Model) answer(w, h int) []string {
+	text := strings.TrimSpace(m.input.Value())
+	if text == "" {
+		return quiet("a figure and its unit: 22 Nm, 18.4 ft-lb, 90 deg, 0.12 mm, 4 thou, 20 min", w)
+	}
+	q, err := quantity.ParseAny(text)
+	if err != nil {
+		return problem(err, w)
+	}
+	return table(q, w, h)
+}
+
+func quiet(text string, w int) []string {
+	lines := fit.Wrap(theme.Text(text), w)
+	for i := range lines {
+		lines[i] = theme.Render(theme.Quiet, lines[i])
+	}
+	return lines
+}
+
+func problem(err error, w int) []string {
+	pe, ok := err.(*quantity.ParseError)
+	if !ok {
+		return fit.Wrap(theme.Text(err.Error()), w)
+	}
+	var lines []string
+	for _, l := range fit.Wrap(theme.Text(theme.Mark(theme.Warning)+" "+pe.Problem), w) {
+		lines = append(lines, theme.Render(theme.Caution, l))
+	}
+	return append(lines, fit.Wrap(theme.Text(pe.Remedy), w)...)
+}
+
+// table lists the equivalents with their decimal points under each other, the
+// unit that was typed marked; two columns when there are more than fit below
+// each other.
+func table(q quantity.Quantity, w, h int) []string {
+	rows := q.Equivalents()
+	whole := 0
+	for _, r := range rows {
+		whole = max(whole, fit.Width(beforePoint(digits(r))))
+	}
+	var lines []string
+	for _, r := range rows {
+		lines = append(lines, row(r, whole, r.Unit == q.Unit()))
+	}
+	if len(lines) <= h || w < 56 {
+		return lines
+	}
+	half := (len(lines) + 1) / 2
+	return fit.Beside(lines[:half], w/2-1, 2, lines[half:])
+}
+
+func digits(e quantity.Equivalent) string {
+	return theme.Text(strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(e.Text, "s"), e.Unit.Symbol())))
+}
+
+func beforePoint(s string) string {
+	before, _, _ := strings.Cut(s, ".")
+	return before
+}
+
+func row(e quantity.Equivalent, whole int, typed bool) string {
+	d := digits(e)
+	pad := strings.Repeat(" ", whole-fit.Width(beforePoint(d)))
+	figure := fit.Pad(pad+d, max(whole+7, fit.Width(pad+d)))
+	text := theme.Render(theme.Figure, figure) + " " + theme.Text(e.Unit.Symbol())
+	if typed {
+		return theme.Mark(theme.Current) + " " + text + theme.Render(theme.Quiet, "  as typed")
+	}
+	return "  " + text
+}

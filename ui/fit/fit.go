@@ -1,0 +1,119 @@
+// Package fit puts lines of text into a box of cells: wrap, cut, pad, set side
+// by side. Widths are display widths, and styled text is measured without its
+// escape sequences.
+package fit
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"evenpull/ui/theme"
+)
+
+// Width is the number of cells of one line.
+func Width(s string) int { return ansi.StringWidth(s) }
+
+// Cut shortens one line to w cells, with an ellipsis where something is lost.
+func Cut(s string, w int) string {
+	switch {
+	case w <= 0:
+		return ""
+	case Width(s) <= w:
+		return s
+	case w < 4:
+		return ansi.Truncate(s, w, "")
+	}
+	return ansi.Truncate(s, w, theme.Text("…"))
+}
+
+// Pad makes one line exactly w cells wide.
+func Pad(s string, w int) string {
+	s = Cut(s, w)
+	return s + strings.Repeat(" ", max(0, w-Width(s)))
+}
+
+// Wrap breaks text at words into lines of at most w cells; a word longer than
+// a line is broken. Empty text gives no line.
+func Wrap(text string, w int) []string {
+	if w <= 0 || text == "" {
+		return nil
+	}
+	lines := strings.Split(ansi.Wrap(text, w, ""), "\n")
+	for i := range lines {
+		lines[i] = strings.TrimRight(lines[i], " ")
+	}
+	return lines
+}
+
+// Box gives exactly h lines of at most w cells, cutting or filling at the end.
+func Box(lines []string, w, h int) []string {
+	out := make([]string, max(0, h))
+	for i := range out {
+		if i < len(lines) {
+			out[i] = Cut(lines[i], w)
+		}
+	}
+	return out
+}
+
+// Beside sets two columns next to each other: the left one lw wide, then gap.
+func Beside(left []string, lw, gap int, right []string) []string {
+	out := make([]string, max(len(left), len(right)))
+	for i := range out {
+		l, r := "", ""
+		if i < len(left) {
+			l = left[i]
+		}
+		if i < len(right) {
+			r = right[i]
+		}
+		if r == "" {
+			out[i] = Cut(l, lw)
+			continue
+		}
+		out[i] = Pad(l, lw) + strings.Repeat(" ", gap) + r
+	}
+	return out
+}
+
+// Ends sets one text at the left and one at the right end of a line of w cells.
+// The left one goes first when there is no room for both.
+func Ends(left, right string, w int) string {
+	free := w - Width(left)
+	if right == "" || free < Width(right)+2 {
+		return Cut(left, w)
+	}
+	return left + strings.Repeat(" ", free-Width(right)) + right
+}
+
+// Bar is a bar of w cells, filled for done of total. It is full only when done
+// is total, and empty only at 0.
+func Bar(done, total, w int) string {
+	if w <= 0 {
+		return ""
+	}
+	full, empty := "█", "░"
+	if theme.ASCII() {
+		full, empty = "#", "."
+	}
+	n := 0
+	if total > 0 {
+		n = max(0, min(done*w/total, w))
+	}
+	if n == 0 && done > 0 {
+		n = 1
+	}
+	if n == w && done < total {
+		n = w - 1
+	}
+	return strings.Repeat(full, n) + strings.Repeat(empty, w-n)
+}
+
+// Lines splits a rendering into its lines; an empty one has none.
+func Lines(s string) []string {
+	if s == "" {
+		return nil
+	}
+	return strings.Split(s, "\n")
+}

@@ -1,0 +1,209 @@
+package stand
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"evenpull/procedures/plan"
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+	"evenpull/spec/quantity"
+	"evenpull/ui/words"
+)
+
+// ask is what one item wants of the person, in words and before any layout.
+type ask struct {
+	action   string   // above the figure: "TIGHTEN TO"
+	figure   string   // the big one: "22", "90°", "REMOVE"
+	unit     string   // after it: "N·m"
+	same     []string // the figure in the other units
+	id       string   // of the fastener
+	headline string   // question, part or measure: what the item is about
+	detail   []string // group, place of a part, remedy of a check …
+	tool     []string // what goes on the wrench
+	prep     string   // what to do to the threads
+	flags    []flag
+	cautions []string
+	degrees  float64 // over 0: an angle stage, with a dial
+	loosen   bool
+	leftHand bool
+}
+
+// flag is a word that must not be overlooked.
+type flag int
+
+const (
+	leftHand flag = iota
+	hollow
+	unsourced
+	newPiece
+)
+
+// askOf says what an item wants. wait is what a countdown still has to run.
+func askOf(s *walk.State, it *walk.Item, wait time.Duration) ask {
+	switch it.Kind {
+	case walk.StageItem:
+		return askStage(s, it)
+	case walk.WaitItem:
+		return askWait(it, wait)
+	case walk.AskItem:
+		a := ask{action: "CHECK, THEN ANSWER", figure: "CHECK", headline: it.Check.Ask, cautions: some(it.Check.Caution)}
+		return a.orElse(it.Check)
+	case walk.MeasureItem:
+		f := words.FigureOf(words.Limits(it.Check))
+		a := ask{action: strings.TrimSpace("MEASURE: " + strings.ToUpper(f.Lead)), figure: f.Value, unit: f.Unit, headline: it.Check.Measure, cautions: some(it.Check.Caution)}
+		a.action = strings.TrimSuffix(a.action, ":")
+		return a.orElse(it.Check)
+	case walk.PartItem:
+		return askPart(s, it.Part)
+	case walk.CalloutItem:
+		return ask{action: "HAVE READY", figure: strings.ToUpper(it.Callout.Kind), headline: it.Callout.Say, cautions: some(it.Callout.Caution)}
+	}
+	return askSeal(s)
+}
+
+func some(texts ...string) (list []string) {
+	for _, t := range texts {
+		if t != "" {
+			list = append(list, t)
+		}
+	}
+	return list
+}
+
+// orElse adds what to do when a check fails.
+func (a ask) orElse(c *spec.Check) ask {
+	if c.Remedy != "" {
+		a.detail = append(a.detail, "if not: "+c.Remedy)
+	}
+	if c.Source != "" {
+		a.detail = append(a.detail, "source: "+c.Source)
+	}
+	return a
+}
+
+func askStage(s *walk.State, it *walk.Item) ask {
+	st, g := it.Stage, it.Stage.Fastener.Group
+	a := ask{id: st.Fastener.ID, prep: words.Preparation(it), leftHand: g.LeftHand, loosen: st.Action.Frees()}
+	a.figureOf(st)
+	a.detail = some(groupText(g))
+	a.tool = some(g.Drive)
+	a.cautions = some(it.Pass.Caution, g.Caution)
+	if g.LeftHand {
+		a.flags = append(a.flags, leftHand)
+	}
+	if g.Hollow() {
+		a.flags = append(a.flags, hollow)
+	}
+	if s.Plan.Procedure.SourceOf(it.Pass, g) == "" {
+		a.flags = append(a.flags, unsourced)
+	}
+	if len(s.DueNow()) > 0 {
+		a.flags = append(a.flags, newPiece)
+	}
+	return a
+}
+
+func groupText(g *spec.Group) string {
+	thread := g.Thread.Name
+	if g.Title == "" {
+		return thread
+	}
+	if thread == "" || strings.Contains(g.Title, thread) {
+		return g.Title
+	}
+	return g.Title + ", " + thread
+}
+
+// figureOf fills in action, figure, unit and the other units of a stage.
+func (a *ask) figureOf(st *plan.Stage) {
+	t := st.Target
+	switch st.Action {
+	case spec.Torque:
+		a.take("TIGHTEN TO", t.Torque.Text(), words.Torques(t.Torque))
+		if t.Percent != "" {
+			a.action += " (" + t.Percent + " OF THE FINAL FIGURE)"
+		}
+	case spec.Verify:
+		a.take("FEEL, DO NOT MOVE IT:", t.Torque.Text(), words.Torques(t.Torque))
+	case spec.Turn:
+		a.take("TURN ON BY", t.Turn.TextIn(quantity.Degree), words.Turns(t.Turn))
+		a.degrees = t.Turn.Aim().Degrees()
+	case spec.Loosen:
+		if t.Fully {
+			a.action, a.figure, a.unit = "UNTIL IT IS FREE", "LOOSEN", ""
+			return
+		}
+		a.take("LOOSEN BY", t.Turn.TextIn(quantity.Degree), words.Turns(t.Turn))
+		a.degrees = t.Turn.Aim().Degrees()
+	case spec.Remove:
+		a.action, a.figure = "TAKE IT OUT, KEEP ITS PLACE", "REMOVE"
+	case spec.Stretch:
+		a.take("STRETCH BY", t.Stretch.Text(), []string{t.Stretch.TextIn(quantity.Millimetre), t.Stretch.TextIn(quantity.Thou)})
+		if t.Ceiling != nil {
+			a.same = append(a.same, "never over "+t.Ceiling.String())
+		}
+	}
+}
+
+// take splits a figure's text into what is drawn big and what goes beside it,
+// and lists the other units without the one on show.
+func (a *ask) take(action, text string, same []string) {
+	f := words.FigureOf(text)
+	a.action, a.figure, a.unit = action, f.Value, f.Unit
+	if f.Lead != "" {
+		a.action += " " + strings.ToUpper(f.Lead)
+	}
+	for _, other := range same {
+		if other != text {
+			a.same = append(a.same, strings.TrimPrefix(other, f.Lead+" "))
+		}
+	}
+}
+
+func askWait(it *walk.Item, left time.Duration) ask {
+	a := ask{action: "WAIT", figure: clock(left), headline: it.Pass.Name + ": " + spec.Span(it.Pass.Wait) + " in all", cautions: some(it.Pass.Caution)}
+	if left <= 0 {
+		a.action, a.figure = "THE WAIT IS OVER", "GO ON"
+	}
+	return a
+}
+
+// clock prints a countdown: 3:58:12, or 4:59 below an hour.
+func clock(d time.Duration) string {
+	sec := int((d + time.Second - 1) / time.Second)
+	if sec >= 3600 {
+		return fmt.Sprintf("%d:%02d:%02d", sec/3600, sec/60%60, sec%60)
+	}
+	return fmt.Sprintf("%d:%02d", sec/60, sec%60)
+}
+
+func askPart(s *walk.State, p *spec.Part) ask {
+	a := ask{action: "GOES ON NOW", figure: "FIT", headline: walk.PartText(p), cautions: some(p.Caution)}
+	if s.Plan.Procedure.Direction == spec.Open {
+		a.action, a.figure = "COMES OFF NOW, IS IT THERE?", "OFF"
+	}
+	if p.Count > 1 {
+		a.figure += fmt.Sprintf(" %d", p.Count)
+	}
+	if p.Where != "" {
+		a.detail = append(a.detail, "where: "+p.Where)
+	}
+	if p.Number != "" {
+		a.detail = append(a.detail, "part number "+p.Number)
+	}
+	if len(s.DueNow()) > 0 {
+		a.flags = append(a.flags, newPiece)
+	}
+	return a
+}
+
+func askSeal(s *walk.State) ask {
+	seal := s.Plan.Procedure.Sealant
+	a := ask{action: "FIRST SMEAR STARTS THE CLOCK", figure: "SEAL", headline: seal.Name}
+	if seal.WorkTime > 0 {
+		a.detail = []string{spec.Span(seal.WorkTime) + " from the first smear to the last stage"}
+	}
+	return a
+}

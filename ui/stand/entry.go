@@ -1,0 +1,224 @@
+package stand
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/bubbles/textinput"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+	"evenpull/spec/quantity"
+	"evenpull/ui/theme"
+)
+
+// entry is a text field below the figure: a reading, a reason, a note.
+type entry struct {
+	verb    walk.Verb
+	title   string
+	reasons []string        // offered under the number keys
+	units   []quantity.Unit // offered by tab, for a reading
+	unit    int             // 1 + index of the unit tab put in; 0: none
+	input   textinput.Model
+}
+
+// longest text that can be typed, in characters.
+const maxEntry = 200
+
+func newEntry(verb walk.Verb, title, hint string) entry {
+	in := textinput.New()
+	in.Prompt, in.CharLimit = "", maxEntry
+	in.Placeholder = theme.Text(hint)
+	in.PlaceholderStyle = theme.Style(theme.Quiet)
+	in.Cursor.Style = theme.Style(theme.Current)
+	in.Focus()
+	return entry{verb: verb, title: title, input: in}
+}
+
+// with offers reasons under the number keys, so that gloves will do.
+func (e entry) with(reasons ...string) entry {
+	e.reasons = reasons
+	return e
+}
+
+// openEntry gives the keys to a text field.
+func (m Model) openEntry(e entry) Model {
+	m.face, m.entry, m.say = onEntry, e, message{}
+	return m
+}
+
+// openReading asks for the figure read off the tool, or of a measure.
+func (m Model) openReading(first string) Model {
+	it := m.facts.item
+	e := newEntry(walk.Confirm, "Reading", "24.6 N·m")
+	if it.Kind == walk.MeasureItem {
+		e = newEntry(walk.Measure, "Measured", "")
+		e.units = unitsLike(limitUnit(it.Check))
+	} else {
+		e.units = unitsLike(stageUnit(it))
+	}
+	e.input.Placeholder = theme.Text("figure, tab gives " + e.units[0].Symbol())
+	e.input.SetValue(first)
+	e.input.CursorEnd()
+	return m.openEntry(e)
+}
+
+func limitUnit(c *spec.Check) quantity.Unit {
+	if c.Max != nil {
+		return c.Max.Unit()
+	}
+	return c.Min.Unit()
+}
+
+func stageUnit(it *walk.Item) quantity.Unit {
+	t := it.Stage.Target
+	switch it.Stage.Action {
+	case spec.Torque, spec.Verify:
+		return t.Torque.Unit()
+	case spec.Stretch:
+		return t.Stretch.Unit()
+	}
+	return quantity.Degree
+}
+
+// unitsLike lists the units of one kind, beginning with the sheet's own.
+func unitsLike(u quantity.Unit) []quantity.Unit {
+	list := []quantity.Unit{u}
+	for _, other := range quantity.Units(u.Dimension()) {
+		if other != u {
+			list = append(list, other)
+		}
+	}
+	return list
+}
+
+// takesReading reports whether a figure can be given for the item at hand.
+func (m Model) takesReading() bool {
+	it := m.facts.item
+	if it == nil || it.Kind == walk.MeasureItem {
+		return it != nil
+	}
+	if it.Kind != walk.StageItem {
+		return false
+	}
+	switch a := it.Stage.Action; a {
+	case spec.Torque, spec.Verify, spec.Turn, spec.Stretch:
+		return true
+	case spec.Loosen:
+		return !it.Stage.Target.Fully
+	}
+	return false
+}
+
+// entryKey is one key while a text field has them.
+func (m Model) entryKey(k tea.KeyMsg) (Model, tea.Cmd) {
+	switch k.Type {
+	case tea.KeyEsc, tea.KeyCtrlC:
+		m.face = onWalk
+		return m, nil
+	case tea.KeyEnter, tea.KeyPgDown:
+		return m.submit()
+	case tea.KeyTab:
+		m.entry = m.entry.nextUnit()
+		return m, nil
+	}
+	if reason, ok := m.entry.reason(k.String()); ok {
+		m.entry.input.SetValue(reason)
+		m.entry.input.CursorEnd()
+		return m, nil
+	}
+	m.entry.input, _ = m.entry.input.Update(k)
+	m.say = message{}
+	return m, nil
+}
+
+// reason is what a number key stands for, while nothing else has been typed.
+func (e entry) reason(key string) (string, bool) {
+	if len(key) != 1 || key[0] < '1' || int(key[0]-'1') >= len(e.reasons) {
+		return "", false
+	}
+	typed := e.input.Value()
+	for _, r := range append([]string{""}, e.reasons...) {
+		if typed == r {
+			return e.reasons[key[0]-'1'], true
+		}
+	}
+	return "", false
+}
+
+// nextUnit puts the next unit behind the figure typed so far.
+func (e entry) nextUnit() entry {
+	if len(e.units) == 0 {
+		return e
+	}
+	text := strings.TrimSpace(e.input.Value())
+	if e.unit > 0 {
+		symbol := e.units[e.unit-1].Symbol()
+		if !strings.HasSuffix(text, symbol) {
+			e.unit = 0 // it was typed over: begin again
+		}
+		text = strings.TrimSpace(strings.TrimSuffix(text, symbol))
+	}
+	next := e.units[e.unit%len(e.units)]
+	e.unit = e.unit%len(e.units) + 1
+	space := " "
+	if next == quantity.Degree {
+		space = ""
+	}
+	e.input.SetValue(text + space + next.Symbol())
+	e.input.CursorEnd()
+	return e
+}
+
+// submit makes the command of what was typed.
+func (m Model) submit() (Model, tea.Cmd) {
+	text := strings.TrimSpace(m.entry.input.Value())
+	c := walk.Command{Do: m.entry.verb, Text: text}
+	switch c.Do {
+	case walk.Confirm, walk.Measure:
+		if text == "" {
+			m.say = message{refuse, "type the figure, or esc"}
+			return m, nil
+		}
+		if _, err := quantity.ParseAny(text); err != nil {
+			m.say = message{refuse, m.entry.figureProblem(err)}
+			return m, nil
+		}
+		c = walk.Command{Do: c.Do, Reading: text}
+	case walk.Problem, walk.Lose:
+		c.Target, c.Text = m.named(text)
+	case walk.Stop:
+		if text != "" {
+			m.face = onStop
+			return m, nil
+		}
+	}
+	if c.Reading == "" && c.Text == "" {
+		m.say = message{refuse, "a few words are needed, or esc"}
+		return m, nil
+	}
+	m.face = onWalk
+	return m.order(c)
+}
+
+// figureProblem says what is wrong with a figure; a missing unit is one key away.
+func (e entry) figureProblem(err error) string {
+	pe, ok := err.(*quantity.ParseError)
+	if !ok {
+		return err.Error()
+	}
+	if strings.Contains(pe.Problem, "no unit") && len(e.units) > 0 {
+		return pe.Problem + "; tab adds " + e.units[0].Symbol() + ", tab again the next unit"
+	}
+	return pe.Problem + "; " + pe.Remedy
+}
+
+// named splits "M7: stripped" into fastener and words; without an id that the
+// procedure knows, all of it is words on the one in hand.
+func (m Model) named(text string) (target, words string) {
+	id, rest, ok := strings.Cut(text, ":")
+	if f := m.cfg.State.Plan.Procedure.Fastener(strings.TrimSpace(id)); ok && f != nil {
+		return f.ID, strings.TrimSpace(rest)
+	}
+	return "", text
+}

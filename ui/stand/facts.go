@@ -1,0 +1,151 @@
+package stand
+
+import (
+	"fmt"
+
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+	"evenpull/ui/boltmap"
+)
+
+// facts is what the screen needs of the state that costs a walk over it. It is
+// gathered once after each event, not once a frame.
+type facts struct {
+	item      *walk.Item
+	pass      *spec.Pass
+	passOf    string // "pass 2 of 5"
+	inPass    count  // stages of the pass
+	inWalk    count  // all stages
+	bolts     []boltmap.Bolt
+	next      []string // what comes after this one, in a few words each
+	pieces    count
+	fresh     []string // new pieces already on what is in hand
+	wrench    string
+	lastDone  string              // what undo would take back
+	rejected  map[string][]string // item key → readings that were refused
+	seenEvent int                 // events already looked through for rejected
+}
+
+// count is so many of so many.
+type count struct{ done, total int }
+
+// how many items ahead are named.
+const lookAhead = 8
+
+// gather takes stock of the state.
+func (m *Model) gather() {
+	s := m.cfg.State
+	f := facts{item: s.CurrentItem(), rejected: m.facts.rejected, seenEvent: m.facts.seenEvent}
+	if f.item != nil {
+		f.pass = f.item.Pass
+	} else if n := len(s.Plan.Procedure.Passes); n > 0 {
+		f.pass = s.Plan.Procedure.Passes[n-1]
+	}
+	if f.pass != nil {
+		f.passOf = fmt.Sprintf("pass %d of %d", f.pass.Index+1, len(s.Plan.Procedure.Passes))
+	}
+	if f.item != nil && f.item.Kind == walk.StageItem && m.cfg.Wrench != nil {
+		f.wrench = spec.Printable(m.cfg.Wrench(f.item.Stage))
+	}
+	f.lastDone = s.LastUndoable()
+	f.stages(s)
+	f.lookAhead(s)
+	f.countPieces(s)
+	f.readings(s)
+	m.facts = f
+}
+
+// countPieces counts what must be new, and names what is new on the item in hand.
+func (f *facts) countPieces(s *walk.State) {
+	for _, p := range s.Pieces() {
+		f.pieces.add(p.Renewed)
+		here := f.item != nil && (f.item.Kind == walk.StageItem && p.Fastener == f.item.Stage.Fastener.ID || f.item.Kind == walk.PartItem && p.Part == f.item.Part.ID)
+		if here && p.Renewed {
+			f.fresh = append(f.fresh, p.Text())
+		}
+	}
+}
+
+// stages counts, and draws the state of each bolt in the pass at hand.
+func (f *facts) stages(s *walk.State) {
+	fasteners := s.Plan.Procedure.Fasteners
+	tally := make([]count, len(fasteners))
+	for i, it := range s.Items {
+		if it.Kind != walk.StageItem {
+			continue
+		}
+		closed := s.Mark(i).Closed
+		f.inWalk.add(closed)
+		if it.Pass == f.pass {
+			f.inPass.add(closed)
+			tally[it.Stage.Fastener.Index].add(closed)
+		}
+	}
+	f.bolts = make([]boltmap.Bolt, len(fasteners))
+	bolts := f.bolts
+	for i, fa := range fasteners {
+		bolts[i] = boltmap.Bolt{ID: fa.ID, X: fa.X, Y: fa.Y, Hollow: fa.Group.Hollow(), State: tally[i].state()}
+	}
+	for _, p := range s.Pieces() {
+		if !p.Renewed && p.Fastener != "" && p.Why != "one-use" {
+			if fa := s.Plan.Procedure.Fastener(p.Fastener); fa != nil {
+				bolts[fa.Index].State = boltmap.Trouble
+			}
+		}
+	}
+	if f.item != nil && f.item.Kind == walk.StageItem {
+		bolts[f.item.Stage.Fastener.Index].State = boltmap.Current
+	}
+}
+
+func (c *count) add(done bool) {
+	c.total++
+	if done {
+		c.done++
+	}
+}
+
+func (c count) state() boltmap.State {
+	switch {
+	case c.total == 0:
+		return boltmap.NotThisPass
+	case c.done == c.total:
+		return boltmap.Done
+	case c.done > 0:
+		return boltmap.Part
+	}
+	return boltmap.Untouched
+}
+
+// lookAhead names the open items after the current one.
+func (f *facts) lookAhead(s *walk.State) {
+	for i := s.Current() + 1; i < len(s.Items) && len(f.next) < lookAhead; i++ {
+		if s.Mark(i).Closed {
+			continue
+		}
+		f.next = append(f.next, nextText(s.Items[i], f.pass))
+	}
+}
+
+// nextText is short inside the pass at hand: id and figure.
+func nextText(it walk.Item, pass *spec.Pass) string {
+	if it.Kind == walk.StageItem {
+		if it.Pass == pass {
+			return it.Stage.Fastener.ID + " " + it.Stage.TargetText()
+		}
+		return it.Pass.Name + ": " + it.Stage.Fastener.ID + " " + it.Stage.TargetText()
+	}
+	return it.Text()
+}
+
+// readings keeps the refused readings of each item. Only new events are read.
+func (f *facts) readings(s *walk.State) {
+	if f.rejected == nil {
+		f.rejected = map[string][]string{}
+	}
+	for ; f.seenEvent < len(s.Events); f.seenEvent++ {
+		if e := s.Events[f.seenEvent]; e.Kind == walk.Rejected {
+			f.rejected[e.Item] = append(f.rejected[e.Item], spec.Printable(e.Reading))
+		}
+	}
+}

@@ -1,0 +1,250 @@
+package stand
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenpull/procedures/walk"
+	"evenpull/ui/convert"
+	"evenpull/ui/renew"
+)
+
+// most keys kept while a write is under way; more is somebody leaning on it.
+const maxHeld = 32
+
+// key gives one key to whatever has them.
+func (m Model) key(k tea.KeyMsg) (Model, tea.Cmd) {
+	if k.Type == tea.KeyCtrlZ {
+		return m, tea.Suspend
+	}
+	confirm := m.confirms(k)
+	if confirm {
+		var ok bool
+		if m, ok = m.pressed(); !ok {
+			return m, nil
+		}
+	}
+	if m.busy {
+		// A confirmation must answer what is on the screen, so it is not kept.
+		if !confirm && len(m.held) < maxHeld {
+			m.held = append(m.held[:len(m.held):len(m.held)], k)
+		}
+		return m, nil
+	}
+	if m.failed != nil {
+		return m.failedKey(k, confirm)
+	}
+	switch m.face {
+	case onEntry:
+		return m.entryKey(k)
+	case onRenew:
+		return m.renewKey(k, confirm)
+	case onConvert:
+		var closed bool
+		if m.convert, closed = m.convert.Key(k); closed {
+			m.face = onWalk
+		}
+		return m, nil
+	case onPanel:
+		return m.panelKey(k, confirm), nil
+	case onLeave:
+		return m.leaveKey(k, confirm)
+	case onStop:
+		return m.stopKey(k)
+	}
+	return m.walkKey(k)
+}
+
+// confirms reports whether a key is a confirming one where it is pressed: in a
+// text field space is a letter.
+func (m Model) confirms(k tea.KeyMsg) bool {
+	typing := m.face == onEntry || m.face == onConvert || m.face == onRenew && m.renew.Typing()
+	if k.Paste {
+		return false
+	}
+	return k.Type == tea.KeyEnter || k.Type == tea.KeyPgDown || k.Type == tea.KeySpace && !typing
+}
+
+// pressed asks the guard whether a confirming key counts.
+func (m Model) pressed() (Model, bool) {
+	ok := m.guard.Allow(m.now)
+	return m, ok
+}
+
+// walkKey is a key on the walk itself.
+func (m Model) walkKey(k tea.KeyMsg) (Model, tea.Cmd) {
+	if k.Paste {
+		return m, nil
+	}
+	km := m.keymapOf()
+	m.say = message{}
+	switch {
+	case key.Matches(k, km.Confirm):
+		return m.confirm()
+	case key.Matches(k, km.Yes):
+		return m.order(walk.Command{Do: walk.Yes})
+	case key.Matches(k, km.Reading):
+		return m.openReading(""), nil
+	case key.Matches(k, km.Done):
+		return m.order(walk.Command{Do: walk.FinishUp})
+	case key.Matches(k, km.Renew):
+		return m.openRenewals(), nil
+	case key.Matches(k, km.Convert):
+		m.face, m.convert = onConvert, convert.NewWith("", nil)
+		return m, nil
+	case key.Matches(k, km.Why):
+		return m.openPanel(m.whyPanel()), nil
+	case key.Matches(k, km.Outstanding):
+		return m.openPanel(m.openItemsPanel()), nil
+	case key.Matches(k, km.Help):
+		return m.openPanel(m.helpPanel()), nil
+	case key.Matches(k, km.Leave):
+		m.face = onLeave
+		return m, nil
+	}
+	return m.reasonKey(k, km), nil
+}
+
+// reasonKey is a key that asks for words first, or one that means nothing now.
+func (m Model) reasonKey(k tea.KeyMsg, km keymap) Model {
+	about := "the fastener, then a colon: M7: stripped"
+	if it := m.facts.item; it != nil && it.Kind == walk.StageItem {
+		about = it.Stage.Fastener.ID + "; another one: M7: stripped"
+	}
+	switch {
+	case key.Matches(k, km.No):
+		return m.openEntry(newEntry(walk.No, "No, because", "what is wrong").with("not there yet", "missing", "damaged", "not sure"))
+	case key.Matches(k, km.Undo):
+		return m.openEntry(newEntry(walk.Undo, "Take back \""+m.facts.lastDone+"\", because", "why").with("pressed by mistake", "wrong fastener", "wrong setting on the wrench", "not sure it was done"))
+	case key.Matches(k, km.Lost):
+		return m.openEntry(newEntry(walk.Lose, "Angle lost on "+about, "what happened").with("phone rang", "socket slipped", "mark rubbed off", "lost count"))
+	case key.Matches(k, km.Problem):
+		return m.openEntry(newEntry(walk.Problem, "Problem with "+about, "what happened").with("stripped", "overshot", "seized", "broken", "bent", "thread damaged"))
+	case key.Matches(k, km.Reseal):
+		return m.openEntry(newEntry(walk.Reseal, "Opened, cleaned and sealed afresh, because", "why").with("work time ran out", "sealant smeared off", "joint had to come apart"))
+	case key.Matches(k, km.Note):
+		return m.openEntry(newEntry(walk.Note, "Note", "anything worth keeping"))
+	case key.Matches(k, km.Stop):
+		return m.openEntry(newEntry(walk.Stop, "Stop for good, unfinished, because", "why it can't be finished").with("part to be replaced", "wrong procedure", "engine goes elsewhere"))
+	}
+	return m.otherKey(k)
+}
+
+// otherKey starts a reading on a digit, and says why a key does nothing.
+func (m Model) otherKey(k tea.KeyMsg) Model {
+	s := k.String()
+	writable := m.cfg.ReadOnly == "" && m.cfg.State.Phase == walk.IsOpen
+	switch {
+	case writable && len(s) == 1 && s[0] >= '0' && s[0] <= '9' && m.takesReading():
+		return m.openReading(s)
+	case m.cfg.ReadOnly != "" && m.changes(k):
+		m.say = message{refuse, "read only: " + m.cfg.ReadOnly}
+	case m.cfg.ReadOnly == "" && len(s) == 1 && strings.ContainsAny(s, "rnulpeydws"):
+		m.say = message{inform, s + " does nothing here; ? lists the keys of this moment"}
+	}
+	return m
+}
+
+// changes reports whether a key would write, if it were let.
+func (m Model) changes(k tea.KeyMsg) bool {
+	m.cfg.ReadOnly = ""
+	km := m.keymapOf()
+	return key.Matches(k, km.Confirm, km.Yes, km.No, km.Reading, km.Renew, km.Undo, km.Lost, km.Problem, km.Reseal, km.Note, km.Done, km.Stop)
+}
+
+// confirm is the big key: what it does depends on what is asked for.
+func (m Model) confirm() (Model, tea.Cmd) {
+	s, it := m.cfg.State, m.facts.item
+	switch {
+	case s.Phase != walk.IsOpen:
+		return m.leave()
+	case it == nil && m.facts.pieces.done < m.facts.pieces.total:
+		return m.openRenewals(), nil
+	case it == nil:
+		m.say = message{inform, "everything is confirmed: d closes the walk"}
+		return m, nil
+	case len(s.DueNow()) > 0 && m.later != it.Key:
+		return m.openRenewals(), nil
+	case it.Kind == walk.MeasureItem:
+		return m.openReading(""), nil
+	}
+	return m.order(walk.Command{Do: walk.Confirm})
+}
+
+// openRenewals shows the pieces of what is in hand, or of the whole walk.
+func (m Model) openRenewals() Model {
+	owner := ""
+	if it := m.facts.item; it != nil && it.Kind == walk.StageItem {
+		owner = it.Stage.Fastener.ID
+	} else if it != nil && it.Kind == walk.PartItem {
+		owner = it.Key
+	}
+	m.renew = renew.New(m.cfg.State.Pieces(), owner)
+	if len(m.renew.Shown()) == 0 {
+		m.renew = renew.New(m.cfg.State.Pieces(), "")
+	}
+	m.face = onRenew
+	return m
+}
+
+func (m Model) renewKey(k tea.KeyMsg, confirm bool) (Model, tea.Cmd) {
+	var did renew.Action
+	m.renew, did = m.renew.Key(k, confirm)
+	if did.Closed {
+		m.face = onWalk
+		if it := m.facts.item; did.Later && it != nil {
+			m.later = it.Key
+			m.say = message{inform, "not recorded as new yet; done will wait for it"}
+		}
+	}
+	if len(did.Commands) > 0 {
+		return m.order(did.Commands...)
+	}
+	return m, nil
+}
+
+// failedKey: a write did not succeed. Confirm tries it again; nothing has moved.
+func (m Model) failedKey(k tea.KeyMsg, confirm bool) (Model, tea.Cmd) {
+	switch {
+	case confirm:
+		again := m.failed.commands
+		m.failed = nil
+		return m.order(again...)
+	case k.Type == tea.KeyEsc:
+		m.failed = nil
+		m.say = message{inform, "given up; it was not recorded"}
+	case k.Type == tea.KeyCtrlC || k.String() == "q":
+		return m.leave()
+	}
+	return m, nil
+}
+
+func (m Model) leaveKey(k tea.KeyMsg, confirm bool) (Model, tea.Cmd) {
+	switch {
+	case confirm, k.Type == tea.KeyCtrlC, k.String() == "q", k.String() == "y":
+		return m.leave()
+	case k.Type == tea.KeyEsc, k.String() == "n":
+		m.face = onWalk
+	}
+	return m, nil
+}
+
+func (m Model) leave() (Model, tea.Cmd) {
+	m.left = true
+	if m.cfg.Leave != nil {
+		return m, m.cfg.Leave
+	}
+	return m, tea.Quit
+}
+
+// stopKey confirms a stop: it can't be taken back, so only y will do.
+func (m Model) stopKey(k tea.KeyMsg) (Model, tea.Cmd) {
+	m.face = onWalk
+	if k.String() == "y" {
+		return m.order(walk.Command{Do: walk.Stop, Text: strings.TrimSpace(m.entry.input.Value())})
+	}
+	m.say = message{inform, "not stopped; the walk goes on"}
+	return m, nil
+}

@@ -1,0 +1,158 @@
+// Package stand is the screen at the engine stand: one fastener, one figure,
+// one key. It is a Bubble Tea model around a walk.
+//
+// A key becomes a command of the walk, the walk decides what event that is, a
+// tea.Cmd writes the event durably, and only when the answer is back does the
+// state, and with it the screen, move on. While a write is under way no key
+// can confirm anything. View only reads.
+package stand
+
+import (
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenpull/procedures/plan"
+	"evenpull/procedures/walk"
+	"evenpull/ui/convert"
+	"evenpull/ui/keys"
+	"evenpull/ui/renew"
+)
+
+// Config is what a stand screen is made from.
+type Config struct {
+	State    *walk.State
+	Append   func(walk.Event) error // returns once the event is on disk
+	Now      func() time.Time
+	RecordID string
+	Engine   string // the tag the person gave the engine
+	Notice   string // shown until the first key: "goes on with …", a torn line kept aside
+	Back     string // the command line that comes back to this walk
+	ReadOnly string // who holds the record; empty: this screen may write
+
+	Wrench func(*plan.Stage) string // optional: a line of advice on the wrench for a stage
+	Facts  map[string]string        // optional: kept with every confirmation
+	Leave  tea.Cmd                  // what leaving gives back; nil: tea.Quit
+}
+
+// Model is the screen. Start with New.
+type Model struct {
+	cfg    Config
+	facts  facts
+	width  int
+	height int
+	now    time.Time // of the last message: what clocks on screen show
+
+	face    face
+	entry   entry
+	panel   panel
+	renew   renew.Model
+	convert convert.Model
+	say     message
+	later   string // key of the item whose new pieces were put off
+	guard   keys.Guard
+
+	queue   []walk.Command // still to be decided
+	busy    bool           // a write is under way
+	held    []tea.KeyMsg   // keys pressed meanwhile
+	failed  *failure
+	ticking bool
+	left    bool
+}
+
+// face is what has the keys.
+type face int
+
+const (
+	onWalk    face = iota
+	onEntry        // a text field below the figure
+	onRenew        // pieces that must be new
+	onConvert      // the converter
+	onPanel        // a text to read: outstanding, why, keys
+	onLeave        // leaving was asked for
+	onStop         // a stop was reasoned and has to be confirmed
+)
+
+// tone is how a message is meant.
+type tone int
+
+const (
+	inform tone = iota
+	refuse
+)
+
+type message struct {
+	tone tone
+	text string
+}
+
+// New makes the screen for a walk. Nothing is written until a key asks for it.
+func New(cfg Config) Model {
+	m := Model{cfg: clean(cfg), now: cfg.Now()}
+	if m.cfg.ReadOnly == "" && m.cfg.Append == nil {
+		m.cfg.ReadOnly = "nothing can be written here"
+	}
+	m.say = message{inform, m.cfg.Notice}
+	m.gather()
+	return m
+}
+
+// Init starts the clock on screen, if one is running.
+func (m Model) Init() tea.Cmd { return tick(m.clockRuns()) }
+
+// Left reports whether the person has left the screen.
+func (m Model) Left() bool { return m.left }
+
+// Phase says how the walk stands: open, done or stopped.
+func (m Model) Phase() walk.Phase { return m.cfg.State.Phase }
+
+// Back is the command line that comes back to this walk.
+func (m Model) Back() string { return m.cfg.Back }
+
+// tickMsg comes once a second while a clock is on screen.
+type tickMsg struct{}
+
+func tick(run bool) tea.Cmd {
+	if !run {
+		return nil
+	}
+	return tea.Tick(time.Second, func(time.Time) tea.Msg { return tickMsg{} })
+}
+
+// clockRuns reports whether something on screen counts down.
+func (m Model) clockRuns() bool {
+	if m.cfg.State.Phase != walk.IsOpen {
+		return false
+	}
+	if it := m.facts.item; it != nil && it.Kind == walk.WaitItem {
+		return true
+	}
+	_, running := m.cfg.State.SealantLeft(m.now)
+	return running
+}
+
+// Update takes one message.
+func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	m.now = m.cfg.Now()
+	var cmd tea.Cmd
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		m.width, m.height = msg.Width, msg.Height
+	case tickMsg:
+		m.ticking = false
+	case wroteMsg:
+		m, cmd = m.wrote(msg)
+	case tea.KeyMsg:
+		m, cmd = m.key(msg)
+	}
+	return m.keepTicking(cmd)
+}
+
+// keepTicking sees to it that exactly one tick is under way while a clock runs.
+func (m Model) keepTicking(cmd tea.Cmd) (Model, tea.Cmd) {
+	if m.ticking || !m.clockRuns() {
+		return m, cmd
+	}
+	m.ticking = true
+	return m, tea.Batch(cmd, tick(true))
+}

@@ -1,0 +1,150 @@
+package stand
+
+import (
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenpull/procedures/walk"
+)
+
+// wroteMsg comes back when an event is on disk, or could not be put there.
+type wroteMsg struct {
+	event   walk.Event
+	command walk.Command
+	refusal *walk.Refusal // the event keeps a refusal
+	err     error
+}
+
+// failure is a write that did not succeed; its commands can be tried again.
+type failure struct {
+	commands []walk.Command
+	err      error
+}
+
+// order puts commands to the walk, one after the other.
+func (m Model) order(cs ...walk.Command) (Model, tea.Cmd) {
+	for _, c := range cs {
+		if c.Do == walk.Confirm || c.Do == walk.Measure || c.Do == walk.Yes {
+			c.Facts = m.cfg.Facts
+		}
+		m.queue = append(m.queue[:len(m.queue):len(m.queue)], c)
+	}
+	return m.decideNext()
+}
+
+// decideNext decides the first command of the queue and sends its event off.
+func (m Model) decideNext() (Model, tea.Cmd) {
+	if m.busy || len(m.queue) == 0 {
+		return m, nil
+	}
+	c := m.queue[0]
+	e, refusal := walk.Decide(m.cfg.State, c, m.now)
+	if e == nil {
+		m.queue = nil
+		return m.refused(c, refusal), nil
+	}
+	m.queue = m.queue[1:]
+	m.busy = true
+	write, event := m.cfg.Append, *e
+	return m, func() tea.Msg {
+		return wroteMsg{event: event, command: c, refusal: refusal, err: write(event)}
+	}
+}
+
+// wrote moves the state on, if the event is on disk, and only then.
+func (m Model) wrote(w wroteMsg) (Model, tea.Cmd) {
+	m.busy = false
+	if w.err != nil {
+		m.failed = &failure{append([]walk.Command{w.command}, m.queue...), w.err}
+		m.queue, m.held = nil, nil
+		return m, nil
+	}
+	before := m.facts.item
+	m.cfg.State.Apply(w.event)
+	m.gather()
+	if w.refusal != nil {
+		m.queue = nil
+		m = m.refused(w.command, w.refusal)
+	} else {
+		m = m.accepted(w.command, before)
+	}
+	next, cmd := m.decideNext()
+	if cmd != nil {
+		return next, cmd
+	}
+	return next.release()
+}
+
+// release gives out the keys that were held back, as far as they go.
+func (m Model) release() (Model, tea.Cmd) {
+	for len(m.held) > 0 && !m.busy {
+		k := m.held[0]
+		m.held = m.held[1:]
+		var cmd tea.Cmd
+		if m, cmd = m.key(k); cmd != nil {
+			return m, cmd
+		}
+	}
+	return m, nil
+}
+
+// refused shows why; an unearned done shows everything that is outstanding.
+func (m Model) refused(c walk.Command, r *walk.Refusal) Model {
+	if c.Do == walk.FinishUp && len(r.Outstanding) > 0 {
+		m.face = onPanel
+		m.panel = outstandingPanel(fmt.Sprintf("Not done: %d outstanding", len(r.Outstanding)), r.Outstanding)
+		return m
+	}
+	m.say = message{refuse, printable(r.Error())}
+	return m
+}
+
+// accepted says what was recorded and takes down what has served.
+func (m Model) accepted(c walk.Command, it *walk.Item) Model {
+	m.say = message{inform, acceptedText(c, it)}
+	if m.face == onRenew {
+		m.renew = m.renew.Refresh(m.cfg.State.Pieces())
+		if m.renew.Due() == 0 && len(m.queue) == 0 {
+			m.face = onWalk
+		}
+	}
+	return m
+}
+
+func acceptedText(c walk.Command, it *walk.Item) string {
+	switch c.Do {
+	case walk.Confirm, walk.Measure, walk.Yes:
+		if it == nil {
+			return ""
+		}
+		text := "confirmed: " + it.Text()
+		if c.Reading != "" {
+			text += ", read " + c.Reading
+		}
+		return text
+	case walk.No:
+		return "noted as no; put it right, then answer yes"
+	case walk.Renew:
+		return "new: " + c.Target + ", " + pieceText(c.Piece)
+	case walk.Lose:
+		return "noted; the fastener starts again from its first stage"
+	case walk.Problem:
+		return "noted; done waits for a new one and its stages"
+	case walk.Note:
+		return "note kept"
+	case walk.Undo:
+		return "taken back; the record keeps both"
+	case walk.Reseal:
+		return "noted; seal it afresh and start again from the smear"
+	}
+	return ""
+}
+
+// pieceText is a piece's name in words; "fastener" is the fastener itself.
+func pieceText(name string) string {
+	if name == "fastener" {
+		return "the fastener itself"
+	}
+	return name
+}

@@ -1,0 +1,94 @@
+// Package words says what an item of a walk asks for: the figure, the other
+// units, the state of the threads. The stand screen, the plain walk and the
+// printed pages take their wording from here, so that they say the same.
+package words
+
+import (
+	"fmt"
+	"strings"
+
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+	"evenpull/spec/quantity"
+)
+
+// Figure is what stands in big letters: Lead says how to take it ("at least"),
+// Value is the digits with a dash or ± between two of them, Unit is apart.
+type Figure struct{ Lead, Value, Unit string }
+
+// FigureOf splits the text of a span, "37 to 43 N·m", into its big digits and
+// its unit: "37–43" and "N·m". Degrees keep their sign at the digits.
+func FigureOf(text string) Figure {
+	var f Figure
+	for _, lead := range []string{"at least ", "at most "} {
+		if rest, ok := strings.CutPrefix(text, lead); ok {
+			f.Lead, text = strings.TrimSpace(lead), rest
+		}
+	}
+	text = strings.NewReplacer("° to ", "–", "° ± ", "±", " to ", "–", " ± ", "±").Replace(text)
+	end := strings.LastIndexAny(text, "0123456789°%½¼¾⅓⅔⅙⅚")
+	if end < 0 {
+		return Figure{Value: text}
+	}
+	for end++; end < len(text) && text[end]&0xC0 == 0x80; end++ {
+		// to the end of a letter of several bytes
+	}
+	f.Value, f.Unit = text[:end], strings.TrimSpace(text[end:])
+	return f
+}
+
+// Torques gives a torque in the three units of service sheets.
+func Torques(s spec.TorqueSpan) []string {
+	return []string{s.TextIn(quantity.NewtonMetre), s.TextIn(quantity.PoundForceFoot), s.TextIn(quantity.KilogramForceMetre)}
+}
+
+// Turns gives an angle in degrees, flats of a hexagon and turns.
+func Turns(s spec.AngleSpan) []string {
+	return []string{s.TextIn(quantity.Degree), s.TextIn(quantity.Flat), s.TextIn(quantity.Turn)}
+}
+
+// OtherUnits gives a torque in the three units of service sheets, or an angle
+// in degrees, flats and turns. Actions without a figure give "".
+func OtherUnits(t spec.Target, a spec.Action) string {
+	switch {
+	case a == spec.Torque || a == spec.Verify:
+		return strings.Join(Torques(t.Torque), " = ")
+	case a == spec.Turn, a == spec.Loosen && !t.Fully:
+		return strings.Join(Turns(t.Turn), " = ")
+	}
+	return ""
+}
+
+// Preparation says what to do to the threads: the pass's words, the group's, or
+// the state the figure is given for.
+func Preparation(it *walk.Item) string {
+	g := it.Stage.Fastener.Group
+	switch {
+	case it.Pass.Prepare != "":
+		return it.Pass.Prepare
+	case g.Prep != "":
+		return g.Prep
+	case g.Friction.Word == "dry":
+		return "threads clean and dry"
+	case g.Friction.Word == "oiled":
+		return "threads oiled"
+	case g.Friction.Word == "moly":
+		return "moly paste on the threads"
+	case g.Friction.Word == "threadlock":
+		return "threadlocker on clean threads"
+	}
+	return ""
+}
+
+// Limits gives what a measured check has to lie in: "0.05 mm to 0.2 mm".
+func Limits(c *spec.Check) string {
+	switch {
+	case c.Min != nil && c.Max != nil:
+		return fmt.Sprintf("%s to %s", c.Min, c.Max)
+	case c.Min != nil:
+		return fmt.Sprintf("at least %s", c.Min)
+	case c.Max != nil:
+		return fmt.Sprintf("at most %s", c.Max)
+	}
+	return ""
+}
