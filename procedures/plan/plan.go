@@ -29,7 +29,19 @@ type Stage struct {
 	Fastener *spec.Fastener
 	Action   spec.Action
 	Target   spec.Target
-	Why      string
+	Block    string // why its block stands here; empty when the pass has only one
+	Place    string // why it comes where it does inside the block
+}
+
+// Why gives the whole reason in one line.
+func (s *Stage) Why() string {
+	switch {
+	case s.Block == "":
+		return s.Place
+	case s.Place == "":
+		return s.Block
+	}
+	return s.Block + "; " + s.Place
 }
 
 // Key names the stage for as long as the file keeps its names: records use it,
@@ -56,7 +68,7 @@ func Of(p *spec.Procedure) *Plan {
 	pl := &planner{plan: &Plan{Procedure: p}, last: map[*spec.Fastener]int{}}
 	for _, pass := range p.Passes {
 		if pass.IsWait() {
-			pl.add(&Stage{Pass: pass, Action: spec.Wait, Why: "time to let go by before the next pass"})
+			pl.add(&Stage{Pass: pass, Action: spec.Wait, Place: "time to let go by before the next pass"})
 			continue
 		}
 		pl.pass(pass)
@@ -78,7 +90,10 @@ func (pl *planner) pass(pass *spec.Pass) {
 	for _, b := range pl.blocks(pass) {
 		for i, f := range b.fasteners {
 			for step, s := range pass.Steps {
-				stage := &Stage{Pass: pass, Step: step, Fastener: f, Action: s.Action, Target: s.Targets[f.Group], Why: b.why(i, step)}
+				stage := &Stage{Pass: pass, Step: step, Fastener: f, Action: s.Action, Target: s.Targets[f.Group], Block: b.because, Place: b.places[i]}
+				if step > 0 {
+					stage.Place = fmt.Sprintf("step %d of %d on %s before the next", step+1, len(pass.Steps), f.ID)
+				}
 				pl.add(stage)
 			}
 		}
@@ -94,36 +109,21 @@ func (pl *planner) pass(pass *spec.Pass) {
 // block is a run of fasteners that follow each other by one rule.
 type block struct {
 	fasteners []*spec.Fastener
-	because   string // why the block stands here
-	pattern   string // why they follow each other so inside it
-	steps     int
-}
-
-func (b block) why(i, step int) string {
-	switch {
-	case step > 0:
-		return fmt.Sprintf("step %d of %d on this one before the next", step+1, b.steps)
-	case i == 0 && b.because != "":
-		return b.because
-	case b.pattern != "" && b.because != "":
-		return b.because + "; " + b.pattern
-	case b.pattern != "":
-		return b.pattern
-	}
-	return b.because
+	because   string   // why the block stands here
+	places    []string // why each comes where it does inside it
 }
 
 func (pl *planner) blocks(pass *spec.Pass) []block {
-	if pass.Order.List != nil {
-		return []block{{pass.Order.List, "", "the sheet's own numbered order", len(pass.Steps)}}
+	if list := pass.Order.List; list != nil {
+		return []block{{list, "", numbered(len(list))}}
 	}
 	solid, hollow := pl.split(pass)
 	var list []block
 	for i, fs := range solid {
-		list = append(list, block{fs, solidReason(pass, i, len(solid)), "", len(pass.Steps)})
+		list = append(list, block{fasteners: fs, because: solidReason(pass, i, len(solid))})
 	}
 	if len(hollow) > 0 {
-		hb := block{hollow, pl.hollowReason(pass, len(solid)), "", len(pass.Steps)}
+		hb := block{fasteners: hollow, because: pl.hollowReason(pass, len(solid))}
 		if pl.plan.Procedure.Direction == spec.Open {
 			list = append([]block{hb}, list...)
 		} else {
@@ -131,9 +131,17 @@ func (pl *planner) blocks(pass *spec.Pass) []block {
 		}
 	}
 	for i := range list {
-		list[i].fasteners, list[i].pattern = pl.arrange(pass, list[i].fasteners)
+		list[i].fasteners, list[i].places = pl.arrange(pass, list[i].fasteners)
 	}
 	return list
+}
+
+func numbered(n int) []string {
+	places := make([]string, n)
+	for i := range places {
+		places[i] = fmt.Sprintf("number %d of the sheet's own order", i+1)
+	}
+	return places
 }
 
 // split sorts a pass's fasteners into blocks of equal strength, in the order
@@ -166,23 +174,19 @@ func (pl *planner) split(pass *spec.Pass) (solid [][]*spec.Fastener, hollow []*s
 }
 
 func solidReason(pass *spec.Pass, i, of int) string {
-	if of == 1 {
+	words := [2]string{"weak", "strong"}
+	if pass.First == "strong" {
+		words = [2]string{"strong", "weak"}
+	}
+	switch {
+	case of == 1:
 		return ""
+	case i == 0:
+		return words[0] + " ones first, as the sheet says"
+	case i == of-1:
+		return words[1] + " ones after the " + words[0] + ", as the sheet says"
 	}
-	what := "weaker"
-	if (pass.First == "strong") == (i == 0) {
-		what = "stronger"
-	}
-	if i > 0 && i < of-1 {
-		what = "in between"
-	}
-	place := "then"
-	if i == 0 {
-		place = "first"
-	} else if i == of-1 {
-		place = "last"
-	}
-	return fmt.Sprintf("%s: %s of the solid ones, %s as the sheet says", what, place, pass.First+" first")
+	return "in between: neither weakest nor strongest"
 }
 
 func (pl *planner) hollowReason(pass *spec.Pass, others int) string {
@@ -197,47 +201,69 @@ func (pl *planner) hollowReason(pass *spec.Pass, others int) string {
 	return "hollow: last in, it must not draw the joint closed"
 }
 
-// arrange orders one block and says why in a few words.
-func (pl *planner) arrange(pass *spec.Pass, fs []*spec.Fastener) ([]*spec.Fastener, string) {
+// arrange orders one block and says of each fastener why it comes there.
+func (pl *planner) arrange(pass *spec.Pass, fs []*spec.Fastener) ([]*spec.Fastener, []string) {
 	if len(fs) == 1 {
-		return fs, ""
+		return fs, []string{""}
 	}
 	switch pass.Order.Kind {
 	case "cross":
-		round := clockwise(fs)
-		out := make([]*spec.Fastener, len(fs))
-		for i, at := range Cross(len(fs)) {
-			out[i] = round[at]
-		}
-		return out, crossReason(len(fs))
+		return crossed(fs)
 	case "spiral":
-		return spiral(fs), "spiral: from the middle outwards, changing sides"
+		out := spiral(fs)
+		return out, follow(out, "nearest the middle", func(i int) string { return "spiral outwards, far side from " + out[i-1].ID })
 	case "reverse":
 		return pl.backwards(fs)
 	}
-	return fs, "as listed"
+	return fs, follow(fs, "first listed", func(int) string { return "as listed" })
 }
 
-func crossReason(n int) string {
-	switch {
-	case n%4 == 0:
-		return "cross: opposite pairs by quadrants, so the faces close square"
-	case n%2 == 0:
-		return "cross: opposite pairs, so the faces close square"
+// follow gives the first a reason of its own and the others theirs.
+func follow(fs []*spec.Fastener, first string, then func(i int) string) []string {
+	places := []string{first}
+	for i := 1; i < len(fs); i++ {
+		places = append(places, then(i))
 	}
-	return "cross: star, each nearly opposite the last"
+	return places
+}
+
+func crossed(fs []*spec.Fastener) ([]*spec.Fastener, []string) {
+	round, n := clockwise(fs), len(fs)
+	out := make([]*spec.Fastener, n)
+	for i, at := range Cross(n) {
+		out[i] = round[at]
+	}
+	return out, follow(out, "first listed; the cross pattern is counted clockwise from it", func(i int) string {
+		switch {
+		case n%2 == 1:
+			return "star: nearly opposite " + out[i-1].ID
+		case i%2 == 1:
+			return "cross: opposite " + out[i-1].ID
+		case n%4 == 0 && i%4 == 2:
+			return fmt.Sprintf("cross: square to %s and %s", out[i-2].ID, out[i-1].ID)
+		}
+		return "cross: new pair, in the widest gap left"
+	})
 }
 
 // backwards is the order in which these were last tightened here, reversed; in
 // an open procedure the spiral reversed, from the outside in.
-func (pl *planner) backwards(fs []*spec.Fastener) ([]*spec.Fastener, string) {
+func (pl *planner) backwards(fs []*spec.Fastener) ([]*spec.Fastener, []string) {
 	if pl.plan.Procedure.Direction == spec.Open {
-		return reversed(spiral(fs)), "reverse: from the outside in"
+		return reversed(spiral(fs)), repeat("reverse: from the outside in", len(fs))
 	}
 	out := append([]*spec.Fastener{}, fs...)
 	sort.SliceStable(out, func(i, j int) bool { return pl.last[out[i]] > pl.last[out[j]] })
 	if pl.last[out[0]] == 0 {
-		return reversed(fs), "reverse: the file's order backwards, as nothing was tightened before"
+		return reversed(fs), repeat("reverse: the file's order backwards, as nothing was tightened before", len(fs))
 	}
-	return out, "reverse: last tightened, first loosened"
+	return out, repeat("reverse: last tightened, first loosened", len(fs))
+}
+
+func repeat(text string, n int) []string {
+	list := make([]string, n)
+	for i := range list {
+		list[i] = text
+	}
+	return list
 }

@@ -71,7 +71,7 @@ func (p *Plan) WriteJSON(w io.Writer) error {
 		Stages    []jsonStage    `json:"stages"`
 	}{p.Procedure.Name, p.Procedure.Engine, p.Procedure.Direction, make([]jsonStage, len(p.Stages))}
 	for i, s := range p.Stages {
-		js := jsonStage{Number: s.Number, Pass: s.Pass.Name, Action: s.Action, Target: s.jsonTarget(), Why: s.Why, Because: s.Pass.Because}
+		js := jsonStage{Number: s.Number, Pass: s.Pass.Name, Action: s.Action, Target: s.jsonTarget(), Why: s.Why(), Because: s.Pass.Because}
 		if s.Fastener != nil {
 			js.Fastener, js.Group = s.Fastener.ID, s.Fastener.Group.ID
 			js.Source = p.Procedure.SourceOf(s.Pass, s.Fastener.Group)
@@ -129,9 +129,10 @@ func (p *Plan) WriteText(w io.Writer) error {
 		fmt.Fprintf(&b, "source: %s\n", p.Procedure.Source)
 	}
 	var pass *spec.Pass
+	block := ""
 	for _, s := range p.Stages {
 		if s.Pass != pass {
-			pass = s.Pass
+			pass, block = s.Pass, ""
 			fmt.Fprintf(&b, "\n%s\n", pass.Name)
 			if pass.Because != "" {
 				fmt.Fprintf(&b, "  because %s\n", pass.Because)
@@ -145,7 +146,11 @@ func (p *Plan) WriteText(w io.Writer) error {
 		if s.Target.Percent != "" {
 			figure += " (" + s.Target.Percent + ")"
 		}
-		fmt.Fprintf(&b, "%4d  %-6s %-24s %s\n", s.Number, s.Fastener.ID, figure, s.Why)
+		if s.Block != block {
+			block = s.Block
+			fmt.Fprintf(&b, "      %s\n", block)
+		}
+		fmt.Fprintln(&b, strings.TrimRight(fmt.Sprintf("%4d  %-6s %-24s %s", s.Number, s.Fastener.ID, figure, s.Place), " "))
 	}
 	_, err := io.WriteString(w, b.String())
 	return err

@@ -205,7 +205,7 @@ func (w *walker) local(word string) bool {
 		return true
 	case "why":
 		if it := s.CurrentItem(); it != nil && it.Stage != nil {
-			w.printf("%s\n", it.Stage.Why)
+			w.printf("%s\n", it.Stage.Why())
 			if it.Pass.Because != "" {
 				w.printf("this pass: %s\n", it.Pass.Because)
 			}
