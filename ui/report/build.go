@@ -1,0 +1,227 @@
+package report
+
+import (
+	"math"
+	"time"
+
+	"evenpull/procedures/plan"
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+	"evenpull/ui/words"
+)
+
+// Input is a recorded walk as it was read and replayed.
+type Input struct {
+	ID      string
+	Engine  string // the tag
+	Source  string // file or bundled name of the procedure
+	SHA256  string // of the procedure's text
+	Program string
+	Started time.Time
+	// Whole says that the file was checked and every line follows from the one
+	// before. The zero value is a record nobody may rely on.
+	Whole    bool
+	Broken   string // where and how, when it is not whole
+	State    *walk.State
+	Findings []walk.Finding
+	Notes    []string  // a torn tail, a header that doesn't fit …
+	Now      time.Time // for waits still running
+}
+
+// New makes the sheet of a record. A done in a record that is not whole is not
+// believed: its state is open, and what is wrong is outstanding.
+func New(in Input) Sheet {
+	b := &builder{in: in, s: in.State, proc: in.State.Plan.Procedure}
+	b.head()
+	b.gather()
+	b.ending()
+	b.passes()
+	b.groups()
+	b.fasteners()
+	b.agenda()
+	b.sealant()
+	b.sheet.Renewals = b.renewals()
+	b.happened()
+	return b.sheet
+}
+
+type builder struct {
+	in      Input
+	s       *walk.State
+	proc    *spec.Procedure
+	sheet   Sheet
+	refused map[string][]Reading  // by item
+	pieces  map[string][]Piece    // by fastener, or part:ID
+	unearn  map[int]*walk.Refusal // by event number
+}
+
+func (b *builder) head() {
+	p := b.proc
+	b.sheet = Sheet{
+		ID: clean(b.in.ID), Procedure: clean(p.Name), Engine: clean(b.in.Engine), Direction: string(p.Direction), BuiltFor: clean(p.Engine),
+		FigureSource: clean(p.Source), Source: clean(b.in.Source), SHA256: clean(b.in.SHA256), Program: clean(b.in.Program), Started: b.in.Started,
+		Chain: "broken", ChainNote: clean(b.in.Broken), Cautions: cleanAll(p.Cautions), Notes: cleanAll(b.in.Notes),
+	}
+	if b.in.Whole {
+		b.sheet.Chain, b.sheet.ChainNote = "whole", ""
+	}
+}
+
+// gather sorts events and pieces by what they belong to, once.
+func (b *builder) gather() {
+	b.refused, b.pieces, b.unearn = map[string][]Reading{}, map[string][]Piece{}, map[int]*walk.Refusal{}
+	for _, f := range b.in.Findings {
+		b.unearn[f.Event.Seq] = f.Refusal
+	}
+	for _, e := range b.s.Events {
+		if e.Kind == walk.Rejected && b.unearn[e.Seq] == nil {
+			b.refused[e.Item] = append(b.refused[e.Item], Reading{e.At, clean(e.Reading), clean(e.Text)})
+		}
+	}
+	for _, p := range b.s.Pieces() {
+		owner := p.Fastener
+		if owner == "" {
+			owner = "part:" + p.Part
+		}
+		piece := Piece{Name: clean(p.Text()), Count: p.Count, Renewed: p.Renewed, Number: clean(p.Number), Late: p.Late, Why: clean(p.Why)}
+		if p.Renewed {
+			piece.At = moment(p.At)
+		}
+		b.pieces[owner] = append(b.pieces[owner], piece)
+	}
+}
+
+func (b *builder) ending() {
+	s := &b.sheet
+	s.State, s.Outstanding = string(b.s.Phase), cleanAll(b.s.Outstanding(b.in.Now))
+	if b.s.Phase == walk.IsDone && s.Chain != "whole" {
+		s.State = string(walk.IsOpen)
+		s.Outstanding = append(s.Outstanding, "record: its chain is broken, so its done is not believed")
+	}
+	if n := len(b.s.Events); n > 0 {
+		s.Last = moment(b.s.Events[n-1].At)
+	}
+	for _, e := range b.s.Events {
+		if (e.Kind == walk.Done || e.Kind == walk.Stopped) && b.unearn[e.Seq] == nil {
+			s.Finished = moment(e.At)
+		}
+	}
+}
+
+func (b *builder) fasteners() {
+	b.sheet.Fasteners = make([]Fastener, len(b.proc.Fasteners))
+	for i, f := range b.proc.Fasteners {
+		out := Fastener{ID: clean(f.ID), Group: clean(f.Group.ID), X: f.X, Y: f.Y, Hollow: f.Group.Hollow(), Stages: []Stage{}, Pieces: []Piece{}}
+		out.Pieces = append(out.Pieces, b.pieces[f.ID]...)
+		out.Renewed = len(out.Pieces) > 0
+		for _, p := range out.Pieces {
+			out.Renewed = out.Renewed && p.Renewed
+		}
+		for _, at := range b.s.StagesOf(f.ID) {
+			out.Stages = append(out.Stages, b.stage(at))
+		}
+		b.sheet.Fasteners[i] = out
+	}
+}
+
+func (b *builder) stage(at int) Stage {
+	st, m := b.s.Items[at].Stage, b.s.Mark(at)
+	out := Stage{
+		Pass: clean(st.Pass.Name), Confirmed: m.Closed, Number: st.Number, Step: st.Step + 1, Action: string(st.Action), Target: clean(st.TargetText()),
+		Percent: clean(st.Target.Percent), Window: windowOf(st), Source: clean(b.proc.SourceOf(st.Pass, st.Fastener.Group)), Refused: b.readings(st.Key()),
+	}
+	if m.Closed {
+		out.At, out.Reading, out.Wrench = moment(m.At), clean(m.Reading), clean(m.Facts["wrench"])
+	}
+	return out
+}
+
+func (b *builder) readings(key string) []Reading {
+	return append([]Reading{}, b.refused[key]...)
+}
+
+func windowOf(st *plan.Stage) *Window {
+	w := walk.WindowOf(st)
+	if w.Low == 0 && w.High == 0 {
+		return nil // removed, loosened to nothing: nothing to read
+	}
+	unit := map[spec.Action]string{spec.Turn: "°", spec.Loosen: "°", spec.Stretch: "mm"}[st.Action]
+	if unit == "" {
+		unit = "N·m"
+	}
+	out := &Window{Text: w.Text(), Low: tidy(w.Low), Unit: unit, Basis: w.Basis}
+	if w.High > 0 {
+		high := tidy(w.High)
+		out.High = &high
+	}
+	return out
+}
+
+// tidy rounds away what binary fractions add: 3.816, not 3.8160000000000003.
+func tidy(x float64) float64 { return math.Round(x*1e9) / 1e9 }
+
+// agenda fills in what is no stage of a fastener.
+func (b *builder) agenda() {
+	s := &b.sheet
+	s.Checks, s.Parts, s.Waits, s.Callouts = []Check{}, []Part{}, []Step{}, []Step{}
+	for i, it := range b.s.Items {
+		m := b.s.Mark(i)
+		switch it.Kind {
+		case walk.AskItem, walk.MeasureItem:
+			s.Checks = append(s.Checks, b.check(it, m))
+		case walk.PartItem:
+			s.Parts = append(s.Parts, b.part(it, m))
+		case walk.WaitItem:
+			s.Waits = append(s.Waits, Step{clean(it.Text()), m.Closed, closedAt(m)})
+		case walk.CalloutItem:
+			s.Callouts = append(s.Callouts, Step{clean(it.Callout.Say), m.Closed, closedAt(m)})
+		}
+	}
+}
+
+func (b *builder) check(it walk.Item, m walk.Mark) Check {
+	c := it.Check
+	out := Check{ID: c.ID, Ask: clean(c.Ask), Measure: clean(c.Measure), Confirmed: m.Closed, Answer: m.Answer, Reading: clean(m.Reading), At: closedAt(m), Limits: words.Limits(c), Refused: b.readings(it.Key)}
+	if c.Before != nil {
+		out.When = "before " + clean(c.Before.Name)
+	} else if c.After != nil {
+		out.When = "after " + clean(c.After.Name)
+	}
+	return out
+}
+
+func (b *builder) part(it walk.Item, m walk.Mark) Part {
+	p := it.Part
+	out := Part{ID: p.ID, Name: clean(p.Name), Kind: p.Kind, Count: p.Count, OneUse: p.OneUse, Confirmed: m.Closed, Number: clean(p.Number), At: closedAt(m)}
+	for _, piece := range b.pieces[it.Key] {
+		out.Renewed, out.Number = piece.Renewed, piece.Number
+	}
+	if len(m.Facts) > 0 {
+		out.Facts = map[string]string{}
+		for k, v := range m.Facts {
+			out.Facts[clean(k)] = clean(v)
+		}
+	}
+	return out
+}
+
+func (b *builder) sealant() {
+	seal := b.proc.Sealant
+	i, ok := b.s.Find("sealant")
+	if seal == nil || !ok {
+		return
+	}
+	b.sheet.Sealant = &Sealant{Name: clean(seal.Name), WorkTime: spec.Span(seal.WorkTime), Smeared: closedAt(b.s.Mark(i))}
+	if at, ok := b.s.CuredAt(); ok {
+		b.sheet.Sealant.Cured = moment(at)
+	}
+}
+
+func closedAt(m walk.Mark) *time.Time {
+	if !m.Closed {
+		return nil
+	}
+	return moment(m.At)
+}
+
+func moment(t time.Time) *time.Time { return &t }

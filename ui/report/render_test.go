@@ -1,0 +1,203 @@
+package report
+
+import (
+	"bytes"
+	"encoding/csv"
+	"flag"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"unicode"
+
+	"evenpull/procedures/walk"
+	"evenpull/ui/fit"
+)
+
+var update = flag.Bool("update", false, "write the golden files anew")
+
+func printed(t *testing.T, write func(io.Writer, Sheet) error, s Sheet) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := write(&b, s); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+func TestGoldenPages(t *testing.T) {
+	another := bytes.Replace(eventful(t).text, []byte(`torque   = "9 N·m"`), []byte(`torque   = "10 N·m"`), 1)
+	newer := newBench(t, another)
+	newer.upTo("Again/R2/1")
+	compare := func(w io.Writer, s Sheet) error { return WriteComparison(w, s, newer.sheet("stand 3")) }
+	cases := map[string]string{
+		"finished.txt":   printed(t, WriteText, finished(t).sheet("stand 2")),
+		"open.pages.txt": printed(t, WritePages, eventful(t).sheet("stand 2")),
+		"open.csv":       printed(t, WriteCSV, eventful(t).sheet("stand 2")),
+		"finished.html":  printed(t, WriteHTML, finished(t).sheet("stand 2")),
+		"compare.txt":    printed(t, compare, finished(t).sheet("stand 2")),
+	}
+	for name, got := range cases {
+		path := filepath.Join("testdata/golden", name)
+		if *update {
+			if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		want, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got != string(want) {
+			t.Errorf("%s is not as printed before; look at it, then run with -update. Got:\n%s", name, got)
+		}
+	}
+	files, _ := filepath.Glob("testdata/golden/*")
+	if len(files) != len(cases) {
+		t.Errorf("%d golden files for %d cases: %v", len(files), len(cases), files)
+	}
+}
+
+// hostile is a record whose every text was written by an enemy.
+func hostile(t *testing.T) Sheet {
+	bad := "\x1b]0;x\a\x1b[2J<script>alert(1)</script>\u202e=HYPERLINK(\"x\")\u009b\r\n\f"
+	b := coverBench(t)
+	b.upTo("Draw down/R1")
+	b.must(walk.Command{Do: walk.Note, Text: bad})
+	b.must(walk.Command{Do: walk.Confirm, Facts: map[string]string{"wrench": bad}})
+	b.must(walk.Command{Do: walk.Undo, Text: bad})
+	b.must(walk.Command{Do: walk.Renew, Target: "N1", Number: bad})
+	return New(Input{ID: bad, Engine: bad, Source: bad, SHA256: bad, Program: bad, Started: start, Broken: bad, State: b.live.State, Notes: []string{bad}, Now: b.now})
+}
+
+func TestNoControlCharacterGetsThrough(t *testing.T) {
+	formats := map[string]func(io.Writer, Sheet) error{"show": WriteText, "compare": func(w io.Writer, s Sheet) error { return WriteComparison(w, s, s) }}
+	for name, f := range Formats {
+		formats[name] = f
+	}
+	allowed := map[string]string{"show": "\n", "compare": "\n", "text": "\n\f", "html": "\n", "csv": "\r\n", "json": "\n"}
+	for name, write := range formats {
+		text := printed(t, write, hostile(t))
+		for _, r := range text {
+			if (unicode.IsControl(r) || unicode.Is(unicode.Cf, r)) && !strings.ContainsRune(allowed[name], r) {
+				t.Errorf("%s lets %U through", name, r)
+			}
+		}
+		if name != "html" && name != "compare" && !strings.Contains(text, "alert(1)") {
+			t.Errorf("%s does not show the hostile text at all, so this test proves nothing", name)
+		}
+	}
+}
+
+func TestTextFitsAPrinter(t *testing.T) {
+	long := strings.Repeat("a very long remark ", 20) + strings.Repeat("x", 300)
+	b := eventful(t)
+	for range 6 {
+		b.must(walk.Command{Do: walk.Note, Text: long})
+	}
+	s := b.sheet(strings.Repeat("tag ", 60))
+	for i, line := range strings.Split(printed(t, WriteText, s), "\n") {
+		if w := fit.Width(line); w > 80 {
+			t.Errorf("line %d is %d wide: %q", i+1, w, line)
+		}
+	}
+	pages := strings.Split(printed(t, WritePages, s), "\f")
+	if len(pages) < 3 {
+		t.Fatalf("only %d pages: this test needs several", len(pages))
+	}
+	for i, page := range pages {
+		if n := strings.Count(page, "\n"); n != pageLines {
+			t.Errorf("page %d has %d lines, want %d", i+1, n, pageLines)
+		}
+		for _, line := range strings.Split(page, "\n") {
+			if w := fit.Width(line); w > 80 {
+				t.Errorf("page %d: %d wide: %q", i+1, w, line)
+			}
+		}
+	}
+	contains(t, "the last page", pages[len(pages)-1], "TIMELINE, CONTINUED")
+}
+
+func TestManyPassesAreSplitOverTables(t *testing.T) {
+	s := Sheet{Chain: "whole", State: "open"}
+	f := Fastener{ID: "M1"}
+	for _, name := range []string{"First turn of the outer ring", "Second", "Third", "Fourth", "Fifth", "Sixth", "Seventh", "Eighth"} {
+		s.Passes = append(s.Passes, Pass{Name: name})
+		f.Stages = append(f.Stages, Stage{Pass: name, Confirmed: true, Number: len(f.Stages) + 1, Reading: name[:3]})
+	}
+	s.Fasteners = []Fastener{f}
+	text := printed(t, WriteText, s)
+	contains(t, "text", text, "FASTENERS BY PASS\n", "FASTENERS BY PASS, CONTINUED\n", "Sixth", "Eighth", "Eig")
+	if n := strings.Count(printed(t, WriteHTML, s), `<table class="matrix">`); n != 2 {
+		t.Errorf("8 passes in HTML give %d tables, want 2", n)
+	}
+}
+
+func TestCSVReadsBackAndRunsNothing(t *testing.T) {
+	s := eventful(t).sheet("=cmd|' /C calc'!A0")
+	text := printed(t, WriteCSV, s)
+	if n := strings.Count(text, "\n"); n != strings.Count(text, "\r\n") || n != 23 {
+		t.Errorf("%d lines, %d of them ended as RFC 4180 says; want 23 of both", n, strings.Count(text, "\r\n"))
+	}
+	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, row := range rows[1:] {
+		if row[1] != "'=cmd|' /C calc'!A0" {
+			t.Fatalf("engine came out as %q", row[1])
+		}
+	}
+	for in, want := range map[string]string{"=1": "'=1", "+1": "'+1", "-1": "'-1", "@x": "'@x", " =1": "' =1", "＝1": "'＝1", "a=1": "a=1", "": "", "3.6 N·m": "3.6 N·m"} {
+		if got := harmless(in); got != want {
+			t.Errorf("harmless(%q) = %q, want %q", in, got, want)
+		}
+	}
+}
+
+func TestComparisonFindsEachDifferenceAndNothingElse(t *testing.T) {
+	same := finished(t).sheet("a")
+	var b bytes.Buffer
+	if err := WriteComparison(&b, same, same); err != nil {
+		t.Fatal(err)
+	}
+	contains(t, "a record against itself", b.String(), "None: all 22", "word for word")
+	if strings.Contains(b.String(), "DEVIATIONS") || strings.Contains(b.String(), "CHECKS") {
+		t.Errorf("a record differs from itself:\n%s", b.String())
+	}
+	other := finished(t)
+	s := other.sheet("a")
+	s.Fasteners[2].Stages[0].Reading = "3.7 N·m"
+	s.Fasteners = s.Fasteners[:5] // another version without N1
+	b.Reset()
+	if err := WriteComparison(&b, same, s); err != nil {
+		t.Fatal(err)
+	}
+	contains(t, "the comparison", b.String(), "R3, Draw down\n", "read 3.7 N·m", "N1, Final\n", "not in this record's procedure")
+	if strings.Contains(b.String(), "R2, ") {
+		t.Errorf("R2 is the same in both, yet listed:\n%s", b.String())
+	}
+}
+
+func TestBoltMapStaysInItsFrame(t *testing.T) {
+	places := map[string][][2]float64{
+		"one": {{5, 5}}, "two at one place": {{1, 1}, {1, 1}}, "in a row": {{0, 0}, {1000, 0}, {2000, 0}}, "upright": {{0, 0}, {0, 900}}, "far apart": {{-1e6, 3}, {1e6, 4}, {0, 0}},
+	}
+	for i := range 3000 {
+		places["many"] = append(places["many"], [2]float64{float64(i % 60), float64(i / 60)})
+	}
+	for name, at := range places {
+		var s Sheet
+		for _, p := range at {
+			s.Fasteners = append(s.Fasteners, Fastener{ID: "x", X: p[0], Y: p[1]})
+		}
+		d := s.draw()
+		for _, b := range d.Bolts {
+			if !(b.X-b.R >= 0 && b.X+b.R <= d.Width && b.Y-b.R >= 0 && b.Y+b.R <= d.Height && b.R > 0) {
+				t.Errorf("%s: a bolt at %g, %g of radius %g leaves the frame %g × %g", name, b.X, b.Y, b.R, d.Width, d.Height)
+				break
+			}
+		}
+	}
+}
