@@ -84,6 +84,7 @@ func TestUnknownNamesGetTheNearest(t *testing.T) {
 	for name, want := range map[string]string{
 		"crankcase-clos":  "did you mean crankcase-close?",
 		"Crankcase-Close": "did you mean crankcase-close?",
+		"rodbolt":         "did you mean rod-bolts?",
 		"flywheel":        "did you mean flywheel-off or flywheel-nut or flywheel-nut-left?",
 		"head_torque":     "did you mean head-retorque", // two letters away
 		"zzz":             "known are: top-end-open, ",

@@ -22,21 +22,18 @@ func ReadFile(path string) ([]byte, error) {
 	if what := oddity(info.Mode()); what != "" {
 		return nil, fmt.Errorf("%s is %s; give the path of a TOML file", name, what)
 	}
-	if info.Size() > spec.MaxFileBytes {
-		return nil, tooLarge(name)
-	}
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, cannotRead(name, err)
 	}
 	defer f.Close()
-	// Bounded again: a file may grow, and some report no size at all.
+	// Bounded by what comes, not by the size it reports: some files report none.
 	text, err := io.ReadAll(io.LimitReader(f, spec.MaxFileBytes+1))
 	if err != nil {
 		return nil, cannotRead(name, err)
 	}
 	if len(text) > spec.MaxFileBytes {
-		return nil, tooLarge(name)
+		return nil, fmt.Errorf("%s is larger than 1 MiB; split it: one joint a file", name)
 	}
 	return text, nil
 }
@@ -55,10 +52,6 @@ func oddity(mode fs.FileMode) string {
 		return "a device"
 	}
 	return "no plain file"
-}
-
-func tooLarge(name string) error {
-	return fmt.Errorf("%s is larger than 1 MiB; split it: one joint a file", name)
 }
 
 func cannotRead(name string, err error) error {
