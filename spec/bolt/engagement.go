@@ -33,10 +33,10 @@ func (e Engagement) boltPerMM() float64 {
 func (e Engagement) holePerMM() float64 {
 	l := e.Thread.Limits()
 	// A wire insert of round section sits in a thread whose every diameter is larger by
-	// 1.299038·P, three quarters of the sharp triangle twice over (common practice, no source).
+	// 1.299038·P, one and a half sharp triangles (the usual tap for inserts, from memory).
 	larger := 0.0
 	if e.WireInsert {
-		larger = 1.5 * e.Thread.triangleMM()
+		larger = 2 * pitchDrop * e.Thread.PitchMM
 	}
 	return math.Pi / e.Thread.PitchMM * (l.MajorMinMM + larger) * (e.Thread.PitchMM/2 + shearTangent*(l.MajorMinMM-l.PitchInternalMaxMM))
 }

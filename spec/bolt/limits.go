@@ -70,6 +70,9 @@ func (r diameterRange) pitchDiameterFormula(pitch float64) [2]float64 {
 	return [2]float64{bolt, 1.32 * bolt}
 }
 
+// micron rounds a basic size to 0.001 mm, as ISO 724 tables it before ISO 965 adds tolerances.
+func micron(mm float64) float64 { return math.Round(mm*1000) / 1000 }
+
 func (t Thread) metricLimits() Limits {
 	basis := "ISO 965-1 6g/6H"
 	tol, listed := pitchTolerances[t.PitchMM]
@@ -92,9 +95,9 @@ func (t Thread) metricLimits() Limits {
 	const um = 1e-3
 	return Limits{
 		MajorMinMM:         t.DiameterMM - um*(tol.g+tol.major),
-		PitchMinMM:         t.PitchDiameterMM() - um*(tol.g+onPitch[0]),
-		PitchInternalMaxMM: t.PitchDiameterMM() + um*onPitch[1],
-		MinorInternalMaxMM: t.MinorInternalMM() + um*tol.minor,
+		PitchMinMM:         micron(t.PitchDiameterMM()) - um*(tol.g+onPitch[0]),
+		PitchInternalMaxMM: micron(t.PitchDiameterMM()) + um*onPitch[1],
+		MinorInternalMaxMM: micron(t.MinorInternalMM()) + um*tol.minor,
 		Basis:              basis,
 	}
 }

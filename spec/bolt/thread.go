@@ -40,23 +40,29 @@ func ParseThread(text string) (Thread, error) {
 	return parseInch(text, s)
 }
 
-// triangleMM is the height H of the sharp thread triangle, P·√3/2 (ISO 68-1).
-func (t Thread) triangleMM() float64 { return t.PitchMM * math.Sqrt(3) / 2 }
+// The basic profile in pitches, as ISO 724 and ASME B1.1 print it: parts of the sharp
+// triangle's height H = P·√3/2.
+const (
+	pitchDrop    = 0.649519 // 3/4 H, nominal to pitch diameter
+	rootDrop     = 1.226869 // 17/12 H, nominal to root diameter
+	rootDropUNR  = 1.190785 // 11/8 H, the same for a UNR thread
+	internalDrop = 1.082532 // 5/4 H, nominal to the nut thread's minor diameter
+)
 
 // PitchDiameterMM is d2 = d − 0.649519·P (ISO 724, ASME B1.1).
-func (t Thread) PitchDiameterMM() float64 { return t.DiameterMM - 0.75*t.triangleMM() }
+func (t Thread) PitchDiameterMM() float64 { return t.DiameterMM - pitchDrop*t.PitchMM }
 
 // RootDiameterMM is d3, the bolt's root: d − 1.226869·P (ISO 724), or d − 1.190785·P
 // for a Unified thread (UNR reference minor diameter, ASME B1.1).
 func (t Thread) RootDiameterMM() float64 {
 	if t.Inch {
-		return t.DiameterMM - 11.0/8*t.triangleMM()
+		return t.DiameterMM - rootDropUNR*t.PitchMM
 	}
-	return t.DiameterMM - 17.0/12*t.triangleMM()
+	return t.DiameterMM - rootDrop*t.PitchMM
 }
 
 // MinorInternalMM is D1 = d − 1.082532·P, the basic bore of the nut thread (ISO 724, ASME B1.1).
-func (t Thread) MinorInternalMM() float64 { return t.DiameterMM - 1.25*t.triangleMM() }
+func (t Thread) MinorInternalMM() float64 { return t.DiameterMM - internalDrop*t.PitchMM }
 
 // StressDiameterMM is d0, the diameter of a plain bar of the same tensile strength:
 // (d2+d3)/2 (ISO 898-1), or d − 0.9743/n for a Unified thread (ASME B1.1).

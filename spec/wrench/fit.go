@@ -2,6 +2,7 @@ package wrench
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -83,18 +84,24 @@ func (w Wrench) problems(s Setting) []string {
 }
 
 // Choose ranks a drawer for a target: those that fit first, the one reading nearest the
-// middle of its scale at the top; then those that don't, with why.
+// middle of its scale at the top; then those that don't, with why. It is an error only
+// if no wrench makes sense of the target.
 func Choose(drawer []Wrench, targetNm float64, a Adapter) ([]Setting, error) {
 	if len(drawer) == 0 {
 		return nil, fmt.Errorf("no wrenches; list at least one with its range and graduation")
 	}
 	settings := make([]Setting, 0, len(drawer))
+	var failures []error
 	for _, w := range drawer {
 		s, err := w.For(targetNm, a)
 		if err != nil {
-			return nil, err
+			failures = append(failures, err)
+			s = Setting{Wrench: w.Name, TargetNm: targetNm, Problems: []string{err.Error()}}
 		}
 		settings = append(settings, s)
+	}
+	if len(failures) == len(drawer) {
+		return nil, errors.Join(failures...)
 	}
 	slices.SortStableFunc(settings, func(a, b Setting) int {
 		if a.Fits() != b.Fits() {
