@@ -104,30 +104,34 @@ func (f *File) Replay() (*walk.State, []walk.Finding, error) {
 }
 
 // readWhole reads a regular file into buf, which grows as needed. Anything else
-// is refused before it is opened: a pipe would wait for ever.
+// is refused; it is opened so that a pipe with no writer doesn't wait for one.
 func readWhole(path string, buf []byte) ([]byte, error) {
-	info, err := os.Stat(path)
-	switch {
-	case err != nil:
-		return nil, explain(path, "read the record", err)
-	case info.IsDir():
-		return nil, &Error{Path: path, What: "this is a folder, not a record", Remedy: "name a record: list them with evenpull records"}
-	case !info.Mode().IsRegular():
-		return nil, &Error{Path: path, What: "this is no ordinary file", Remedy: "name a record: list them with evenpull records"}
-	case info.Size() > maxFileBytes:
-		return nil, &Error{Path: path, What: "this is larger than a record can be (1 GiB)", Remedy: "name a record: list them with evenpull records"}
-	}
-	f, err := os.Open(path)
+	f, err := os.OpenFile(path, os.O_RDONLY|openAtOnce, 0)
 	if err != nil {
 		return nil, explain(path, "read the record", err)
 	}
 	defer f.Close()
+	info, err := f.Stat()
+	switch {
+	case err != nil:
+		return nil, explain(path, "read the record", err)
+	case info.IsDir():
+		return nil, notARecord(path, "this is a folder, not a record")
+	case !info.Mode().IsRegular():
+		return nil, notARecord(path, "this is no ordinary file")
+	case info.Size() > maxFileBytes:
+		return nil, notARecord(path, "this is larger than a record can be (1 GiB)")
+	}
 	buf = grow(buf, int(info.Size()))
 	n, err := io.ReadFull(f, buf)
 	if err != nil && err != io.ErrUnexpectedEOF && err != io.EOF {
 		return nil, explain(path, "read the record", err)
 	}
 	return buf[:n], nil
+}
+
+func notARecord(path, what string) error {
+	return &Error{Path: path, What: what, Remedy: "name a record: list them with evenpull records"}
 }
 
 func grow(buf []byte, size int) []byte {

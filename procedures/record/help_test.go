@@ -129,10 +129,9 @@ func forward(t testing.TB, l *walk.Live, n int) {
 		}
 		if len(l.State.DueNow()) > 0 {
 			do(t, l, walk.Command{Do: walk.Renew})
+			continue
 		}
-		switch it = l.State.CurrentItem(); {
-		case it == nil:
-			return
+		switch {
 		case it.Kind == walk.MeasureItem:
 			do(t, l, walk.Command{Do: walk.Measure, Reading: "0.12 mm"})
 		case it.Kind == walk.WaitItem:

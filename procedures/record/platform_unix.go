@@ -8,6 +8,9 @@ import (
 	"syscall"
 )
 
+// openAtOnce opens without waiting for the other end of a pipe.
+const openAtOnce = syscall.O_NONBLOCK
+
 // tryLock takes the lock on an open file, or reports that another has it. The
 // kernel lets go of it when its process ends, however it ends.
 func tryLock(f *os.File) (taken bool, err error) {

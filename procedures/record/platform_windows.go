@@ -7,6 +7,9 @@ import (
 	"golang.org/x/sys/windows"
 )
 
+// openAtOnce is not needed here: pipes have no place among files.
+const openAtOnce = 0
+
 // lockAt is where the one locked byte lies: far behind the text, since Windows
 // keeps others from reading what is locked.
 const lockAt = 1 << 30

@@ -1,3 +1,5 @@
+//go:build unix
+
 package record
 
 import (
@@ -90,7 +92,8 @@ func forbidden(s *Store, id string) error {
 	if _, err3 := Read(s.Path(id)); err3 != nil {
 		return fmt.Errorf("reading failed: %w", err3)
 	}
-	return errors.Join(err, err2)
+	_, err3 := Read(s.Path("secret"))
+	return errors.Join(err, err2, err3)
 }
 
 func process(t *testing.T, role string, s *Store, id string) *exec.Cmd {
@@ -176,18 +179,19 @@ func TestAFolderThatMayNotBeWrittenIsSaidOnceWithARemedy(t *testing.T) {
 			}
 		}
 	}
-	if err := os.Chmod(s.Dir, 0o555); err != nil {
+	writeFile(t, s.Path("secret"), readFile(t, w.Path))
+	if err := errors.Join(os.Chmod(s.Path("secret"), 0), os.Chmod(s.Dir, 0o555)); err != nil {
 		t.Fatal(err)
 	}
 	defer os.Chmod(s.Dir, 0o755)
 	out, err := process(t, "forbidden", s, w.ID).CombinedOutput()
-	if err == nil || strings.Count(string(out), "no permission; change its permissions, or choose another folder with --records DIR") != 2 {
+	if err == nil || strings.Count(string(out), "no permission; change its permissions, or choose another folder with --records DIR") != 3 {
 		t.Errorf("got %v\n%s", err, out)
 	}
 	if strings.Contains(string(out), "reading failed") {
 		t.Errorf("a read-only record cannot be read: %s", out)
 	}
-	if list, err := s.List(); err != nil || len(list) != 1 || list[0].State != StateOpen {
+	if list, err := s.List(); err != nil || len(list) != 2 {
 		t.Errorf("a read-only folder cannot be listed: %v, %v", list, err)
 	}
 }
