@@ -38,7 +38,7 @@ func (b *binder) when(t table, required bool) (before, after *Pass) {
 func (b *binder) checks(top table) {
 	for i, n := range top.tables("check", "[[check]]") {
 		t := b.tableOf(n, fmt.Sprintf("check %d", i+1))
-		c := &Check{}
+		c := &Check{Order: n.at}
 		c.Before, c.After = b.when(t, true)
 		c.Ask = t.str("ask", "Both dowels in place?")
 		c.Measure = t.str("measure", "crank end float")
@@ -140,7 +140,7 @@ func (b *binder) parts(top table) {
 	names := map[string]int{}
 	for i, n := range top.tables("part", "[[part]]") {
 		t := b.tableOf(n, fmt.Sprintf("part %d", i+1))
-		p := &Part{Name: t.must("name", "thrust washer")}
+		p := &Part{Order: n.at, Name: t.must("name", "thrust washer")}
 		if first, ok := names[strings.ToLower(p.Name)]; ok && p.Name != "" {
 			line, _ := b.place(first)
 			t.wrong(t.at("name"), "raise its count, or say where each one sits", "part %s is already on line %d", quote(p.Name), line)
@@ -169,7 +169,7 @@ func (b *binder) parts(top table) {
 func (b *binder) callouts(top table) {
 	for i, n := range top.tables("callout", "[[callout]]") {
 		t := b.tableOf(n, fmt.Sprintf("callout %d", i+1))
-		c := &Callout{Say: t.must("say", "Flywheel holder, and a breaker bar of 600 mm")}
+		c := &Callout{Order: n.at, Say: t.must("say", "Flywheel holder, and a breaker bar of 600 mm")}
 		c.Before = b.passNamed(t, "before")
 		if !t.has("before") {
 			t.wrong(t.n.at, `add before = "…" with the name of a pass`, "%s does not say when", t.name)

@@ -204,6 +204,7 @@ var Orders = []string{"listed", "cross", "spiral", "reverse"}
 
 // Check is a question or a measurement before or after a pass.
 type Check struct {
+	Order   int    // place in the file among checks, parts and callouts
 	ID      string // unique in the file
 	Before  *Pass
 	After   *Pass
@@ -226,6 +227,7 @@ type Shim struct {
 
 // Part comes off or goes on, and must be accounted for.
 type Part struct {
+	Order   int // place in the file among checks, parts and callouts
 	ID      string
 	Name    string
 	Kind    string
@@ -247,6 +249,7 @@ var PartKinds = []string{"washer", "shim", "key", "seal", "o-ring", "circlip", "
 
 // Callout is something to have ready, or to beware of, before a pass.
 type Callout struct {
+	Order   int // place in the file among checks, parts and callouts
 	ID      string
 	Before  *Pass
 	Kind    string // tool, heat, spring, press, lift

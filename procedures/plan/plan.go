@@ -204,7 +204,7 @@ func (pl *planner) hollowReason(pass *spec.Pass, others int) string {
 // arrange orders one block and says of each fastener why it comes there.
 func (pl *planner) arrange(pass *spec.Pass, fs []*spec.Fastener) ([]*spec.Fastener, []string) {
 	if len(fs) == 1 {
-		return fs, []string{""}
+		return fs, []string{onlyOne(pass, fs[0])}
 	}
 	switch pass.Order.Kind {
 	case "cross":
@@ -216,6 +216,14 @@ func (pl *planner) arrange(pass *spec.Pass, fs []*spec.Fastener) ([]*spec.Fasten
 		return pl.backwards(fs)
 	}
 	return fs, follow(fs, "first listed", func(int) string { return "as listed" })
+}
+
+// onlyOne is the reason of a fastener alone in its block.
+func onlyOne(pass *spec.Pass, f *spec.Fastener) string {
+	if len(pass.Fasteners) == 1 {
+		return "the only one in this pass"
+	}
+	return "the only one of its strength"
 }
 
 // follow gives the first a reason of its own and the others theirs.

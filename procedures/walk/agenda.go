@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"slices"
 
 	"evenpull/procedures/plan"
 	"evenpull/spec"
@@ -89,38 +90,58 @@ type agendaBuilder struct {
 
 func (a *agendaBuilder) add(it Item) { a.items = append(a.items, it) }
 
+// before gathers what comes before a pass, in the order of the file: what to
+// have ready, what to ask and measure, what goes in; the smear comes last.
 func (a *agendaBuilder) before(pass *spec.Pass) {
+	var due []placed
 	for _, c := range a.proc.Callouts {
 		if c.Before == pass {
-			a.add(Item{Kind: CalloutItem, Key: "callout:" + c.ID, Pass: pass, Callout: c})
+			due = append(due, placed{c.Order, Item{Kind: CalloutItem, Key: "callout:" + c.ID, Pass: pass, Callout: c}})
 		}
 	}
 	for _, c := range a.proc.Checks {
 		if c.Before == pass {
-			a.check(c, pass)
+			due = append(due, placed{c.Order, checkItem(c, pass)})
 		}
 	}
 	for _, part := range a.proc.Parts {
 		if part.Before == pass || a.floating(part) && a.proc.Direction == spec.Close && pass.Index == 0 {
-			a.add(Item{Kind: PartItem, Key: "part:" + part.ID, Pass: pass, Part: part})
+			due = append(due, placed{part.Order, partItem(part, pass)})
 		}
 	}
+	a.inOrder(due)
 	if s := a.proc.Sealant; s != nil && s.Before == pass {
 		a.add(Item{Kind: SealItem, Key: "sealant", Pass: pass})
 	}
 }
 
+// after gathers what comes free and what is asked after a pass, in the order of the file.
 func (a *agendaBuilder) after(pass *spec.Pass) {
 	last := pass.Index == len(a.proc.Passes)-1
+	var due []placed
 	for _, part := range a.proc.Parts {
 		if part.After == pass || a.floating(part) && a.proc.Direction == spec.Open && last {
-			a.add(Item{Kind: PartItem, Key: "part:" + part.ID, Pass: pass, Part: part})
+			due = append(due, placed{part.Order, partItem(part, pass)})
 		}
 	}
 	for _, c := range a.proc.Checks {
 		if c.After == pass {
-			a.check(c, pass)
+			due = append(due, placed{c.Order, checkItem(c, pass)})
 		}
+	}
+	a.inOrder(due)
+}
+
+// placed is an item with its place in the file.
+type placed struct {
+	order int
+	item  Item
+}
+
+func (a *agendaBuilder) inOrder(due []placed) {
+	slices.SortStableFunc(due, func(x, y placed) int { return x.order - y.order })
+	for _, d := range due {
+		a.add(d.item)
 	}
 }
 
@@ -130,10 +151,14 @@ func (a *agendaBuilder) floating(part *spec.Part) bool {
 	return part.Before == nil && part.After == nil
 }
 
-func (a *agendaBuilder) check(c *spec.Check, pass *spec.Pass) {
+func checkItem(c *spec.Check, pass *spec.Pass) Item {
 	kind := AskItem
 	if c.Measure != "" {
 		kind = MeasureItem
 	}
-	a.add(Item{Kind: kind, Key: "check:" + c.ID, Pass: pass, Check: c})
+	return Item{Kind: kind, Key: "check:" + c.ID, Pass: pass, Check: c}
+}
+
+func partItem(part *spec.Part, pass *spec.Pass) Item {
+	return Item{Kind: PartItem, Key: "part:" + part.ID, Pass: pass, Part: part}
 }

@@ -116,6 +116,7 @@ estimates.`,
 			return a.start()
 		},
 	}
+	root.SuggestionsMinimumDistance = 2
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.PersistentFlags().StringVar(&a.recordsDir, "records", "", "folder of the records (default: the platform's own)")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {

@@ -56,11 +56,7 @@ type jsonRecord struct {
 func jsonRecords(list []record.Summary) []jsonRecord {
 	rows := []jsonRecord{}
 	for _, s := range list {
-		row := jsonRecord{ID: s.ID, Procedure: s.Procedure, Engine: s.Engine, State: string(s.State), Started: s.Started.Format("2006-01-02T15:04:05Z07:00"), Confirmed: s.Confirmed, Stages: s.Stages}
-		if s.Err != nil {
-			row.Problem = s.Err.Error()
-		}
-		rows = append(rows, row)
+		rows = append(rows, jsonRecord{ID: s.ID, Procedure: s.Procedure, Engine: s.Engine, State: string(s.State), Started: s.Started.Format("2006-01-02T15:04:05Z07:00"), Confirmed: s.Confirmed, Stages: s.Stages, Problem: s.Problem})
 	}
 	return rows
 }
@@ -74,12 +70,28 @@ func (a *app) tabulate(list []record.Summary) error {
 	fmt.Fprintln(w, "RECORD\tSTATE\tENGINE\tSTAGES\tPROCEDURE")
 	for _, s := range list {
 		what := s.Procedure
-		if s.Err != nil {
-			what = s.Err.Error()
+		if s.Problem != "" {
+			what = s.Problem
 		}
 		fmt.Fprintf(w, "%s\t%s\t%s\t%d/%d\t%s\n", s.ID, s.State, spec.Printable(s.Engine), s.Confirmed, s.Stages, spec.Printable(what))
 	}
 	return w.Flush()
+}
+
+// find gives the file of a record: by id, the start of an id, a path, or "last"
+// for the newest.
+func find(store *record.Store, name string) (string, error) {
+	if name != "last" {
+		return store.Find(name)
+	}
+	list, err := store.List()
+	if err != nil {
+		return "", err
+	}
+	if len(list) == 0 {
+		return "", fmt.Errorf("there are no records yet; start one with: evenpull walk crankcase-close")
+	}
+	return list[0].Path, nil
 }
 
 // sheet reads and replays one record.
@@ -88,7 +100,7 @@ func (a *app) sheet(name string) (report.Sheet, error) {
 	if err != nil {
 		return report.Sheet{}, err
 	}
-	path, err := store.Find(name)
+	path, err := find(store, name)
 	if err != nil {
 		return report.Sheet{}, problem(err)
 	}
@@ -115,7 +127,7 @@ func (a *app) showCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "show RECORD",
 		Short: "What a record says was done",
-		Args:  exactly(1, "one record: its id, the start of it, or a file"),
+		Args:  exactly(1, "one record: its id, the start of it, a file, or last"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			s, err := a.sheet(args[0])
 			if err != nil {
@@ -162,7 +174,7 @@ func (a *app) verifyCommand() *cobra.Command {
 			}
 			bad := false
 			for _, name := range args {
-				path, err := store.Find(name)
+				path, err := find(store, name)
 				if err != nil {
 					fmt.Fprintf(a.Err, "evenpull: %s\n", spec.Printable(err.Error()))
 					bad = true
@@ -199,13 +211,13 @@ func (a *app) exportCommand() *cobra.Command {
 		Short: "A record as a printed page, a table or data",
 		Args:  exactly(1, "one record"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			s, err := a.sheet(args[0])
-			if err != nil {
-				return err
-			}
 			write, ok := report.Formats[format]
 			if !ok {
 				return usage("format %q is not known; use one of: text, html, csv, json", spec.Printable(format))
+			}
+			s, err := a.sheet(args[0])
+			if err != nil {
+				return err
 			}
 			if file == "" {
 				return problem(write(a.Out, s))

@@ -46,7 +46,7 @@ func (a *app) walkCommand() *cobra.Command {
 // session is a walk that has been opened, with its place on disk.
 type session struct {
 	id     string
-	engine string // the tag
+	engine string         // the tag
 	writer *record.Writer // nil: somebody else has it, and it is only shown
 	live   *walk.Live
 	held   *record.LockedError
