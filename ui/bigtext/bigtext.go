@@ -140,15 +140,7 @@ func beside(left, right []string) []string {
 // glyph of its own.
 func clean(text string, ascii bool) string {
 	text = strings.Join(strings.Fields(text), " ")
-	if ascii {
-		return theme.Fold(text)
-	}
-	return strings.Map(func(r rune) rune {
-		if !unicode.IsGraphic(r) {
-			return '?'
-		}
-		return r
-	}, theme.Fractions(text))
+	return theme.Clean(theme.Fractions(text), ascii)
 }
 
 // plain is the last resort, one line.

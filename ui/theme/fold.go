@@ -1,6 +1,9 @@
 package theme
 
-import "strings"
+import (
+	"strings"
+	"unicode"
+)
 
 // folds gives the 7-bit spelling of what the screens write. Lengths differ:
 // fold before laying out.
@@ -11,13 +14,21 @@ var folds = strings.NewReplacer(
 	"✓", "x", "▶", ">", "◆", "N", "◎", "O", "●", "*", "○", "o", "│", "|", "─", "-", "┼", "+",
 )
 
-// Text returns text as this terminal can show it: unchanged, or folded to
-// 7-bit characters where nothing else may be drawn.
-func Text(text string) string {
-	if !current.ASCII {
-		return text
+// Text returns text as this terminal can show it: without control
+// characters, and folded to 7-bit ones where nothing else may be drawn.
+func Text(text string) string { return Clean(text, current.ASCII) }
+
+// Clean is Text for a given kind of terminal. Line breaks stay.
+func Clean(text string, ascii bool) string {
+	if ascii {
+		return Fold(text)
 	}
-	return Fold(text)
+	return strings.Map(func(r rune) rune {
+		if r == '\n' || unicode.IsGraphic(r) {
+			return r
+		}
+		return '?'
+	}, text)
 }
 
 // Fold returns text in printable 7-bit characters and line breaks, with "?"

@@ -179,6 +179,9 @@ func TestFoldSpellsWhatTheScreensWrite(t *testing.T) {
 			t.Errorf("Fold(%q) = %q, want %q", c.in, got, c.want)
 		}
 	}
+	if got := Clean("M3\x1b[2J\u202e µ\n", false); got != "M3?[2J? µ\n" {
+		t.Errorf("Clean leaves control characters: %q", got)
+	}
 	for r := range roleCount {
 		if looks[r].mark != "" && strings.Contains(Fold(looks[r].mark), "?") {
 			t.Errorf("Fold has no spelling for the mark %q", looks[r].mark)
