@@ -46,13 +46,3 @@ func slug(text string, limit int) string {
 	}
 	return b.String()
 }
-
-// validID says whether text could be an id, so that nothing else becomes a path.
-func validID(text string) bool {
-	for _, r := range text {
-		if (r < '0' || r > '9') && (r < 'a' || r > 'z') && r != '-' {
-			return false
-		}
-	}
-	return text != "" && text[0] != '-' && len(text) <= 100
-}

@@ -113,3 +113,14 @@ func TestTheQuickCountAgreesWithReplay(t *testing.T) {
 		}
 	})
 }
+
+// Events nobody could have earned do not count in a list either.
+func TestStagesConfirmedOutOfOrderAreNotCounted(t *testing.T) {
+	s := newStore(t)
+	h := NewHeader(read(t, cover), "cover.toml", "2", "test", started)
+	forge(t, s, h, []walk.Event{{At: started, Kind: walk.Confirmed, Item: "Turn/M2"}})
+	list, err := s.List()
+	if err != nil || len(list) != 1 || list[0].Confirmed != 0 || list[0].State != StateOpen {
+		t.Errorf("got %+v, %v", list, err)
+	}
+}

@@ -127,6 +127,16 @@ func TestIDsAreSafeShortAndCounted(t *testing.T) {
 	}
 }
 
+// validID says whether text is safe as a file name and can be typed.
+func validID(text string) bool {
+	for _, r := range text {
+		if (r < '0' || r > '9') && (r < 'a' || r > 'z') && r != '-' {
+			return false
+		}
+	}
+	return text != "" && text[0] != '-' && len(text) <= 100
+}
+
 func TestFindTakesAnIDTheStartOfOneOrAFile(t *testing.T) {
 	s := newStore(t)
 	for _, engine := range []string{"alpha", "alps", "beta"} {
