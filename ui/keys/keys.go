@@ -1,0 +1,64 @@
+// Package keys is what the screens share about keys: bindings whose labels
+// are made from the keys they are bound to, help fitted to the room there is,
+// and the guard against a double press.
+//
+// A screen keeps its bindings in one struct, switches them with SetEnabled as
+// its state changes, and draws its help from them. Disabled ones don't show.
+package keys
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+
+	"evenpull/ui/theme"
+)
+
+// names are the words on or for a key, where Bubble Tea's own differ.
+var names = map[string]string{
+	" ": "space", "pgdown": "page down", "pgup": "page up", "ctrl+c": "ctrl-c", "ctrl+z": "ctrl-z",
+	"up": "↑", "down": "↓", "left": "←", "right": "→", "shift+tab": "shift-tab",
+}
+
+// Name returns what to call a key, as Bubble Tea spells it in KeyMsg.String.
+func Name(key string) string {
+	if name, ok := names[key]; ok {
+		return theme.Text(name)
+	}
+	return key
+}
+
+// New binds keys to what they do. The label is made from the keys, so it
+// can't name one that isn't bound. The first key is the one short help shows.
+func New(does string, keys ...string) key.Binding {
+	called := make([]string, len(keys))
+	for i, k := range keys {
+		called[i] = Name(k)
+	}
+	return key.NewBinding(key.WithKeys(keys...), key.WithHelp(strings.Join(called, ", "), does))
+}
+
+// Confirm is the binding that says a stage is done: Enter, the space bar, or
+// Page Down, which foot pedals and presenters send.
+func Confirm(does string) key.Binding { return New(does, "enter", " ", "pgdown") }
+
+// Help is the binding that lists the keys of the moment.
+func Help() key.Binding { return New("keys", "?") }
+
+// Group is bindings that belong together, under a title.
+type Group struct {
+	Title    string
+	Bindings []key.Binding
+}
+
+// first is how short help names a binding.
+func first(b key.Binding) string {
+	if bound := b.Keys(); len(bound) > 0 {
+		return Name(bound[0])
+	}
+	return ""
+}
+
+func entry(label, does string) string {
+	return theme.Render(theme.Key, label) + " " + theme.Render(theme.Quiet, theme.Text(does))
+}
