@@ -21,6 +21,7 @@ source = "invented"
 thread = "M10x1.5"
 class = "10.9"
 torque = "40 N·m"
+one_use = true
 [group.long.at]
 L1 = [0, 0]
 L2 = [80, 0]

@@ -13,6 +13,7 @@ func (b *binder) judge() {
 	b.figuresHaveSources()
 	b.hollowOverrides()
 	b.leftHandIsDeclared()
+	b.doubtFigures()
 }
 
 // turnsAreSnugged refuses an angle on a fastener that nothing has seated yet:

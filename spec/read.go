@@ -98,7 +98,7 @@ func (r *reader) format(top table) {
 type binder struct {
 	*reader
 	p         *Procedure
-	at        map[any]int // *Group, *Fastener, *Pass, stepAt → offset
+	at        map[any]int // *Group, *Fastener, *Pass, stepAt, figureAt → offset
 	byID      map[string]*Fastener
 	ids       map[string]int
 	shimParts []shimPart
@@ -220,6 +220,7 @@ func (b *binder) group(t table, id string) *Group {
 	if v := t.get("torque", stringKind, `"22 N·m"`); v != nil {
 		if span, ok := t.torqueSpan(v, "torque"); ok && t.spanPlausible(v, "torque", span) {
 			g.Torque = &span
+			b.at[figureAt{nil, g}] = v.at
 		}
 	}
 	g.OneUse = t.flag("one_use")

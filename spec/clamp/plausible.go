@@ -32,7 +32,9 @@ type Doubt struct {
 // Shares of yield that bound what is usual.
 const (
 	nearYield = 0.90 // VDI 2230's usual limit
-	farBelow  = 0.45 // a final figure under this is rare (common practice, no source)
+	farBelow  = 0.45 // a final figure under this is rare (common practice, no source),
+	farBig    = 0.20 // but for a big nut, whose thread is sized for the shaft it sits on
+	bigMM     = 16.0 // over this diameter (both: common practice, no source)
 	likelyLow = 0.50 // a mistaken figure is taken for another if that would be
 	likelyTop = 0.95 // within these shares of yield
 	ttyTurn   = 60.0 // degrees after a torque, from which a turn is usually torque-to-yield (common practice, no source)
@@ -76,6 +78,14 @@ func (j Joint) basis() string {
 // name is the bolt as a warning calls it: "M8x1.25 8.8".
 func (j Joint) name() string { return j.Thread.Name + " " + j.Class.Name }
 
+// least is the share of yield under which a final figure is doubted.
+func (j Joint) least() float64 {
+	if j.Thread.DiameterMM > bigMM {
+		return farBig
+	}
+	return farBelow
+}
+
 // doubtLoad doubts a torque for its share of yield. A snug torque before a turn is
 // not too low whatever it is.
 func (j Joint) doubtLoad(s Stage, a Assessment) []Doubt {
@@ -88,8 +98,8 @@ func (j Joint) doubtLoad(s Stage, a Assessment) []Doubt {
 	case a.Utilisation > nearYield:
 		d.Kind, d.Limit = "near yield", a.Torque90Nm
 		d.Text = fmt.Sprintf("%.4g N·m is %.0f %% of yield for %s; 90 %% is about %.3g N·m", s.TorqueNm, share, j.name(), d.Limit)
-	case a.Utilisation < farBelow && s.TurnDegrees == 0 && !j.threadLimits(s, a):
-		d.Kind, d.Limit = "far below", farBelow/a.Utilisation*s.TorqueNm
+	case a.Utilisation < j.least() && s.TurnDegrees == 0 && !j.threadLimits(s, a):
+		d.Kind, d.Limit = "far below", j.least()/a.Utilisation*s.TorqueNm
 		d.Text = fmt.Sprintf("%.4g N·m is only %.0f %% of yield for %s; a final figure is rarely under %.3g N·m", s.TorqueNm, share, j.name(), d.Limit)
 	default:
 		return nil

@@ -1,0 +1,200 @@
+package clamp
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"evenpull/spec/bolt"
+)
+
+func preset(t *testing.T, thread, class, friction string) Joint {
+	t.Helper()
+	j := jointOf(t, thread, class, 0.12)
+	f, err := ParseFriction(friction)
+	if err != nil {
+		t.Fatal(err)
+	}
+	j.Friction = f
+	return j
+}
+
+func material(t *testing.T, name string) bolt.Material {
+	t.Helper()
+	m, err := bolt.ParseMaterial(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+func TestPlausible(t *testing.T) {
+	oiled := func(thread, class string) Joint { return preset(t, thread, class, "oiled") }
+	hollow := oiled("M10x1", "8.8")
+	hollow.BoreMM = 5
+	for _, c := range []struct {
+		name  string
+		joint Joint
+		stage Stage
+		kinds []string
+		says  string
+	}{
+		{"a usual figure", oiled("M8", "8.8"), Stage{TorqueNm: 22, Unit: "N·m"}, nil, ""},
+		{"over yield", oiled("M8", "8.8"), Stage{TorqueNm: 60, Unit: "N·m"}, []string{"over yield"}, "another size"},
+		{"just over 90 %", oiled("M8", "8.8"), Stage{TorqueNm: 26, Unit: "N·m"}, []string{"near yield"}, "90 % is about"},
+		{"lbf·ft read as N·m", oiled("M8", "8.8"), Stage{TorqueNm: 12, Unit: "N·m"}, []string{"far below"}, "a figure in lbf·ft read as N·m"},
+		{"kgf·m read as N·m", oiled("M8", "8.8"), Stage{TorqueNm: 2.2, Unit: "N·m"}, []string{"far below"}, "a figure in kgf·m read as N·m"},
+		{"lbf·in written as lbf·ft", oiled("M6", "8.8"), Stage{TorqueNm: 80 * 1.3558179483314, Unit: "lbf·ft"}, []string{"over yield"}, "a figure in lbf·in read as lbf·ft"},
+		{"lbf·in written as lbf·ft, unit not told", oiled("M6", "8.8"), Stage{TorqueNm: 80 * 1.3558179483314}, []string{"over yield"}, "lbf·in"},
+		{"N·m written as lbf·ft", oiled("M8", "8.8"), Stage{TorqueNm: 24 * 1.3558179483314, Unit: "lbf·ft"}, []string{"over yield"}, "a figure in N·m read as lbf·ft"},
+		{"an M6's figure on an M8", oiled("M8", "8.8"), Stage{TorqueNm: 9, Unit: "N·m"}, []string{"far below"}, "it suits M6"},
+		{"a snug torque before a turn is light on purpose", oiled("M8", "8.8"), Stage{TorqueNm: 8, Unit: "N·m", TurnDegrees: 30}, nil, ""},
+		{"a hollow bolt at a solid one's figure", hollow, Stage{TorqueNm: 45, Unit: "N·m"}, []string{"over yield", "hollow"}, "suits a solid M10x1 8.8"},
+		{"a hollow bolt at its own figure", hollow, Stage{TorqueNm: 25, Unit: "N·m"}, nil, ""},
+		{"thread strips first", oiled("M8", "10.9"), Stage{TorqueNm: 30, Unit: "N·m", Into: material(t, "cast aluminium"), LengthMM: 8}, []string{"strips"}, "strips first"},
+		{"deep thread holds", oiled("M8", "8.8"), Stage{TorqueNm: 22, Unit: "N·m", Into: material(t, "cast aluminium"), LengthMM: 16}, nil, ""},
+		{"light figure because the hole is weak", oiled("M8", "12.9"), Stage{TorqueNm: 15, Unit: "N·m", Into: material(t, "magnesium"), LengthMM: 9}, []string{"strips"}, "strips first"},
+		{"turn past yield, not one-use", oiled("M10", "10.9"), Stage{TorqueNm: 30, TurnDegrees: 90, Grip: Grip{LengthMM: 60, Tapped: true}}, []string{"torque to yield"}, "isn't marked one-use"},
+		{"turn past yield, one-use", oiled("M10", "10.9"), Stage{TorqueNm: 30, TurnDegrees: 90, OneUse: true, Grip: Grip{LengthMM: 60, Tapped: true}}, nil, ""},
+		{"small turn with a grip", oiled("M10", "10.9"), Stage{TorqueNm: 20, TurnDegrees: 20, Grip: Grip{LengthMM: 120, Tapped: true}}, nil, ""},
+		{"big turn without a grip", oiled("M10", "10.9"), Stage{TorqueNm: 30, TurnDegrees: 90}, []string{"torque to yield"}, "no source"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			doubts, err := c.joint.Plausible(c.stage)
+			if err != nil {
+				t.Fatal(err)
+			}
+			var kinds, texts []string
+			for _, d := range doubts {
+				kinds, texts = append(kinds, d.Kind), append(texts, d.Text)
+				if d.Number <= 0 || d.Limit <= 0 || d.Unit == "" || d.Assumption == "" || !strings.Contains(d.Text, d.Assumption) {
+					t.Errorf("doubt without number, limit or assumption: %+v", d)
+				}
+			}
+			if !slices.Equal(kinds, c.kinds) || !strings.Contains(strings.Join(texts, "\n"), c.says) {
+				t.Errorf("doubts %q:\n%s\nwant %q saying %q", kinds, strings.Join(texts, "\n"), c.kinds, c.says)
+			}
+		})
+	}
+}
+
+// Common practice, no source: figures seen on many service sheets must not be called
+// impossible.
+func TestTradeFiguresAreNotDoubted(t *testing.T) {
+	for _, c := range []struct {
+		what, thread, class string
+		torque              float64
+	}{
+		{"engine-case bolt near 25 N·m", "M8", "8.8", 25},
+		{"small case bolt near 10 N·m", "M6", "8.8", 10},
+		{"big clutch-centre nut near 180 N·m", "M20x1.5", "8.8", 180},
+		{"crank or flywheel nut of 200 N·m", "M22x1.5", "8.8", 200},
+	} {
+		for _, friction := range []string{"dry", "oiled"} {
+			doubts, err := preset(t, c.thread, c.class, friction).Plausible(Stage{TorqueNm: c.torque, Unit: "N·m"})
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, d := range doubts {
+				if d.Kind != "near yield" {
+					t.Errorf("%s, %s: %s", c.what, friction, d.Text)
+				}
+			}
+		}
+	}
+}
+
+func TestRelubedGivesBothFigures(t *testing.T) {
+	dry := preset(t, "M10", "8.8", "dry")
+	oil, _ := ParseFriction("oiled")
+	r, err := dry.Relubed(45, oil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r.SheetNm != 45 || r.SamePreload >= 45 || r.BenchN <= r.SheetN || !strings.Contains(r.Text, "sheet's figure stands") {
+		t.Errorf("%+v: oiled threads need less torque for the same preload, and the sheet's figure must stand", r)
+	}
+	back := dry
+	back.Friction = oil
+	a, err := back.Assess(r.SamePreload)
+	if err != nil || math.Abs(a.PreloadN-r.SheetN) > 1e-6 {
+		t.Errorf("%v N·m oiled gives %v N (%v), want the sheet's %v", r.SamePreload, a.PreloadN, err, r.SheetN)
+	}
+}
+
+func TestPrevailingTorqueIsAdded(t *testing.T) {
+	j := preset(t, "M10", "8.8", "oiled")
+	free, _ := j.Assess(40)
+	set, err := WithDrag(40, 6) // target + drag (FAA AC 43.13-1B para 7-40 d)
+	if err != nil || set != 46 {
+		t.Fatalf("40 + 6 N·m of drag = %v (%v)", set, err)
+	}
+	j.PrevailingNm = 6
+	dragged, err := j.Assess(set)
+	if err != nil || math.Abs(dragged.PreloadN-free.PreloadN) > 1e-6 || math.Abs(dragged.YieldTorqueNm-free.YieldTorqueNm-6) > 1e-9 {
+		t.Errorf("with 6 N·m of drag: %+v (%v); want the free joint's preload and 6 N·m more at yield", dragged, err)
+	}
+}
+
+func TestBadInputSaysWhatToGive(t *testing.T) {
+	good := preset(t, "M8", "8.8", "oiled")
+	with := func(change func(*Joint)) Joint { j := good; change(&j); return j }
+	for name, c := range map[string]struct {
+		joint  Joint
+		torque float64
+		advice string
+	}{
+		"zero torque":        {good, 0, "give a number over 0"},
+		"negative torque":    {good, -5, "give a number over 0"},
+		"torque no number":   {good, math.NaN(), "give a number over 0"},
+		"endless torque":     {good, math.Inf(1), "give a number over 0"},
+		"no thread":          {with(func(j *Joint) { j.Thread = bolt.Thread{} }), 20, "give"},
+		"no class":           {with(func(j *Joint) { j.Class = bolt.Class{} }), 20, "give one such as 8.8"},
+		"bore over the root": {with(func(j *Joint) { j.BoreMM = 7 }), 20, "give a bore under it"},
+		"negative bore":      {with(func(j *Joint) { j.BoreMM = -1 }), 20, "give 0 for a solid bolt"},
+		"slick beyond sense": {with(func(j *Joint) { j.Friction = Friction{"given", 0.01, 0.01, 0.01, ""} }), 20, "from 0.04 to 0.5"},
+		"friction no number": {with(func(j *Joint) { j.Friction = Friction{"given", math.NaN(), 0.1, 0.2, ""} }), 20, "from 0.04 to 0.5"},
+		"range upside down":  {with(func(j *Joint) { j.Friction = Friction{"given", 0.2, 0.1, 0.1, ""} }), 20, "low, nominal, high"},
+		"hole over the head": {with(func(j *Joint) { j.HoleMM = 20 }), 20, "give a hole under it"},
+		"unknown form":       {with(func(j *Joint) { j.Form = "guess" }), 20, "VDI 2230"},
+		"unknown edition":    {with(func(j *Joint) { j.Edition = "1066" }), 20, "VDI 2230 (1986)"},
+		"short form, no K":   {with(func(j *Joint) { j.Form = Short }), 20, "give a number over 0"},
+		"K beyond friction":  {with(func(j *Joint) { j.Form, j.NutFactor = Short, 0.9 }), 20, "give K such as"},
+		"all drag":           {with(func(j *Joint) { j.PrevailingNm = 20 }), 20, "with the drag added"},
+		"negative drag":      {with(func(j *Joint) { j.PrevailingNm = -1 }), 20, "give 0 for none"},
+		"tool off by 100 %":  {with(func(j *Joint) { j.Tool = Tool{"hammer", 0, 100, ""} }), 20, "under 100 %"},
+	} {
+		if a, err := c.joint.Assess(c.torque); err == nil || !strings.Contains(err.Error(), c.advice) {
+			t.Errorf("%s: %+v, %v; want an error that says %q", name, a, err, c.advice)
+		}
+	}
+	for _, text := range []string{"0.01", "0.9", "NaN", "greasy", "-0.1", ""} {
+		if f, err := ParseFriction(text); err == nil || !strings.Contains(err.Error(), "0.04 to 0.5") {
+			t.Errorf("ParseFriction(%q) = %+v, %v; want a refusal with the limits", text, f, err)
+		}
+	}
+	for name, g := range map[string]Grip{"no grip": {}, "shank over the grip": {LengthMM: 10, ShankMM: 20}, "parts inside the hole": {LengthMM: 10, OuterMM: 5}, "negative modulus": {LengthMM: 10, PartsGPa: -70}} {
+		if s, err := good.Stiffness(g); err == nil || !strings.Contains(err.Error(), "give") {
+			t.Errorf("%s: %+v, %v; want an error that says what to give", name, s, err)
+		}
+	}
+}
+
+func TestEveryAssumptionIsSaid(t *testing.T) {
+	j := jointOf(t, "M8", "A2-70", 0.12)
+	j.Friction = Friction{}
+	a, err := j.Assess(15)
+	if err != nil {
+		t.Fatal(err)
+	}
+	all := strings.Join(a.Assumptions, "\n")
+	for _, want := range []string{"estimate only; the sheet's figure governs", "Rp0.2", "friction is not stated", "ISO 4014", "ISO 273", "torque wrench: torque ±4 %"} {
+		if !strings.Contains(all, want) {
+			t.Errorf("assumptions don't say %q:\n%s", want, all)
+		}
+	}
+	if past, err := j.Assess(60); err != nil || past.Utilisation <= 1 || !strings.Contains(strings.Join(past.Assumptions, "\n"), "past yield") {
+		t.Errorf("60 N·m on an M8 A2-70: %+v (%v); want it to say past yield", past, err)
+	}
+}

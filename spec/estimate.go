@@ -1,0 +1,115 @@
+package spec
+
+import (
+	"evenpull/spec/bolt"
+	"evenpull/spec/clamp"
+)
+
+// Joint gives a group to the estimates of package clamp, and whether it can be
+// estimated at all: without a class nothing is known of its strength.
+func (g *Group) Joint() (clamp.Joint, bool) {
+	j := clamp.Joint{Thread: g.Thread, Class: g.Class, BoreMM: g.Bore.Mm()}
+	switch {
+	case g.Friction.Word != "":
+		j.Friction, _ = clamp.ParseFriction(g.Friction.Word) // the reader allows only words it knows
+	case g.Friction.Coefficient > 0:
+		j.Friction, _ = clamp.FrictionOf(g.Friction.Coefficient)
+	}
+	return j, g.HasClass
+}
+
+// GripOf gives what the sheet says of the clamp length; zero if it says nothing.
+func (g *Group) GripOf() clamp.Grip { return clamp.Grip{LengthMM: g.Grip.Mm()} }
+
+// FinalOf gives the torque and turns that the passes take a group to, for the
+// estimates, and whether there is such a figure. A group that is measured by
+// stretch is only seated by its torque: there is none for it.
+func (p *Procedure) FinalOf(g *Group) (clamp.Stage, bool) {
+	s := clamp.Stage{OneUse: g.OneUse, LengthMM: g.Engagement.Mm(), Grip: g.GripOf()}
+	s.Into, _ = bolt.ParseMaterial(g.Into) // unknown materials are judged as not known
+	for _, pass := range p.Passes {
+		for _, step := range pass.Steps {
+			target, ok := step.Targets[g]
+			if !ok {
+				continue
+			}
+			switch step.Action {
+			case Torque:
+				if nm := spanTop(target.Torque); nm >= s.TorqueNm {
+					s.TorqueNm, s.Unit = nm, target.Torque.Unit().Symbol()
+				}
+			case Turn:
+				if target.Turn.High != nil {
+					s.TurnDegrees += target.Turn.High.Degrees()
+				}
+			case Loosen, Remove:
+				s.TurnDegrees = 0
+			case Stretch:
+				return s, false
+			}
+		}
+	}
+	return s, s.TorqueNm > 0
+}
+
+// doubtFigures warns where a final figure does not fit its bolt.
+func (b *binder) doubtFigures() {
+	if b.p.Direction != Close {
+		return
+	}
+	for _, g := range b.p.Groups {
+		joint, known := g.Joint()
+		final, given := b.p.FinalOf(g)
+		if !known || !given {
+			continue
+		}
+		doubts, err := joint.Plausible(final)
+		if err != nil {
+			continue // what the estimate cannot take is no reason to doubt the sheet
+		}
+		for _, d := range doubts {
+			at := b.figureOf(g)
+			if d.Kind == "torque to yield" {
+				at = b.lastTurn(g)
+			}
+			b.warn(at, "check it against the service manual, which governs", "group %s: %s", quote(g.ID), d.Text)
+		}
+	}
+}
+
+// lastTurn finds the last angle of a group.
+func (b *binder) lastTurn(g *Group) int {
+	at := b.at[g]
+	for _, pass := range b.p.Passes {
+		for i, step := range pass.Steps {
+			if _, ok := step.Targets[g]; ok && step.Action == Turn {
+				at = b.at[stepAt{pass, i}]
+			}
+		}
+	}
+	return at
+}
+
+// figureAt is where the figure of a group in a pass stands in the file.
+type figureAt struct {
+	pass  *Pass
+	group *Group
+}
+
+// figureOf finds the figure that takes a group highest.
+func (b *binder) figureOf(g *Group) int {
+	at, most := b.at[g], 0.0
+	for _, pass := range b.p.Passes {
+		for _, step := range pass.Steps {
+			target, ok := step.Targets[g]
+			if !ok || step.Action != Torque || spanTop(target.Torque) < most {
+				continue
+			}
+			most = spanTop(target.Torque)
+			if at = b.at[figureAt{pass, g}]; target.Percent != "" {
+				at = b.at[figureAt{nil, g}]
+			}
+		}
+	}
+	return at
+}
