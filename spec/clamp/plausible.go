@@ -33,8 +33,8 @@ type Doubt struct {
 const (
 	nearYield = 0.90 // VDI 2230's usual limit
 	farBelow  = 0.45 // a final figure under this is rare (common practice, no source),
-	farBig    = 0.20 // but for a big nut, whose thread is sized for the shaft it sits on
-	bigMM     = 16.0 // over this diameter (both: common practice, no source)
+	farOther  = 0.20 // but for a big nut, whose thread is sized for its shaft, and for a hollow bolt, held back by its sealing washers
+	bigMM     = 16.0 // a nut over this diameter is big (both: common practice, no source)
 	likelyLow = 0.50 // a mistaken figure is taken for another if that would be
 	likelyTop = 0.95 // within these shares of yield
 	ttyTurn   = 60.0 // degrees after a torque, from which a turn is usually torque-to-yield (common practice, no source)
@@ -80,8 +80,8 @@ func (j Joint) name() string { return j.Thread.Name + " " + j.Class.Name }
 
 // least is the share of yield under which a final figure is doubted.
 func (j Joint) least() float64 {
-	if j.Thread.DiameterMM > bigMM {
-		return farBig
+	if j.Thread.DiameterMM > bigMM || j.BoreMM > 0 {
+		return farOther
 	}
 	return farBelow
 }

@@ -52,6 +52,7 @@ func TestPlausible(t *testing.T) {
 		{"a snug torque before a turn is light on purpose", oiled("M8", "8.8"), Stage{TorqueNm: 8, Unit: "N·m", TurnDegrees: 30}, nil, ""},
 		{"a hollow bolt at a solid one's figure", hollow, Stage{TorqueNm: 45, Unit: "N·m"}, []string{"over yield", "hollow"}, "suits a solid M10x1 8.8"},
 		{"a hollow bolt at its own figure", hollow, Stage{TorqueNm: 25, Unit: "N·m"}, nil, ""},
+		{"a hollow bolt held back by its sealing washers", hollow, Stage{TorqueNm: 15, Unit: "N·m"}, nil, ""},
 		{"thread strips first", oiled("M8", "10.9"), Stage{TorqueNm: 30, Unit: "N·m", Into: material(t, "cast aluminium"), LengthMM: 8}, []string{"strips"}, "strips first"},
 		{"deep thread holds", oiled("M8", "8.8"), Stage{TorqueNm: 22, Unit: "N·m", Into: material(t, "cast aluminium"), LengthMM: 16}, nil, ""},
 		{"light figure because the hole is weak", oiled("M8", "12.9"), Stage{TorqueNm: 15, Unit: "N·m", Into: material(t, "magnesium"), LengthMM: 9}, []string{"strips"}, "strips first"},
