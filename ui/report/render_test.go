@@ -34,6 +34,8 @@ func TestGoldenPages(t *testing.T) {
 	cases := map[string]string{
 		"finished.txt":   printed(t, WriteText, finished(t).sheet("stand 2")),
 		"open.pages.txt": printed(t, WritePages, eventful(t).sheet("stand 2")),
+		"open.json":      printed(t, WriteJSON, eventful(t).sheet("stand 2")),
+		"finished.json":  printed(t, WriteJSON, finished(t).sheet("stand 2")),
 		"open.csv":       printed(t, WriteCSV, eventful(t).sheet("stand 2")),
 		"finished.html":  printed(t, WriteHTML, finished(t).sheet("stand 2")),
 		"compare.txt":    printed(t, compare, finished(t).sheet("stand 2")),

@@ -1,0 +1,211 @@
+package review
+
+import (
+	"encoding/json"
+	"flag"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"evenpull/ui/report"
+)
+
+var update = flag.Bool("update", false, "write the golden screens anew")
+
+// sheet reads one of the records that package report prints in its own tests.
+func sheet(t *testing.T, name string) report.Sheet {
+	t.Helper()
+	data, err := os.ReadFile("../report/testdata/golden/" + name + ".json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var s report.Sheet
+	if err := json.Unmarshal(data, &s); err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// large is a record of n fasteners in passes passes, half of it done.
+func large(n, passes int) report.Sheet {
+	s := report.Sheet{ID: "big", Procedure: "Close the lid", Engine: "7", State: "open", Chain: "whole"}
+	for p := range passes {
+		s.Passes = append(s.Passes, report.Pass{Name: fmt.Sprintf("Pass number %d", p+1)})
+	}
+	for i := range n {
+		f := report.Fastener{ID: fmt.Sprintf("M%d", i+1)}
+		for p := range passes {
+			st := report.Stage{Pass: s.Passes[p].Name}
+			if p < passes/2 {
+				st.Confirmed, st.Reading = true, "24.6 N·m"
+				s.Stages.Confirmed++
+			}
+			s.Stages.Of++
+			f.Stages = append(f.Stages, st)
+		}
+		s.Fasteners = append(s.Fasteners, f)
+	}
+	return s
+}
+
+func press(m Model, keys ...string) Model {
+	types := map[string]tea.KeyType{"tab": tea.KeyTab, "shift+tab": tea.KeyShiftTab, "up": tea.KeyUp, "down": tea.KeyDown, "left": tea.KeyLeft,
+		"right": tea.KeyRight, "pgup": tea.KeyPgUp, "pgdown": tea.KeyPgDown, "home": tea.KeyHome, "end": tea.KeyEnd, "esc": tea.KeyEsc, "enter": tea.KeyEnter}
+	for _, k := range keys {
+		msg := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(k)}
+		if kt, ok := types[k]; ok {
+			msg = tea.KeyMsg{Type: kt}
+		}
+		next, _ := m.Update(msg)
+		m = next.(Model)
+	}
+	return m
+}
+
+func at(s report.Sheet, w, h int) Model {
+	next, _ := New(Config{Sheet: s}).Update(tea.WindowSizeMsg{Width: w, Height: h})
+	return next.(Model)
+}
+
+func screen(m Model) string { return ansi.Strip(m.View()) }
+
+func TestGoldenScreens(t *testing.T) {
+	broken := sheet(t, "open")
+	broken.Chain, broken.ChainNote = "broken", "line 7 does not follow from line 6"
+	cases := map[string]string{}
+	for _, size := range [][2]int{{80, 24}, {40, 15}, {120, 30}} {
+		for i, name := range pageNames {
+			m := at(sheet(t, "open"), size[0], size[1])
+			cases[fmt.Sprintf("%s-%dx%d", strings.ToLower(name), size[0], size[1])] = screen(press(m, fmt.Sprint(i+1)))
+		}
+		cases[fmt.Sprintf("wide-record-%dx%d", size[0], size[1])] = screen(press(at(large(300, 12), size[0], size[1]), "right", "pgdown"))
+		cases[fmt.Sprintf("broken-%dx%d", size[0], size[1])] = screen(press(at(broken, size[0], size[1]), "1"))
+		cases[fmt.Sprintf("keys-%dx%d", size[0], size[1])] = screen(press(at(sheet(t, "finished"), size[0], size[1]), "?"))
+	}
+	for name, got := range cases {
+		path := filepath.Join("testdata/golden", name+".txt")
+		if *update {
+			if err := os.WriteFile(path, []byte(got+"\n"), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		want, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got+"\n" != string(want) {
+			t.Errorf("%s is not as drawn before; look at it, then run with -update. Got:\n%s", name, got)
+		}
+	}
+	if files, _ := filepath.Glob("testdata/golden/*"); len(files) != len(cases) {
+		t.Errorf("%d golden screens for %d cases", len(files), len(cases))
+	}
+}
+
+// Whatever the size and whatever is pressed, the frame has exactly the lines
+// there are and none is too wide.
+func TestEveryFrameFits(t *testing.T) {
+	keys := []string{"tab", "shift+tab", "down", "up", "right", "left", "pgdown", "pgup", "home", "end", "?", "1", "4", "7"}
+	r := rand.New(rand.NewPCG(1, 2))
+	sheets := []report.Sheet{sheet(t, "open"), sheet(t, "finished"), large(50, 30), {}, {Chain: "whole", Findings: []report.Finding{{Seq: 1}}}}
+	for range 800 {
+		w, h := r.IntN(130), r.IntN(40)
+		m := at(sheets[r.IntN(len(sheets))], w, h)
+		for range 4 {
+			k := keys[r.IntN(len(keys))]
+			m = press(m, k)
+			frame := m.View()
+			lines := strings.Split(frame, "\n")
+			if w > 0 && h > 0 && len(lines) != h || (w == 0 || h == 0) && frame != "" {
+				t.Fatalf("%d×%d after %s: %d lines:\n%s", w, h, k, len(lines), frame)
+			}
+			for _, l := range lines {
+				if ansi.StringWidth(l) > w {
+					t.Fatalf("%d×%d after %s: a line of %d cells: %q", w, h, k, ansi.StringWidth(l), l)
+				}
+			}
+		}
+	}
+}
+
+func TestEveryRowAndPassCanBeReached(t *testing.T) {
+	for _, size := range [][2]int{{80, 24}, {40, 15}, {20, 9}} {
+		m := at(large(60, 15), size[0], size[1])
+		if got := screen(press(m, "end")); !strings.Contains(got, "M60") {
+			t.Errorf("%v: end does not show the last fastener:\n%s", size, got)
+		}
+		seen := ""
+		for range 15 {
+			seen += strings.Join(strings.Fields(screen(m)), " ")
+			m = press(m, "right")
+		}
+		if !strings.Contains(seen, "15") {
+			t.Errorf("%v: the 15th pass cannot be scrolled to:\n%s", size, screen(m))
+		}
+		if m.column != m.lastColumn() || m.lastColumn() == 0 {
+			t.Errorf("%v: stopped at column %d of %d", size, m.column, m.lastColumn())
+		}
+	}
+}
+
+func TestMatrixTellsStatesApartWithoutColour(t *testing.T) {
+	text := screen(at(sheet(t, "open"), 80, 24))
+	for _, want := range []string{"✓ !", "· open", "hollow, renewed", "✓ confirmed, with its reading"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("lacks %q:\n%s", want, text)
+		}
+	}
+}
+
+func TestARecordNotToBeReliedOnSaysSoFirst(t *testing.T) {
+	s := sheet(t, "finished")
+	s.Chain, s.State, s.ChainNote = "broken", "open", "line 7 does not follow from line 6"
+	m := at(s, 80, 24)
+	if !strings.Contains(screen(m), "line 7 does not follow") {
+		t.Errorf("the first screen does not say what is wrong:\n%s", screen(m))
+	}
+	if text := screen(press(m, "1")); !strings.Contains(text, "DO NOT RELY ON THIS RECORD") {
+		t.Errorf("the matrix of a broken record looks like any other:\n%s", text)
+	}
+}
+
+func TestKeymapIsTheHelp(t *testing.T) {
+	m := at(large(60, 15), 80, 24)
+	help := screen(press(m, "?"))
+	for _, b := range m.keys().all() {
+		if !b.Enabled() {
+			t.Errorf("%s is off where everything can be scrolled", b.Help().Key)
+		}
+		if !strings.Contains(help, b.Help().Key+" "+b.Help().Desc) {
+			t.Errorf("the list of keys lacks %q", b.Help().Key+" "+b.Help().Desc)
+		}
+		if b.Help().Key != "1-7" && !strings.ContainsAny(b.Help().Key, "↑↓←→") && !key.Matches(keyNamed(b.Help().Key), b) {
+			t.Errorf("the help names %q, which is not bound", b.Help().Key)
+		}
+	}
+}
+
+type keyNamed string
+
+func (k keyNamed) String() string { return string(k) }
+
+func TestLeavingGivesBackWhatWasAskedFor(t *testing.T) {
+	for _, k := range []tea.KeyMsg{{Type: tea.KeyEsc}, {Type: tea.KeyCtrlC}, {Type: tea.KeyRunes, Runes: []rune("q")}} {
+		_, cmd := at(sheet(t, "open"), 80, 24).Update(k)
+		if cmd == nil || cmd() != (tea.QuitMsg{}) {
+			t.Errorf("%s does not leave", k)
+		}
+	}
+	type back struct{}
+	_, cmd := New(Config{Sheet: sheet(t, "open"), Leave: func() tea.Msg { return back{} }}).Update(tea.KeyMsg{Type: tea.KeyEsc})
+	if cmd() != (back{}) {
+		t.Error("leaving does not give back the caller's own message")
+	}
+}

@@ -1,0 +1,131 @@
+package review
+
+import (
+	"fmt"
+	"strings"
+
+	"evenpull/ui/fit"
+	"evenpull/ui/theme"
+)
+
+const (
+	minimal = 7  // below this height: title and body only
+	narrow  = 70 // below this width the legend is in single words
+)
+
+// frame is the whole screen.
+func (m Model) frame() string {
+	if m.width <= 0 || m.height <= 0 {
+		return ""
+	}
+	lines := m.header()
+	if m.help {
+		lines = append(lines, hints(m.width, m.keys().all())...)
+	} else {
+		lines = append(lines, m.pageHead()...)
+		lines = append(lines, m.body()...)
+	}
+	foot := m.foot()
+	lines = append(fit.Box(lines, m.width, m.height-len(foot)), foot...)
+	return strings.Join(fit.Box(lines, m.width, m.height), "\n")
+}
+
+func (m Model) header() []string {
+	s := m.sheet
+	progress := fmt.Sprintf("%d/%d", s.Stages.Confirmed, s.Stages.Of)
+	state := strings.ToUpper(s.State) + " " + progress
+	room := max(0, m.width-fit.Width(state)-2)
+	lines := []string{fit.Ends(theme.Render(theme.Title, fit.Cut(theme.Text(s.Engine+"  "+s.Procedure), room)), theme.Render(m.stateRole(), state), m.width)}
+	if m.height < minimal {
+		return lines[:1]
+	}
+	lines = append(lines, m.tabs())
+	if !s.Trusted() && m.now != filePage {
+		lines = append(lines, theme.Render(theme.Warning, fit.Cut(" DO NOT RELY ON THIS RECORD: 7 says why ", m.width)))
+	}
+	return append(lines, "")
+}
+
+func (m Model) stateRole() theme.Role {
+	if m.sheet.State == "done" {
+		return theme.Done
+	}
+	return theme.Outstanding
+}
+
+// tabs names the pages, the current one in brackets; where there is no room
+// for all, only that one.
+func (m Model) tabs() string {
+	var parts []string
+	for i := range pageNames {
+		text := " " + m.tab(i) + " "
+		if i == m.now {
+			text = theme.Render(theme.Current, "["+m.tab(i)+"]")
+		}
+		parts = append(parts, text)
+	}
+	if all := strings.Join(parts, ""); fit.Width(all) <= m.width {
+		return all
+	}
+	return fit.Ends(theme.Render(theme.Current, "["+m.tab(m.now)+"]"), theme.Render(theme.Quiet, fmt.Sprintf("page %d of %d", m.now+1, pageCount)), m.width)
+}
+
+func (m Model) tab(i int) string {
+	text := fmt.Sprintf("%d %s", i+1, pageNames[i])
+	if n := m.pages[i].count; (i == outstandingPage || i == deviationsPage) && n > 0 {
+		text += fmt.Sprintf(" %d", n)
+	}
+	return text
+}
+
+// pageHead stays where it is while the rows move under it.
+func (m Model) pageHead() []string {
+	if m.now != matrixPage || m.height < minimal {
+		return nil
+	}
+	return m.gridHead()
+}
+
+func (m Model) bodyHeight() int {
+	return max(0, m.height-len(m.header())-len(m.pageHead())-len(m.foot()))
+}
+
+func (m Model) body() []string {
+	from := m.row[m.now]
+	to := min(from+m.bodyHeight(), m.rows())
+	if m.now != matrixPage {
+		return m.pages[m.now].rows[from:to]
+	}
+	var lines []string
+	for _, r := range m.matrix.Rows[from:to] {
+		lines = append(lines, m.gridRow(r))
+	}
+	return lines
+}
+
+// foot is where one is and the keys that matter.
+func (m Model) foot() []string {
+	if m.height < minimal {
+		return nil
+	}
+	if m.help {
+		return []string{theme.Render(theme.Quiet, fit.Cut("any key goes back", m.width))}
+	}
+	where := ""
+	if m.now == matrixPage {
+		where = legend(m.width >= narrow)
+	}
+	keys := hints(m.width, m.keys().short())
+	return []string{fit.Ends(theme.Render(theme.Quiet, where), m.place(), m.width), keys[0]}
+}
+
+// place says which rows are shown of how many. It must not ask bodyHeight,
+// which asks for the foot.
+func (m Model) place() string {
+	room := m.height - len(m.header()) - len(m.pageHead()) - 2
+	rows := m.rows()
+	if rows <= room || room <= 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d to %d of %d", m.row[m.now]+1, min(m.row[m.now]+room, rows), rows)
+}
