@@ -75,16 +75,16 @@ func ParseHead(text string) (Head, error) {
 func (h Head) BearingMM(t Thread) (mm float64, source string) {
 	if t.Inch {
 		if flats, ok := inchFlats[sixteenths(t)]; ok && h == Hexagon {
-			return 0.95 * flats * inchMM / 16, "0.95 of the width across flats of ASME B18.2.1 (from memory)"
+			return 0.95 * flats * inchMM / 16, "0.95 of the width across flats of ASME B18.2.1, from memory"
 		}
 		return h.guess(t)
 	}
-	table, standard := hexagonBearing, "ISO 4014 (from memory; M4 to M24 checked against published torques)"
+	table, standard := hexagonBearing, "ISO 4014, from memory; M4 to M24 checked against published torques"
 	switch h {
 	case Socket:
-		table, standard = socketBearing, "ISO 4762 (from memory)"
+		table, standard = socketBearing, "ISO 4762, from memory"
 	case Flange:
-		table, standard = flangeBearing, "EN 1665 (from memory)"
+		table, standard = flangeBearing, "EN 1665, from memory"
 	}
 	if mm, ok := table[t.DiameterMM]; ok {
 		return mm, standard
@@ -103,12 +103,12 @@ func (h Head) guess(t Thread) (float64, string) {
 func (f Fit) ClearanceMM(t Thread) (mm float64, source string) {
 	if t.Inch {
 		if hole, ok := inchHoles[sixteenths(t)]; ok {
-			return hole * inchMM / 32, "ASME B18.2.8 normal (from memory)"
+			return hole * inchMM / 32, "ASME B18.2.8 normal, from memory"
 		}
 	}
 	i := max(0, slices.Index([]Fit{Fine, Medium, Coarse}, f))
 	if holes, ok := metricHoles[t.DiameterMM]; ok && !t.Inch {
-		return holes[i], "ISO 273 " + string(f) + " (from memory)"
+		return holes[i], "ISO 273 " + string(f) + ", from memory"
 	}
 	ratio := []float64{1.06, 1.1, 1.18}[i]
 	return ratio * t.DiameterMM, fmt.Sprintf("assumed %.2f × the thread diameter; no clearance hole of this size is listed", ratio)

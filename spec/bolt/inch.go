@@ -91,11 +91,17 @@ func inchDiameter(size string) (float64, bool) {
 	return total, total > 0
 }
 
+var (
+	inchMarks   = strings.NewReplacer("×", "x", ",", ".", "″", "", "\"", "", "–", "-", "number", "#", "no.", "#", "no", "#", "№", "#", "in.", "")
+	aroundMarks = regexp.MustCompile(`\s*([-x#/])\s*`)
+	beforeWords = regexp.MustCompile(`\s+(u|tpi)`)
+)
+
 // tidyInch brings the spellings of a Unified thread to one: "3/8-16unc", "#10-32".
 func tidyInch(s string) string {
-	s = strings.NewReplacer("×", "x", ",", ".", "″", "", "\"", "", "–", "-", "numbers", "#", "number", "#", "no.", "#", "no", "#", "№", "#", "in.", "").Replace(s)
-	s = regexp.MustCompile(`\s*([-x#/])\s*`).ReplaceAllString(s, "$1")
-	s = regexp.MustCompile(`\s+(u|tpi)`).ReplaceAllString(s, "$1")
+	s = inchMarks.Replace(s)
+	s = aroundMarks.ReplaceAllString(s, "$1")
+	s = beforeWords.ReplaceAllString(s, "$1")
 	return strings.TrimSuffix(strings.Replace(s, "tpi", "", 1), "-")
 }
 

@@ -118,6 +118,6 @@ func (t Thread) unifiedLimits() Limits {
 		PitchMinMM:         t.PitchDiameterMM() - inchMM*(allowance+pitch2A),
 		PitchInternalMaxMM: t.PitchDiameterMM() + inchMM*1.3*pitch2A,
 		MinorInternalMaxMM: t.MinorInternalMM() + inchMM*minor2B,
-		Basis:              "ASME B1.1 2A/2B by its formulae (from memory)",
+		Basis:              "ASME B1.1 2A/2B by its formulae, from memory",
 	}
 }

@@ -97,7 +97,7 @@ func (j Joint) doubtLoad(s Stage, a Assessment) []Doubt {
 		d.Text = fmt.Sprintf("%.4g N·m is %.0f %% of what yields %s (about %.3g N·m)", s.TorqueNm, share, j.name(), d.Limit)
 	case a.Utilisation > nearYield:
 		d.Kind, d.Limit = "near yield", a.Torque90Nm
-		d.Text = fmt.Sprintf("%.4g N·m is %.0f %% of yield for %s; 90 %% is about %.3g N·m", s.TorqueNm, share, j.name(), d.Limit)
+		d.Text = fmt.Sprintf("%.4g N·m is %.0f %% of yield for %s; 90 %% is about %.3g N·m", s.TorqueNm, min(share, 99), j.name(), d.Limit)
 	case a.Utilisation < j.least() && s.TurnDegrees == 0 && !j.threadLimits(s, a):
 		d.Kind, d.Limit = "far below", j.least()/a.Utilisation*s.TorqueNm
 		d.Text = fmt.Sprintf("%.4g N·m is only %.0f %% of yield for %s; a final figure is rarely under %.3g N·m", s.TorqueNm, share, j.name(), d.Limit)

@@ -113,14 +113,14 @@ func TestRelubedGivesBothFigures(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if r.SheetNm != 45 || r.SamePreload >= 45 || r.BenchN <= r.SheetN || !strings.Contains(r.Text, "sheet's figure stands") {
+	if r.SheetNm != 45 || r.SamePreloadNm >= 45 || r.BenchN <= r.SheetN || !strings.Contains(r.Text, "sheet's figure stands") {
 		t.Errorf("%+v: oiled threads need less torque for the same preload, and the sheet's figure must stand", r)
 	}
 	back := dry
 	back.Friction = oil
-	a, err := back.Assess(r.SamePreload)
+	a, err := back.Assess(r.SamePreloadNm)
 	if err != nil || math.Abs(a.PreloadN-r.SheetN) > 1e-6 {
-		t.Errorf("%v N·m oiled gives %v N (%v), want the sheet's %v", r.SamePreload, a.PreloadN, err, r.SheetN)
+		t.Errorf("%v N·m oiled gives %v N (%v), want the sheet's %v", r.SamePreloadNm, a.PreloadN, err, r.SheetN)
 	}
 }
 

@@ -127,7 +127,7 @@ func TestATurnNeverPassesYield(t *testing.T) {
 			t.Fatal(err)
 		}
 		b, err := j.Turn(g, torque, 1.5*degrees)
-		if err != nil || a.PreloadN > a.YieldN || b.PreloadN < a.PreloadN || a.Yields != (a.ElasticN > a.YieldN) {
+		if err != nil || a.PreloadN > a.YieldN || b.PreloadN < a.PreloadN || a.Yields != (a.ElasticN > a.YieldN) || !(a.LowN < a.PreloadN && a.PreloadN < a.HighN) {
 			t.Fatalf("%v° gives %+v, half as much again %+v (%v)", degrees, a, b, err)
 		}
 	})

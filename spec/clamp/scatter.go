@@ -21,6 +21,12 @@ const (
 	vdi1986   = "VDI 2230 (1986) tightening tolerance guide, read in print; its wide end"
 )
 
+// What Turn and Stretched go by.
+var (
+	angleTool   = Tool{"angle", 0, 12, vdi1986}
+	stretchTool = Tool{"stretch", 0, 5, nasa}
+)
+
 // tools: the first is the usual one.
 var tools = []Tool{
 	{"torque wrench", 4, 0, "ISO 6789 type II class A over 10 N·m, read in print"},
@@ -32,7 +38,7 @@ var tools = []Tool{
 	{"torque by test on the joint", 0, 23, vdi1986},
 	{"torque from estimated friction", 0, 28, vdi1986},
 	{"precision driver", 0, 43, vdi1986},
-	{"angle", 0, 12, vdi1986},
+	angleTool,
 	{"yield control", 0, 12, vdi1986},
 	{"hydraulic", 0, 23, vdi1986},
 	{"turn of nut", 0, 15, machinery},
@@ -44,7 +50,7 @@ var tools = []Tool{
 	{"ultrasonic by handbook", 0, 1, machinery},
 	{"hydraulic tensioner", 0, 15, nasa},
 	{"instrumented bolt", 0, 5, nasa},
-	{"stretch", 0, 5, nasa},
+	stretchTool,
 	{"ultrasonic", 0, 10, nasa},
 	{"indicating washer", 0, 10, nasa},
 	{"impact wrench", 0, 60, "VDI 2230 tightening factor 2.5 to 4, its wide end, from memory"},

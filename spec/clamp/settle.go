@@ -51,12 +51,12 @@ func (j Joint) SettlingLossN(g Grip, embeddingMM float64) (float64, error) {
 // Relubed compares the sheet's figure with what the bench would need. It is a warning: the
 // sheet's figure is never replaced.
 type Relubed struct {
-	SheetNm      float64 // the sheet's figure
-	SamePreload  float64 // N·m that gives the sheet's preload on the bench's friction
-	SheetN       float64 // preload the sheet's figure means
-	BenchN       float64 // preload the sheet's figure gives on the bench's friction
-	BenchOfYield float64 // utilisation then
-	Text         string
+	SheetNm       float64 // the sheet's figure
+	SamePreloadNm float64 // N·m that gives the sheet's preload on the bench's friction
+	SheetN        float64 // preload the sheet's figure means
+	BenchN        float64 // preload the sheet's figure gives on the bench's friction
+	BenchOfYield  float64 // utilisation then
+	Text          string
 }
 
 // Relubed takes the joint's friction for what the sheet says, and bench for what is on the

@@ -5,6 +5,8 @@ import "fmt"
 // Turned is what an angle or a stretch leaves in a joint: an estimate.
 type Turned struct {
 	PreloadN    float64  `json:"preload_n"`         // held at the yield line if Yields
+	LowN        float64  `json:"preload_low_n"`     // least to expect
+	HighN       float64  `json:"preload_high_n"`    // most to expect
 	ElasticN    float64  `json:"elastic_preload_n"` // what the springs alone would give
 	YieldN      float64  `json:"yield_preload_n"`
 	Yields      bool     `json:"yields"`        // the bolt goes past yield
@@ -16,8 +18,10 @@ type Turned struct {
 
 // Turn estimates the preload after a snug torque in N·m and a turn in degrees:
 // ΔF = θ/360·P/(δS+δP) (VDI 2230, from memory), held at the preload of the yield
-// line, since past it the elastic formula gives preloads no bolt holds.
+// line, since past it the elastic formula gives preloads no bolt holds. The band is that of
+// tightening by angle, whatever the joint's own tool.
 func (j Joint) Turn(g Grip, snugNm, degrees float64) (Turned, error) {
+	j.Tool = angleTool
 	m, springs, err := j.sprung(g)
 	if err != nil {
 		return Turned{}, err
@@ -43,8 +47,9 @@ func (j Joint) Turn(g Grip, snugNm, degrees float64) (Turned, error) {
 }
 
 // Stretched estimates the preload of a bolt measured longer by stretchMM than it was
-// free: F = ΔL/δS, held at the yield line.
+// free: F = ΔL/δS, held at the yield line. The band is that of measured stretch.
 func (j Joint) Stretched(g Grip, stretchMM float64) (Turned, error) {
+	j.Tool = stretchTool
 	m, springs, err := j.sprung(g)
 	if err != nil {
 		return Turned{}, err
@@ -90,6 +95,8 @@ func (m *model) turned(elasticN, give float64) Turned {
 		t.PreloadN, t.Yields, t.LastingMM = t.YieldN, true, (elasticN-t.YieldN)*give
 		m.say("torque-to-yield: the bolt yields at about %.3g kN and keeps a lasting stretch; work hardening is left out", t.YieldN/1000)
 	}
+	off := m.Tool.PreloadPct / 100
+	t.LowN, t.HighN = t.PreloadN*(1-off), t.PreloadN*(1+off)
 	t.Assumptions = m.said
 	return t
 }
