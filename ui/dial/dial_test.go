@@ -1,0 +1,192 @@
+package dial
+
+import (
+	"flag"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/charmbracelet/lipgloss"
+	"pgregory.net/rapid"
+)
+
+var update = flag.Bool("update", false, "write the golden files anew")
+
+func TestLooksAsDrawn(t *testing.T) {
+	cases := []struct {
+		file  string
+		turn  Turn
+		w, h  int
+		ascii bool
+	}{
+		{"quarter", Turn{Degrees: 90}, 19, 9, false},
+		{"quarter-ascii", Turn{Degrees: 90}, 19, 9, true},
+		{"quarter-small", Turn{Degrees: 90}, 15, 7, false},
+		{"quarter-least", Turn{Degrees: 90}, 11, 5, false},
+		{"quarter-line", Turn{Degrees: 90}, 40, 4, false},
+		{"half", Turn{Degrees: 180}, 60, 30, false},
+		{"loosen-quarter", Turn{Degrees: 90, Loosen: true}, 19, 9, false},
+		{"left-hand-flat", Turn{Degrees: 60, Left: true}, 19, 9, false},
+		{"left-hand-loosen", Turn{Degrees: 120, Left: true, Loosen: true}, 19, 9, false},
+		{"more-than-a-turn", Turn{Degrees: 450}, 19, 9, false},
+		{"range", Turn{Degrees: 90, UpTo: 94}, 19, 9, false},
+		{"no-simple-fraction", Turn{Degrees: 94}, 19, 9, true},
+	}
+	seen := map[string]bool{}
+	for _, c := range cases {
+		seen[c.file+".txt"] = true
+		golden(t, c.file, draw(c.turn, c.w, c.h, c.ascii)+"\n"+line(c.turn, 80, c.ascii))
+	}
+	files, err := os.ReadDir(filepath.Join("testdata", "golden"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range files {
+		if !seen[f.Name()] {
+			t.Errorf("testdata/golden/%s belongs to no case: remove it, or add the case", f.Name())
+		}
+	}
+}
+
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("testdata", "golden", name+".txt")
+	if *update {
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(got+"\n"), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatalf("%v; run the test with -update and look at the file", err)
+	}
+	if got+"\n" != string(want) {
+		t.Errorf("%s: drawn\n%s\nwant\n%s", name, got, want)
+	}
+}
+
+func anyTurn() *rapid.Generator[Turn] {
+	return rapid.Custom(func(t *rapid.T) Turn {
+		angle := rapid.OneOf(rapid.Float64Range(0, 900), rapid.SampledFrom([]float64{0, 30, 90, 180, 359.9, 360, -1, 1e12, math.NaN(), math.Inf(1)}))
+		return Turn{Degrees: angle.Draw(t, "degrees"), UpTo: angle.Draw(t, "up to"), Left: rapid.Bool().Draw(t, "left"), Loosen: rapid.Bool().Draw(t, "loosen")}
+	})
+}
+
+func TestFitsAnyRoom(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		turn := anyTurn().Draw(t, "turn")
+		w, h := rapid.IntRange(-1, 60).Draw(t, "w"), rapid.IntRange(-1, 20).Draw(t, "h")
+		ascii := rapid.Bool().Draw(t, "ascii")
+		got := draw(turn, w, h, ascii)
+		if got == "" {
+			return
+		}
+		lines := strings.Split(got, "\n")
+		if len(lines) > h || len(lines) > greatestHeight {
+			t.Fatalf("%d lines in %d×%d:\n%s", len(lines), w, h, got)
+		}
+		for _, l := range lines {
+			if n := lipgloss.Width(l); n > w || n != lipgloss.Width(lines[0]) || (len(lines) > 1 && n > greatestWidth) {
+				t.Fatalf("a line of %d cells in %d×%d:\n%s", n, w, h, got)
+			}
+			if ascii && strings.ContainsFunc(l, func(r rune) bool { return r > 0x7e }) {
+				t.Fatalf("%q is not 7-bit", l)
+			}
+		}
+	})
+}
+
+// A thread tightens clockwise if right-hand; loosening and a left-hand thread
+// each turn that round (definition).
+func TestTheWay(t *testing.T) {
+	for turn, want := range map[Turn]string{
+		{Degrees: 90}: "▼ right", {Degrees: 90, Loosen: true}: "▼ left",
+		{Degrees: 90, Left: true}: "▼ left", {Degrees: 90, Left: true, Loosen: true}: "▼ right",
+		{Degrees: 270}: "▲ left", {Degrees: 270, Loosen: true}: "▲ right",
+	} {
+		head, side := "", ""
+		for l := range strings.SplitSeq(draw(turn, 19, 9, false), "\n") {
+			for x, r := range []rune(l) {
+				if strings.ContainsRune("▲◥▶◢▼◣◀◤", r) {
+					head, side = string(r), "left"
+					if x > 9 {
+						side = "right"
+					}
+				}
+			}
+		}
+		if got := head + " " + side; got != want {
+			t.Errorf("%+v: the mark ends as %q, want %q", turn, got, want)
+		}
+	}
+}
+
+// 360° is a turn and a flat of a hexagon a sixth of it (definition).
+func TestText(t *testing.T) {
+	cases := []struct {
+		turn Turn
+		want string
+	}{
+		{Turn{Degrees: 90}, "90° = 1½ flats = ¼ turn"},
+		{Turn{Degrees: 60}, "60° = 1 flat = ⅙ turn"},
+		{Turn{Degrees: 30}, "30° = ½ flat = 1/12 turn"},
+		{Turn{Degrees: 45}, "45° = ¾ flat = 1/8 turn"},
+		{Turn{Degrees: 360}, "360° = 6 flats = 1 turn"},
+		{Turn{Degrees: 450}, "450° = 7½ flats = 1¼ turns"},
+		{Turn{Degrees: 390}, "390° = 6½ flats = 1 1/12 turns"},
+		{Turn{Degrees: 94}, "94° ≈ 1.57 flats ≈ 0.26 turn"},
+		{Turn{Degrees: 100.0 / 3}, "33.33° ≈ 0.56 flat ≈ 0.09 turn"},
+		{Turn{Degrees: 90, UpTo: 94}, "90° to 94°, from 1½ flats = ¼ turn"},
+		{Turn{Degrees: 90, UpTo: 90}, "90° = 1½ flats = ¼ turn"},
+		{Turn{Degrees: math.NaN()}, "0° = 0 flat = 0 turn"},
+	}
+	for _, c := range cases {
+		if got := c.turn.text(); got != c.want {
+			t.Errorf("%+v: %q, want %q", c.turn, got, c.want)
+		}
+	}
+}
+
+func TestWhereTheMarkEnds(t *testing.T) {
+	cases := []struct {
+		turn Turn
+		want string
+	}{
+		{Turn{Degrees: 90}, "mark from 12 to 3 o'clock"},
+		{Turn{Degrees: 90, Loosen: true}, "mark from 12 to 9 o'clock"},
+		{Turn{Degrees: 94}, "mark from 12 to about 3 o'clock"},
+		{Turn{Degrees: 360}, "mark once round to 12 o'clock"},
+		{Turn{Degrees: 450}, "mark once round to 3 o'clock"},
+		{Turn{Degrees: 450, Loosen: true}, "mark once round to 9 o'clock"},
+		{Turn{Degrees: 900}, "mark 2 times round to 6 o'clock"},
+		{Turn{Degrees: 350}, "mark from 12 to about 12 o'clock"},
+	}
+	for _, c := range cases {
+		if got := c.turn.mark(); got != c.want {
+			t.Errorf("%+v: %q, want %q", c.turn, got, c.want)
+		}
+	}
+}
+
+func TestLineGivesWayToNarrowRooms(t *testing.T) {
+	turn := Turn{Degrees: 120, Left: true}
+	for w, want := range map[int]string{
+		80: "↺ 120° = 2 flats = ⅓ turn, anticlockwise, mark from 12 to 8 o'clock",
+		60: "↺ 120° = 2 flats = ⅓ turn, mark from 12 to 8 o'clock",
+		42: "↺ 120° = 2 flats = ⅓ turn, anticlockwise",
+		26: "↺ 120° = 2 flats = ⅓ turn",
+		10: "↺ 120°",
+		4:  "120°",
+		3:  "…",
+		0:  "",
+	} {
+		if got := line(turn, w, false); got != want {
+			t.Errorf("in %d cells: %q, want %q", w, got, want)
+		}
+	}
+}
