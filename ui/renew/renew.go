@@ -237,24 +237,19 @@ func (m Model) row(p walk.Piece, here bool) string {
 }
 
 func (m Model) help(w int) []string {
-	text := "enter: it is fitted · n: with its number · a: all of these · esc: later"
-	switch {
-	case m.typing:
-		text = "enter: fitted, with this number · esc: back"
-	case m.Due() == 0:
-		text = "enter: close"
+	if m.typing {
+		return fit.Hints(w, "enter", "fitted, with this number", "esc", "back")
 	}
-	if m.owner != "" && !m.typing {
-		text += " · tab: whole walk"
-		if m.all {
-			text = strings.Replace(text, "whole walk", "this one only", 1)
-		}
+	pairs := []string{"enter", "close"}
+	if m.Due() > 0 {
+		pairs = []string{"enter", "it is fitted", "n", "fitted, with its number", "a", "all of these are fitted", "esc", "later"}
 	}
-	var lines []string
-	for _, l := range fit.Wrap(theme.Text(text), w) {
-		lines = append(lines, theme.Render(theme.Quiet, l))
+	if m.owner != "" && m.all {
+		pairs = append(pairs, "tab", "only what is in hand")
+	} else if m.owner != "" {
+		pairs = append(pairs, "tab", "the whole walk")
 	}
-	return lines
+	return fit.Hints(w, pairs...)
 }
 
 // window cuts rows to h lines around the cursor and says how many lie outside.

@@ -26,6 +26,7 @@ type ask struct {
 	flags    []flag
 	cautions []string
 	degrees  float64 // over 0: an angle stage, with a dial
+	upTo     float64 // the most it may be, in degrees; 0: no such limit
 	loosen   bool
 	leftHand bool
 }
@@ -89,7 +90,7 @@ func askStage(s *walk.State, it *walk.Item) ask {
 	a.figureOf(st)
 	a.detail = some(groupText(g))
 	a.tool = some(g.Drive)
-	a.cautions = some(it.Pass.Caution, g.Caution)
+	a.cautions = append(a.cautions, some(it.Pass.Caution, g.Caution)...)
 	if g.LeftHand {
 		a.flags = append(a.flags, leftHand)
 	}
@@ -129,21 +130,31 @@ func (a *ask) figureOf(st *plan.Stage) {
 		a.take("FEEL, DO NOT MOVE IT:", t.Torque.Text(), words.Torques(t.Torque))
 	case spec.Turn:
 		a.take("TURN ON BY", t.Turn.TextIn(quantity.Degree), words.Turns(t.Turn))
-		a.degrees = t.Turn.Aim().Degrees()
+		a.angle(t.Turn)
 	case spec.Loosen:
 		if t.Fully {
 			a.action, a.figure, a.unit = "UNTIL IT IS FREE", "LOOSEN", ""
 			return
 		}
 		a.take("LOOSEN BY", t.Turn.TextIn(quantity.Degree), words.Turns(t.Turn))
-		a.degrees = t.Turn.Aim().Degrees()
+		a.angle(t.Turn)
 	case spec.Remove:
 		a.action, a.figure = "TAKE IT OUT, KEEP ITS PLACE", "REMOVE"
 	case spec.Stretch:
 		a.take("STRETCH BY", t.Stretch.Text(), []string{t.Stretch.TextIn(quantity.Millimetre), t.Stretch.TextIn(quantity.Thou)})
 		if t.Ceiling != nil {
-			a.same = append(a.same, "never over "+t.Ceiling.String())
+			a.cautions = append(a.cautions, "never over "+t.Ceiling.String())
 		}
+	}
+}
+
+func (a *ask) angle(s spec.AngleSpan) {
+	a.degrees = s.Aim().Degrees()
+	if s.Low != nil {
+		a.degrees = s.Low.Degrees()
+	}
+	if s.High != nil {
+		a.upTo = s.High.Degrees()
 	}
 }
 

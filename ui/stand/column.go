@@ -5,38 +5,69 @@ import (
 
 	"evenpull/procedures/walk"
 	"evenpull/ui/bigtext"
-	"evenpull/ui/boltmap"
 	"evenpull/ui/dial"
 	"evenpull/ui/fit"
 	"evenpull/ui/theme"
 )
 
-// leftColumn is the figure, and below it who, where, with what and mind what.
-// The figure takes all the room the rest leaves, and more if it needs it.
-func (m Model) leftColumn(a ask, l layout, h int) []string {
-	w := l.left
-	above := []block{{paint(theme.Title, a.action, w), 90}}
-	below := []block{
-		{m.sameLines(a, l), 80},
+// belowFigure is what stands under the figure: where, with what, and mind what.
+func (m Model) belowFigure(a ask, l layout, w, h int) []block {
+	blocks := []block{
+		{m.sameLines(a, l, w), 60},
 		{blank(h), spare},
 		{m.identity(a, w, h), 95},
-		{paint(theme.Caution, prefixed(theme.Mark(theme.Caution), a.cautions), w), 88},
-		{m.flagLines(a, w), 86},
-		{m.labelled(a, w), 70},
+		{m.flagLines(a, l, w), 88},
+		{paint(theme.Caution, prefixed(theme.Mark(theme.Caution), a.cautions), w), 86},
+		{labelled(a, w, h), 80},
 		{detailLines(a, w), 50},
-		{blank(h), spare},
-		{m.then(l, h), 20},
 	}
-	rest := 0
-	for _, b := range append(above, below...) {
-		rest += len(b.lines)
+	if len(blocks[0].lines) == 0 {
+		blocks[1].lines = nil
 	}
-	figure := figureLines(a, w, min(h, max(h-rest, wanted(h))))
-	above = append(above, block{figure, always})
+	return blocks
+}
+
+func linesIn(blocks []block) (n int) {
+	for _, b := range blocks {
+		n += len(b.lines)
+	}
+	return n
+}
+
+// top is the action and the figure, the figure with all the room the rest
+// leaves, and more if it needs it.
+func top(a ask, w, h, rest int) []string {
+	action := paint(theme.Title, a.action, w)
+	rows := min(h, max(h-rest-len(action), wanted(h)))
+	figure := figureLines(a, w, rows)
+	lines := append(action, figure...)
+	if len(lines) > h {
+		return fit.Box(figure, w, h)
+	}
 	if h >= 16 {
-		above = append(above, block{blank(h), spare})
+		lines = append(lines, "")
 	}
-	return stack(append(above, below...), h)
+	return lines
+}
+
+// leftColumn is the figure with everything below it, in w×h cells.
+func (m Model) leftColumn(a ask, l layout, w, h int) []string {
+	below := m.belowFigure(a, l, w, h)
+	lines := top(a, w, h, linesIn(below))
+	return append(lines, m.rest(below, l, w, h-len(lines))...)
+}
+
+// rest sets the blocks below the figure, and what comes next in the room left.
+func (m Model) rest(below []block, l layout, w, h int) []string {
+	if h <= 0 {
+		return nil
+	}
+	room := h - linesIn(below)
+	then := m.then(l, w, min(max(1, room-2), lookAhead))
+	if room >= 2 {
+		below = append(below, block{[]string{""}, spare})
+	}
+	return stack(append(below, block{then, 20}), w, h)
 }
 
 // wanted is how many rows the figure gets even if other lines have to go.
@@ -86,14 +117,18 @@ func prefixed(mark string, texts []string) string {
 
 // sameLines is the figure in the other units, and an angle in words where
 // there is no room for a dial.
-func (m Model) sameLines(a ask, l layout) []string {
-	text := ""
-	if len(a.same) > 0 {
-		text = "= " + strings.Join(a.same, " = ")
+func (m Model) sameLines(a ask, l layout, w int) []string {
+	var out []string
+	for _, same := range a.same { // a figure is never parted from its unit
+		same = theme.Text("= " + same)
+		if last := len(out) - 1; last >= 0 && fit.Width(out[last])+1+fit.Width(same) <= w {
+			out[last] += " " + same
+		} else {
+			out = append(out, fit.Cut(same, w))
+		}
 	}
-	out := paint(theme.Plain, text, l.left)
 	if a.degrees > 0 && l.right == 0 {
-		out = append(out, fit.Cut(dial.Line(dialOf(a), l.left), l.left))
+		out = append(out, fit.Cut(dial.Line(turnOf(a), w), w))
 	}
 	return out
 }
@@ -103,7 +138,7 @@ func (m Model) identity(a ask, w, h int) []string {
 	if a.id == "" {
 		return paint(theme.Title, a.headline, w)
 	}
-	where := boltmap.Where(m.facts.bolts, a.id)
+	where := m.facts.where
 	if h >= 15 {
 		if big := fit.Lines(bigtext.Render(a.id, w/2, 3)); len(big) == 3 {
 			return besideID(big, where, a.detail, w)
@@ -130,22 +165,47 @@ func besideID(big []string, where string, detail []string, w int) []string {
 	return fit.Beside(big, idWidth, 3, fit.Box(side, w-idWidth-3, 3))
 }
 
-// flagLines are the words that must not be overlooked.
-func (m Model) flagLines(a ask, w int) []string {
-	var out []string
+// flagLines are the words that must not be overlooked: a line each, or side by
+// side on a narrow screen.
+func (m Model) flagLines(a ask, l layout, w int) []string {
+	var words []string
 	for _, f := range a.flags {
-		switch f {
-		case leftHand:
-			out = append(out, theme.Render(theme.Warning, fit.Cut(theme.Text(" LEFT-HAND THREAD: turn it the other way "), w)))
-		case hollow:
-			out = append(out, paint(theme.Hollow, theme.Mark(theme.Hollow)+" hollow: bored for oil, handled apart", w)...)
-		case unsourced:
-			out = append(out, paint(theme.Caution, theme.Mark(theme.Caution)+" UNSOURCED figure: check the service manual", w)...)
-		case newPiece:
-			out = append(out, paint(theme.Renew, prefixed(theme.Mark(theme.Renew)+" NEW", m.dueTexts()), w)...)
+		words = append(words, m.flagText(f, l.narrow()))
+	}
+	if len(m.facts.fresh) > 0 {
+		words = append(words, theme.Render(theme.Done, theme.Text(theme.Mark(theme.Done)+" new: "+strings.Join(m.facts.fresh, ", "))))
+	}
+	var out []string
+	for _, word := range words {
+		last := len(out) - 1
+		if l.narrow() && last >= 0 && fit.Width(out[last])+2+fit.Width(word) <= w {
+			out[last] += "  " + word
+		} else {
+			out = append(out, fit.Cut(word, w))
 		}
 	}
-	return append(out, paint(theme.Done, prefixed(theme.Mark(theme.Done)+" new", m.facts.fresh), w)...)
+	return out
+}
+
+func (m Model) flagText(f flag, short bool) string {
+	role, text, brief := theme.Caution, "UNSOURCED figure: check the service manual", "UNSOURCED figure"
+	switch f {
+	case leftHand:
+		text, brief = " LEFT-HAND THREAD: turn it the other way ", " LEFT-HAND "
+		if short {
+			text = brief
+		}
+		return theme.Render(theme.Warning, theme.Text(text))
+	case hollow:
+		role, text, brief = theme.Hollow, "hollow: bored for oil, handled apart", "hollow"
+	case newPiece:
+		role, text = theme.Renew, "NEW: "+strings.Join(m.dueTexts(), ", ")
+		brief = text
+	}
+	if short {
+		text = brief
+	}
+	return theme.Render(role, theme.Text(theme.Mark(role)+" "+text))
 }
 
 func (m Model) dueTexts() (list []string) {
@@ -155,22 +215,22 @@ func (m Model) dueTexts() (list []string) {
 	return list
 }
 
-// labelled is what goes on the wrench and on the threads.
-func (m Model) labelled(a ask, w int) []string {
+// labelled is what goes on the wrench and on the threads; in one line where
+// lines are few.
+func labelled(a ask, w, h int) []string {
+	tool, prep := strings.Join(a.tool, ", "), strings.TrimPrefix(a.prep, "threads ")
+	if h < 13 {
+		both := strings.Join(some(tool, a.prep), ", ")
+		return fit.Box([]string{theme.Text(both)}, w, min(1, len(both)))
+	}
 	var out []string
-	add := func(label, text string) {
-		if text == "" {
-			return
-		}
-		for i, line := range fit.Wrap(theme.Text(text), w-9) {
-			if i > 0 {
-				label = ""
-			}
+	for _, pair := range [][2]string{{"wrench", tool}, {"threads", prep}} {
+		label := pair[0]
+		for _, line := range fit.Wrap(theme.Text(pair[1]), w-9) {
 			out = append(out, theme.Render(theme.Quiet, fit.Pad(label, 9))+line)
+			label = ""
 		}
 	}
-	add("wrench", strings.Join(a.tool, ", "))
-	add("threads", strings.TrimPrefix(a.prep, "threads "))
 	return out
 }
 
@@ -182,10 +242,15 @@ func detailLines(a ask, w int) []string {
 	return paint(theme.Plain, strings.Join(a.detail, "\n"), w)
 }
 
-// then names what comes next in one line, where there is no list of it.
-func (m Model) then(l layout, h int) []string {
-	if l.listNext > 0 || len(m.facts.next) == 0 || m.cfg.State.Phase != walk.IsOpen {
+// then names what comes next in n lines, where there is no list of it.
+func (m Model) then(l layout, w, n int) (out []string) {
+	if l.listNext > 0 || m.cfg.State.Phase != walk.IsOpen {
 		return nil
 	}
-	return []string{theme.Render(theme.Quiet, fit.Cut(theme.Text("then "+m.facts.next[0]), l.left))}
+	label := "then"
+	for _, next := range m.facts.next[:min(n, len(m.facts.next))] {
+		out = append(out, theme.Render(theme.Quiet, fit.Cut(fit.Pad(label, 9)+theme.Text(next), w)))
+		label = ""
+	}
+	return out
 }

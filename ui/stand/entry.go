@@ -10,6 +10,7 @@ import (
 	"evenpull/spec"
 	"evenpull/spec/quantity"
 	"evenpull/ui/theme"
+	"evenpull/ui/words"
 )
 
 // entry is a text field below the figure: a reading, a reason, a note.
@@ -50,14 +51,15 @@ func (m Model) openEntry(e entry) Model {
 // openReading asks for the figure read off the tool, or of a measure.
 func (m Model) openReading(first string) Model {
 	it := m.facts.item
-	e := newEntry(walk.Confirm, "Reading", "24.6 N·m")
+	var e entry
 	if it.Kind == walk.MeasureItem {
-		e = newEntry(walk.Measure, "Measured", "")
+		e = newEntry(walk.Measure, "Measured; the limits are "+words.Limits(it.Check), "")
 		e.units = unitsLike(limitUnit(it.Check))
 	} else {
+		e = newEntry(walk.Confirm, "Reading; it has to be "+walk.WindowOf(it.Stage).Text(), "")
 		e.units = unitsLike(stageUnit(it))
 	}
-	e.input.Placeholder = theme.Text("figure, tab gives " + e.units[0].Symbol())
+	e.input.Placeholder = theme.Text("figure and unit; tab adds " + e.units[0].Symbol())
 	e.input.SetValue(first)
 	e.input.CursorEnd()
 	return m.openEntry(e)

@@ -17,6 +17,7 @@ type facts struct {
 	inPass    count  // stages of the pass
 	inWalk    count  // all stages
 	bolts     []boltmap.Bolt
+	where     string   // the fastener in hand sits
 	next      []string // what comes after this one, in a few words each
 	pieces    count
 	fresh     []string // new pieces already on what is in hand
@@ -70,6 +71,7 @@ func (f *facts) countPieces(s *walk.State) {
 func (f *facts) stages(s *walk.State) {
 	fasteners := s.Plan.Procedure.Fasteners
 	tally := make([]count, len(fasteners))
+	whole := f.item == nil || f.pass != nil && f.pass.IsWait() // no pass to draw: all of them
 	for i, it := range s.Items {
 		if it.Kind != walk.StageItem {
 			continue
@@ -78,13 +80,15 @@ func (f *facts) stages(s *walk.State) {
 		f.inWalk.add(closed)
 		if it.Pass == f.pass {
 			f.inPass.add(closed)
+		}
+		if whole || it.Pass == f.pass {
 			tally[it.Stage.Fastener.Index].add(closed)
 		}
 	}
 	f.bolts = make([]boltmap.Bolt, len(fasteners))
 	bolts := f.bolts
 	for i, fa := range fasteners {
-		bolts[i] = boltmap.Bolt{ID: fa.ID, X: fa.X, Y: fa.Y, Hollow: fa.Group.Hollow(), State: tally[i].state()}
+		bolts[i] = boltmap.Bolt{ID: fa.ID, X: fa.X, Y: fa.Y, Hollow: fa.Group.Hollow(), State: tally[i].state(), Note: tally[i].note(whole)}
 	}
 	for _, p := range s.Pieces() {
 		if !p.Renewed && p.Fastener != "" && p.Why != "one-use" {
@@ -94,7 +98,9 @@ func (f *facts) stages(s *walk.State) {
 		}
 	}
 	if f.item != nil && f.item.Kind == walk.StageItem {
-		bolts[f.item.Stage.Fastener.Index].State = boltmap.Current
+		at := f.item.Stage.Fastener
+		bolts[at.Index].State = boltmap.Current
+		f.where = boltmap.Where(bolts, at.ID)
 	}
 }
 
@@ -115,6 +121,14 @@ func (c count) state() boltmap.State {
 		return boltmap.Part
 	}
 	return boltmap.Untouched
+}
+
+// note says how many of a fastener's steps are done where a pass has several.
+func (c count) note(whole bool) string {
+	if whole || c.total < 2 {
+		return ""
+	}
+	return fmt.Sprintf("%d/%d", c.done, c.total)
 }
 
 // lookAhead names the open items after the current one.

@@ -69,7 +69,8 @@ func (m Model) confirms(k tea.KeyMsg) bool {
 
 // pressed asks the guard whether a confirming key counts.
 func (m Model) pressed() (Model, bool) {
-	ok := m.guard.Allow(m.now)
+	var ok bool
+	m.guard, ok = m.guard.Press(m.now)
 	return m, ok
 }
 
@@ -89,7 +90,7 @@ func (m Model) walkKey(k tea.KeyMsg) (Model, tea.Cmd) {
 		return m.openReading(""), nil
 	case key.Matches(k, km.Done):
 		return m.order(walk.Command{Do: walk.FinishUp})
-	case key.Matches(k, km.Renew):
+	case key.Matches(k, km.NoOrNew) && !m.atQuestion(), key.Matches(k, km.New):
 		return m.openRenewals(), nil
 	case key.Matches(k, km.Convert):
 		m.face, m.convert = onConvert, convert.NewWith("", nil)
@@ -114,7 +115,7 @@ func (m Model) reasonKey(k tea.KeyMsg, km keymap) Model {
 		about = it.Stage.Fastener.ID + "; another one: M7: stripped"
 	}
 	switch {
-	case key.Matches(k, km.No):
+	case key.Matches(k, km.NoOrNew):
 		return m.openEntry(newEntry(walk.No, "No, because", "what is wrong").with("not there yet", "missing", "damaged", "not sure"))
 	case key.Matches(k, km.Undo):
 		return m.openEntry(newEntry(walk.Undo, "Take back \""+m.facts.lastDone+"\", because", "why").with("pressed by mistake", "wrong fastener", "wrong setting on the wrench", "not sure it was done"))
@@ -141,6 +142,8 @@ func (m Model) otherKey(k tea.KeyMsg) Model {
 		return m.openReading(s)
 	case m.cfg.ReadOnly != "" && m.changes(k):
 		m.say = message{refuse, "read only: " + m.cfg.ReadOnly}
+	case writable && m.confirms(k):
+		m.say = message{inform, "everything is confirmed: d closes the walk"}
 	case m.cfg.ReadOnly == "" && len(s) == 1 && strings.ContainsAny(s, "rnulpeydws"):
 		m.say = message{inform, s + " does nothing here; ? lists the keys of this moment"}
 	}
@@ -151,7 +154,7 @@ func (m Model) otherKey(k tea.KeyMsg) Model {
 func (m Model) changes(k tea.KeyMsg) bool {
 	m.cfg.ReadOnly = ""
 	km := m.keymapOf()
-	return key.Matches(k, km.Confirm, km.Yes, km.No, km.Reading, km.Renew, km.Undo, km.Lost, km.Problem, km.Reseal, km.Note, km.Done, km.Stop)
+	return key.Matches(k, km.Confirm, km.Yes, km.NoOrNew, km.New, km.Reading, km.Undo, km.Lost, km.Problem, km.Reseal, km.Note, km.Done, km.Stop)
 }
 
 // confirm is the big key: what it does depends on what is asked for.
@@ -160,11 +163,8 @@ func (m Model) confirm() (Model, tea.Cmd) {
 	switch {
 	case s.Phase != walk.IsOpen:
 		return m.leave()
-	case it == nil && m.facts.pieces.done < m.facts.pieces.total:
-		return m.openRenewals(), nil
 	case it == nil:
-		m.say = message{inform, "everything is confirmed: d closes the walk"}
-		return m, nil
+		return m.openRenewals(), nil
 	case len(s.DueNow()) > 0 && m.later != it.Key:
 		return m.openRenewals(), nil
 	case it.Kind == walk.MeasureItem:

@@ -5,63 +5,82 @@ import (
 
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/ui/keys"
 )
 
 // keymap is every key of the walk itself. The help line, the list of keys and
 // what a press does all come from it; what makes no sense now is not enabled.
 type keymap struct {
-	Confirm, Yes, No, Reading, Renew, Undo, Lost, Problem, Reseal,
+	Confirm, Yes, NoOrNew, New, Reading, Undo, Lost, Problem, Reseal,
 	Note, Convert, Why, Outstanding, Done, Stop, Help, Suspend, Leave key.Binding
 }
 
-func bind(help, desc string, on bool, names ...string) key.Binding {
-	b := key.NewBinding(key.WithKeys(names...), key.WithHelp(help, desc))
-	b.SetEnabled(on)
+// on switches a binding by state.
+func on(b key.Binding, yes bool) key.Binding {
+	b.SetEnabled(yes)
 	return b
 }
 
-// keymapOf says which keys mean something at this moment.
+// keymapOf says which keys mean something at this moment. At a question n is
+// no, and the new pieces are under N.
 func (m Model) keymapOf() keymap {
 	s, it := m.cfg.State, m.facts.item
 	open := s.Phase == walk.IsOpen
 	write := open && m.cfg.ReadOnly == ""
-	question := it != nil && it.Kind == walk.AskItem
-	renewKeys, renewHelp := []string{"n", "N"}, "n"
-	if question {
-		renewKeys, renewHelp = []string{"N"}, "N"
-	}
+	pieces := write && m.facts.pieces.total > 0
 	_, sealed := s.SealantLeft(m.now)
+	n := on(keys.New("new pieces", "n"), pieces)
+	if m.atQuestion() {
+		n = on(keys.New("no, and why", "n"), write)
+	}
 	return keymap{
-		Confirm:     bind("enter", m.confirmText(), write || !open, "enter", " ", "pgdown"),
-		Yes:         bind("y", "yes", write && question, "y"),
-		No:          bind("n", "no, and why", write && question, "n"),
-		Reading:     bind("r", "reading", write && m.takesReading(), "r"),
-		Renew:       bind(renewHelp, "new pieces", write && m.facts.pieces.total > 0, renewKeys...),
-		Undo:        bind("u", "undo", write && m.facts.lastDone != "", "u"),
-		Lost:        bind("l", "angle lost", write && m.turning(), "l"),
-		Problem:     bind("p", "problem", write, "p"),
-		Reseal:      bind("e", "seal afresh", write && sealed, "e"),
-		Note:        bind("m", "note", write, "m"),
-		Convert:     bind("c", "convert", true, "c"),
-		Why:         bind("w", "why this one", open && it != nil, "w"),
-		Outstanding: bind("o", "outstanding", open, "o"),
-		Done:        bind("d", "done", write, "d"),
-		Stop:        bind("s", "stop for good", write, "s"),
-		Help:        bind("?", "all keys", true, "?"),
-		Suspend:     bind("ctrl+z", "to the shell", true, "ctrl+z"),
-		Leave:       bind("q", "leave", true, "q", "ctrl+c"),
+		Confirm:     on(keys.Confirm(m.confirmText()), write && m.somethingToConfirm() || !open),
+		Yes:         on(keys.New("yes", "y"), write && m.atQuestion()),
+		NoOrNew:     n,
+		New:         on(keys.New("new pieces", "N"), pieces && m.atQuestion()),
+		Reading:     on(keys.New("reading", "r"), write && m.takesReading()),
+		Undo:        on(keys.New("undo", "u"), write && m.facts.lastDone != ""),
+		Lost:        on(keys.New("angle lost", "l"), write && m.turning()),
+		Problem:     on(keys.New("problem", "p"), write),
+		Reseal:      on(keys.New("seal afresh", "e"), write && sealed),
+		Note:        on(keys.New("note", "m"), write),
+		Convert:     keys.New("convert", "c"),
+		Why:         on(keys.New("why this one", "w"), open && it != nil),
+		Outstanding: on(keys.New("outstanding", "o"), open),
+		Done:        on(keys.New("done", "d"), write),
+		Stop:        on(keys.New("stop for good", "s"), write),
+		Help:        keys.Help(),
+		Suspend:     keys.New("to the shell", "ctrl+z"),
+		Leave:       keys.New("leave", "q", "ctrl+c"),
 	}
 }
 
-// all lists the bindings in the order of the help.
-func (k keymap) all() []key.Binding {
-	return []key.Binding{k.Confirm, k.Yes, k.No, k.Reading, k.Renew, k.Undo, k.Lost, k.Problem, k.Reseal,
-		k.Note, k.Convert, k.Why, k.Outstanding, k.Done, k.Stop, k.Help, k.Suspend, k.Leave}
+func (m Model) atQuestion() bool {
+	it := m.facts.item
+	return it != nil && it.Kind == walk.AskItem
 }
 
-// short lists what the last line of the screen names first.
-func (k keymap) short() []key.Binding {
-	return []key.Binding{k.Confirm, k.No, k.Reading, k.Lost, k.Help, k.Leave, k.Renew, k.Done, k.Undo, k.Problem, k.Why, k.Convert, k.Outstanding, k.Reseal}
+// groups is the whole help.
+func (k keymap) groups() []keys.Group {
+	return []keys.Group{
+		{Title: "Go on", Bindings: []key.Binding{k.Confirm, k.Yes, k.NoOrNew, k.Reading, k.New, k.Done}},
+		{Title: "When it went wrong", Bindings: []key.Binding{k.Undo, k.Lost, k.Problem, k.Reseal, k.Stop}},
+		{Title: "Look and write", Bindings: []key.Binding{k.Why, k.Outstanding, k.Convert, k.Note}},
+		{Title: "Leave", Bindings: []key.Binding{k.Help, k.Leave, k.Suspend}},
+	}
+}
+
+// short lists what the last line of the screen names, the most needed first.
+func (m Model) short(k keymap) []key.Binding {
+	list := []key.Binding{k.Confirm}
+	if m.atQuestion() {
+		list = append(list, k.NoOrNew)
+	}
+	list = append(list, k.Reading, k.Lost, k.Help, k.Leave, k.Done, k.Undo, k.Problem)
+	if !m.atQuestion() {
+		list = append(list, k.NoOrNew)
+	}
+	return append(list, k.Why, k.Convert, k.Outstanding, k.Reseal, k.Note)
 }
 
 // confirmText says what the confirming keys do now.
@@ -71,17 +90,26 @@ func (m Model) confirmText() string {
 	case s.Phase != walk.IsOpen:
 		return "leave"
 	case it == nil:
-		return "what is left"
+		return "new pieces"
 	case len(s.DueNow()) > 0 && m.later != it.Key:
 		return "new pieces first"
 	case it.Kind == walk.AskItem:
 		return "yes"
 	case it.Kind == walk.MeasureItem:
 		return "give the figure"
+	case it.Kind == walk.WaitItem && s.WaitLeft(s.Current(), m.now) > 0:
+		return "when it is over"
+	case it.Kind == walk.WaitItem:
+		return "go on"
 	case it.Kind == walk.StageItem && it.Stage.Action == spec.Verify:
 		return "it held"
 	}
 	return "done, next"
+}
+
+// somethingToConfirm is false when only done is left to ask for.
+func (m Model) somethingToConfirm() bool {
+	return m.facts.item != nil || m.facts.pieces.done < m.facts.pieces.total
 }
 
 // turning reports whether the fastener in hand is, or was, at an angle.

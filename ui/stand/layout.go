@@ -2,6 +2,7 @@ package stand
 
 import (
 	"evenpull/ui/fit"
+	"evenpull/ui/theme"
 )
 
 // layout is where things go on a screen of one size. It depends on the size
@@ -47,6 +48,9 @@ func layoutFor(w, h int) layout {
 	return l
 }
 
+// narrow reports whether words have to be short.
+func (l layout) narrow() bool { return l.w < 60 }
+
 // block is some lines of a column that stay or go together.
 type block struct {
 	lines []string
@@ -55,7 +59,7 @@ type block struct {
 
 // stack sets blocks below each other in h lines. Those worth least go until
 // the rest fits.
-func stack(blocks []block, h int) []string {
+func stack(blocks []block, w, h int) []string {
 	total := 0
 	for _, b := range blocks {
 		total += len(b.lines)
@@ -76,13 +80,22 @@ func stack(blocks []block, h int) []string {
 			blocks[worst].lines = nil
 		} else {
 			total -= over
-			blocks[worst].lines = blocks[worst].lines[:len(blocks[worst].lines)-over]
+			blocks[worst].lines = shortened(blocks[worst].lines, len(blocks[worst].lines)-over, w)
 		}
 	}
 	var out []string
 	for _, b := range blocks {
 		out = append(out, b.lines...)
 	}
+	return out
+}
+
+// shortened keeps n lines and says that there was more: half a caution must
+// not read as a whole one.
+func shortened(lines []string, n, w int) []string {
+	out := append([]string{}, lines[:n]...)
+	more := theme.Text("…")
+	out[n-1] = fit.Cut(out[n-1], w-fit.Width(more)-1) + " " + more
 	return out
 }
 

@@ -58,6 +58,7 @@ type Model struct {
 	failed  *failure
 	ticking bool
 	left    bool
+	every   func(time.Duration, func(time.Time) tea.Msg) tea.Cmd // tea.Tick
 }
 
 // face is what has the keys.
@@ -88,7 +89,7 @@ type message struct {
 
 // New makes the screen for a walk. Nothing is written until a key asks for it.
 func New(cfg Config) Model {
-	m := Model{cfg: clean(cfg), now: cfg.Now()}
+	m := Model{cfg: clean(cfg), now: cfg.Now(), every: tea.Tick}
 	if m.cfg.ReadOnly == "" && m.cfg.Append == nil {
 		m.cfg.ReadOnly = "nothing can be written here"
 	}
@@ -98,7 +99,7 @@ func New(cfg Config) Model {
 }
 
 // Init starts the clock on screen, if one is running.
-func (m Model) Init() tea.Cmd { return tick(m.clockRuns()) }
+func (m Model) Init() tea.Cmd { return func() tea.Msg { return tickMsg{} } }
 
 // Left reports whether the person has left the screen.
 func (m Model) Left() bool { return m.left }
@@ -112,11 +113,8 @@ func (m Model) Back() string { return m.cfg.Back }
 // tickMsg comes once a second while a clock is on screen.
 type tickMsg struct{}
 
-func tick(run bool) tea.Cmd {
-	if !run {
-		return nil
-	}
-	return tea.Tick(time.Second, func(time.Time) tea.Msg { return tickMsg{} })
+func (m Model) tick() tea.Cmd {
+	return m.every(time.Second, func(time.Time) tea.Msg { return tickMsg{} })
 }
 
 // clockRuns reports whether something on screen counts down.
@@ -154,5 +152,5 @@ func (m Model) keepTicking(cmd tea.Cmd) (Model, tea.Cmd) {
 		return m, cmd
 	}
 	m.ticking = true
-	return m, tea.Batch(cmd, tick(true))
+	return m, tea.Batch(cmd, m.tick())
 }

@@ -44,7 +44,7 @@ func (m Model) whyPanel() panel {
 	it, proc := m.facts.item, m.cfg.State.Plan.Procedure
 	p := panel{title: "Why " + it.Text()}
 	if it.Kind == walk.StageItem || it.Kind == walk.WaitItem {
-		p.add("order", it.Stage.Why)
+		p.add("order", it.Stage.Why())
 	}
 	if it.Pass != nil {
 		p.add("pass", it.Pass.Because)
@@ -79,15 +79,15 @@ func (p *panel) add(mark, text string) {
 // helpPanel lists every key that means something now.
 func (m Model) helpPanel() panel {
 	p := panel{title: "Keys of this moment"}
-	for _, b := range m.keymapOf().all() {
-		if b.Enabled() {
-			h := b.Help()
-			p.rows = append(p.rows, row{h.Key, h.Desc})
+	for _, g := range m.keymapOf().groups() {
+		for _, b := range g.Bindings {
+			if b.Enabled() {
+				p.rows = append(p.rows, row{b.Help().Key, b.Help().Desc})
+			}
 		}
 	}
-	p.rows[0].text += "; space and page down (a pedal) do the same"
 	if m.cfg.State.Phase == walk.IsOpen && m.cfg.ReadOnly == "" && m.takesReading() {
-		p.rows = append(p.rows, row{"0-9", "start a reading"})
+		p.rows = append(p.rows, row{"0 to 9", "start a reading"})
 	}
 	return p
 }
@@ -97,25 +97,29 @@ func (m Model) openPanel(p panel) Model {
 	return m
 }
 
+// panelKey scrolls or closes. A confirming key never closes a list that had to
+// be scrolled, or one press too many would confirm what is behind it.
 func (m Model) panelKey(k tea.KeyMsg, confirm bool) Model {
-	page := max(1, m.height-6)
+	page := max(1, m.panelHeight()-1-len(fit.Wrap(theme.Text(m.panel.title), m.width)))
 	last := max(0, len(m.panel.lines(m.width))-page)
+	step, jump := 0, m.panel.top
 	switch s := k.String(); {
 	case s == "down" || s == "j":
-		m.panel.top = min(last, m.panel.top+1)
+		step = 1
 	case s == "up" || s == "k":
-		m.panel.top = max(0, m.panel.top-1)
+		step = -1
+	case confirm && last > 0:
+		step = page
 	case s == "pgup" || s == "b":
-		m.panel.top = max(0, m.panel.top-page)
+		step = -page
 	case s == "home" || s == "g":
-		m.panel.top = 0
+		jump = 0
 	case s == "end" || s == "G":
-		m.panel.top = last
-	case confirm && m.panel.top < last:
-		m.panel.top = min(last, m.panel.top+page)
+		jump = last
 	default:
 		m.face = onWalk
 	}
+	m.panel.top = max(0, min(last, jump+step))
 	return m
 }
 
@@ -150,12 +154,12 @@ func (p panel) draw(w, h int) []string {
 	top := max(0, min(p.top, len(lines)-room))
 	end := min(len(lines), top+room)
 	out = append(out, lines[top:end]...)
-	foot := "esc back"
+	foot := fit.Hint("esc", "back")
 	if len(lines) > room {
-		foot = fmt.Sprintf("%d to %d of %d lines · arrows or enter for more · esc back", top+1, end, len(lines))
+		foot = fit.Hints(w, "esc", "back", "enter, arrows", fmt.Sprintf("more: %d to %d of %d", top+1, end, len(lines)))[0]
 	}
 	for len(out) < h-1 {
 		out = append(out, "")
 	}
-	return fit.Box(append(out, theme.Render(theme.Quiet, theme.Text(fit.Cut(foot, w)))), w, h)
+	return fit.Box(append(out, foot), w, h)
 }

@@ -23,16 +23,16 @@ func (m Model) View() string {
 }
 
 func (m Model) frame(l layout) []string {
-	foot := []string{m.keyLine(l.w)}
-	room := max(0, l.h-len(foot))
-	if m.covered() && !(l.tiny && m.face == onRenew) {
-		return append(m.coverLines(l, room), foot...)
-	}
-	if l.tiny {
+	switch {
+	case m.covered():
+		return m.coverLines()
+	case l.tiny:
 		return m.tinyFrame(l)
 	}
+	foot := []string{m.keyLine(l.w)}
+	room := max(0, l.h-len(foot))
 	head := m.header(l)
-	if bar := m.sealantLine(l.w); bar != "" {
+	if bar := m.sealantLine(l); bar != "" {
 		head = append(head[:min(len(head), 2)], bar)
 	}
 	room -= len(head)
@@ -45,30 +45,33 @@ func (m Model) covered() bool {
 	return m.failed == nil && (m.face == onRenew || m.face == onConvert || m.face == onPanel)
 }
 
+// coverHead is the lines above what covers the figure.
+func (m Model) coverHead() []string {
+	switch head := []string{m.whereLine(m.width), ""}; {
+	case m.height >= 13:
+		return head
+	case m.height >= 6:
+		return head[:1]
+	}
+	return nil
+}
+
+func (m Model) panelHeight() int { return m.height - len(m.coverHead()) }
+
 // coverLines draws what is shown in place of the figure, below one line that
 // says where the walk stands.
-func (m Model) coverLines(l layout, h int) []string {
-	head := []string{m.whereLine(l.w), ""}
-	if h < 12 {
-		head = head[:1]
-	}
-	if h < 5 {
-		head = nil
-	}
-	h -= len(head)
+func (m Model) coverLines() []string {
+	head, w, h := m.coverHead(), m.width, m.panelHeight()
 	var lines []string
 	switch m.face {
 	case onConvert:
-		lines = m.convert.Lines(l.w, h)
+		lines = m.convert.Lines(w, h)
 	case onRenew:
-		lines = m.renew.Lines(l.w, h)
+		lines = m.renew.Lines(w, h)
 	default:
-		lines = m.panel.draw(l.w, h)
+		lines = m.panel.draw(w, h)
 	}
-	if m.say.text != "" {
-		lines = overlay(lines, m.messageLines(l.w), l.w, h)
-	}
-	return append(head, lines...)
+	return append(head, overlay(lines, m.messageLines(w), w, h)...)
 }
 
 // whereLine is the walk in one line: what is in hand.
@@ -88,64 +91,79 @@ func (m Model) header(l layout) []string {
 		name += ", engine " + m.cfg.Engine
 	}
 	right := fmt.Sprintf("%d of %d stages", m.facts.inWalk.done, m.facts.inWalk.total)
+	if l.narrow() {
+		right = fmt.Sprintf("%d/%d", m.facts.inWalk.done, m.facts.inWalk.total)
+	}
 	if m.cfg.ReadOnly != "" {
 		right = "READ ONLY"
 	}
 	top := fit.Ends(theme.Render(theme.Title, fit.Cut(theme.Text(name), l.w-fit.Width(right)-2)), theme.Render(theme.Quiet, right), l.w)
-	lines := []string{top, m.passLine(l.w), ""}
+	lines := []string{top, m.passLine(l), ""}
 	return lines[:l.heading]
 }
 
 // passLine is the pass, a bar, and n of m.
-func (m Model) passLine(w int) string {
+func (m Model) passLine(l layout) string {
 	f := m.facts
 	if f.pass == nil {
 		return ""
 	}
-	so := fmt.Sprintf("%d of %d", f.inPass.done, f.inPass.total)
-	right := f.passOf
-	if f.inPass.total == 0 {
-		so = ""
+	right, bar := f.passOf, min(24, l.w/4)
+	if l.narrow() {
+		right, bar = "", l.w/6
 	}
-	bar := min(24, w/4)
-	name := fit.Cut(theme.Text(f.pass.Name), max(8, w-bar-len(so)-len(right)-6))
-	line := theme.Render(theme.Title, name)
-	if so != "" {
-		line += "  " + theme.Render(theme.Done, fit.Bar(f.inPass.done, f.inPass.total, bar)) + "  " + so
+	so := ""
+	if f.inPass.total > 0 {
+		so = fmt.Sprintf("  %d of %d", f.inPass.done, f.inPass.total)
+		so = "  " + theme.Render(theme.Done, fit.Bar(f.inPass.done, f.inPass.total, bar)) + so
 	}
-	return fit.Ends(line, theme.Render(theme.Quiet, right), w)
+	name := fit.Cut(theme.Text(f.pass.Name), max(8, l.w-fit.Width(so)-len(right)-2))
+	return fit.Ends(theme.Render(theme.Title, name)+so, theme.Render(theme.Quiet, right), l.w)
 }
 
 // sealantLine is the sealant's clock, as a bar that runs empty.
-func (m Model) sealantLine(w int) string {
+func (m Model) sealantLine(l layout) string {
 	left, running := m.cfg.State.SealantLeft(m.now)
 	if !running {
 		return ""
 	}
 	total := m.cfg.State.Plan.Procedure.Sealant.WorkTime
 	if left < 0 {
-		return theme.Render(theme.Warning, fit.Cut(theme.Text(" ! SEALANT PAST ITS WORK TIME by "+spec.Span(-left)+": open, clean, e seals afresh "), w))
+		text := " ! SEALANT PAST ITS WORK TIME by " + spec.Span(-left) + ": open, clean, e seals afresh "
+		if l.narrow() {
+			text = " ! SEALANT " + spec.Span(-left) + " OVER: e seals afresh "
+		}
+		return theme.Render(theme.Warning, fit.Cut(theme.Text(text), l.w))
 	}
 	text := clock(left) + " of " + spec.Span(total) + " left"
-	bar := fit.Bar(int(left/time.Second), int(total/time.Second), min(24, w/4))
+	bar := fit.Bar(int(left/time.Second), int(total/time.Second), min(24, l.w/4))
+	if l.narrow() {
+		text = clock(left) + " left"
+	}
 	role := theme.Plain
 	if left < total/4 {
 		role, text = theme.Caution, text+", hurry"
 	}
-	return fit.Cut(theme.Text("sealant ")+" "+theme.Render(role, bar)+"  "+theme.Render(role, theme.Text(text)), w)
+	return fit.Cut("sealant  "+theme.Render(role, bar)+"  "+theme.Render(role, theme.Text(text)), l.w)
 }
 
-// body is the figure with all that belongs to it, and the map beside it.
+// body is the figure with all that belongs to it, and the map beside it. A
+// figure too wide for its column is drawn across both, the map below it.
 func (m Model) body(l layout, h int) []string {
 	if h <= 0 {
 		return nil
 	}
 	a := m.asked()
-	left := m.leftColumn(a, l, h)
-	if l.right == 0 {
-		return left
+	if l.right == 0 || m.cfg.State.Phase != walk.IsOpen {
+		return m.leftColumn(a, l, l.w, h)
 	}
-	return fit.Beside(left, l.left, l.gap, m.rightColumn(a, l, h))
+	if rows := wanted(h); a.figure != "" && len(figureLines(a, l.left, rows)) < min(5, len(figureLines(a, l.w, rows))) {
+		below := m.belowFigure(a, l, l.left, h)
+		head := top(a, l.w, h, linesIn(below))
+		h -= len(head)
+		return append(head, fit.Beside(m.rest(below, l, l.left, h), l.left, l.gap, m.rightColumn(a, l, h))...)
+	}
+	return fit.Beside(m.leftColumn(a, l, l.left, h), l.left, l.gap, m.rightColumn(a, l, h))
 }
 
 // asked is what the walk wants now; after the last item, and after the end, it
@@ -178,6 +196,9 @@ func (m Model) asked() ask {
 func (m Model) tinyFrame(l layout) []string {
 	a := m.asked()
 	id := strings.TrimSpace(a.id + " " + a.action)
+	if a.leftHand {
+		id = a.id + " LEFT-HAND " + a.action
+	}
 	if a.id == "" && a.headline != "" {
 		id = a.headline
 	}
@@ -202,7 +223,7 @@ func (m Model) tinyFrame(l layout) []string {
 func (m Model) rightColumn(a ask, l layout, h int) []string {
 	var top, next []string
 	if a.degrees > 0 && h >= 16 {
-		top = append(m.dial(a, l.right, min(10, h-8)), "")
+		top = append(centred(fit.Lines(dial.Draw(turnOf(a), l.right, min(9, h-8))), l.right), "")
 	}
 	if l.listNext > 0 && len(m.facts.next) > 0 {
 		next = m.nextLines(l.right, l.listNext)
@@ -216,21 +237,27 @@ func (m Model) rightColumn(a ask, l layout, h int) []string {
 	return append(lines, next...)
 }
 
-func dialOf(a ask) dial.Dial {
-	return dial.Dial{Degrees: a.degrees, Loosen: a.loosen, LeftHand: a.leftHand}
+// turnOf is the angle of a stage as the dial draws it.
+func turnOf(a ask) dial.Turn {
+	return dial.Turn{Degrees: a.degrees, UpTo: a.upTo, Left: a.leftHand, Loosen: a.loosen}
 }
 
-func (m Model) dial(a ask, w, h int) []string {
-	return fit.Lines(dial.Render(dialOf(a), w, h))
+// centred sets lines of equal width in the middle of w cells.
+func centred(lines []string, w int) []string {
+	for i := range lines {
+		lines[i] = strings.Repeat(" ", max(0, (w-fit.Width(lines[i]))/2)) + lines[i]
+	}
+	return lines
 }
 
-// boltMap draws the joint face with the legend in its last line.
+// boltMap draws the joint face and explains its signs below it.
 func (m Model) boltMap(w, h int) []string {
 	if h < 1 || len(m.facts.bolts) == 0 {
 		return nil
 	}
-	lines := fit.Box(fit.Lines(boltmap.Render(m.facts.bolts, w, h-1)), w, h-1)
-	return append(lines, fit.Cut(boltmap.Legend(m.facts.bolts, w), w))
+	legend := fit.Lines(boltmap.Legend(m.facts.bolts, w, min(2, h/4)))
+	lines := fit.Box(fit.Lines(boltmap.Draw(m.facts.bolts, w, h-len(legend))), w, h-len(legend))
+	return append(lines, legend...)
 }
 
 func (m Model) nextLines(w, h int) []string {

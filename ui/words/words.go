@@ -26,6 +26,11 @@ func FigureOf(text string) Figure {
 		}
 	}
 	text = strings.NewReplacer("° to ", "–", "° ± ", "±", " to ", "–", " ± ", "±").Replace(text)
+	if low, high, ok := strings.Cut(text, "–"); ok { // "0.05 mm–0.2 mm": the unit once
+		if _, unit, ok := strings.Cut(low, " "); ok && strings.HasSuffix(high, " "+unit) {
+			text = strings.TrimSuffix(low, " "+unit) + "–" + high
+		}
+	}
 	end := strings.LastIndexAny(text, "0123456789°%½¼¾⅓⅔⅙⅚")
 	if end < 0 {
 		return Figure{Value: text}

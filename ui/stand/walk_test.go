@@ -1,0 +1,285 @@
+package stand
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenpull/procedures/walk"
+)
+
+func TestWalksToARefusedDoneAndAnEarnedOne(t *testing.T) {
+	r := newRig(t, caseText(t))
+	r.shows("Both dowels in place?", "enter yes")
+	r.press("enter").wrote(walk.Answered)
+	r.press("d").wrote(walk.Refused).shows("Not done: 18 outstanding", "renew: P1: the fastener itself")
+	r.press("esc").shows("thrust washer", "chamfer towards the case")
+	r.toStage("").shows("EVERY STAGE IS CONFIRMED", "d closes the walk as done")
+	r.press("enter").shows("d closes the walk")
+	r.press("d").wrote(walk.Done).shows("All 12 stages confirmed", "no oil before", "evenpull show 20260304-093000-osier")
+	if r.model.Phase() != walk.IsDone {
+		t.Errorf("phase is %s, want done", r.model.Phase())
+	}
+	before := len(r.events)
+	r.press("n", "u", "m", "d", "r", "s").count(before)
+	if r.press("q", "q"); !r.quit || !r.model.Left() {
+		t.Error("q twice does not leave the done screen")
+	}
+}
+
+func TestPiecesLeftForLaterKeepDoneAway(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Final/F1")
+	r.press("enter").shows("F1 must have new:", "2 × sealing washer")
+	r.press("esc").shows("done will wait for it")
+	r.press("enter").wrote(walk.Confirmed)
+	r.press("enter").shows("P1 must have new:").press("enter").wrote(walk.Renewed)
+	r.toStage("").shows("BUT", "1 of 2 pieces that must be new")
+	r.press("d").wrote(walk.Refused).shows("Not done: 1 outstanding", "F1: 2 × sealing washer")
+	r.press("esc", "enter", "n").write("batch 4471").press("enter").wrote(walk.Renewed)
+	if got := r.events[len(r.events)-1].Number; got != "batch 4471" {
+		t.Errorf("number %q was kept, want batch 4471", got)
+	}
+	r.press("d").wrote(walk.Done)
+}
+
+func TestARepeatedConfirmIsIgnored(t *testing.T) {
+	for _, key := range []string{"enter", "space", "pgdown"} {
+		r := newRig(t, caseText(t)).toStage("Draw down/M1")
+		n := len(r.events)
+		r.press(key).count(n + 1)
+		r.now = r.now.Add(399 * time.Millisecond)
+		r.send(keyMsg(key))
+		r.count(n + 1)
+		r.now = r.now.Add(time.Second)
+		r.send(keyMsg(key))
+		r.count(n + 2)
+	}
+}
+
+func TestARepeatDoesNotConfirmWhatIsBehindAPanel(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Final/F1")
+	r.press("enter", "enter").wrote(walk.Renewed).shows("✓ new: 2 × sealing washer")
+	n := len(r.events)
+	r.now = r.now.Add(200 * time.Millisecond)
+	r.send(keyMsg("enter"))
+	r.count(n)
+}
+
+func TestNoKeyConfirmsWhileAWriteIsUnderWay(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Draw down/M1")
+	n := len(r.events)
+	r.late = true
+	r.press("enter", "enter", "space", "c").count(n).shows("Draw down", "writing")
+	if at := r.model.facts.item.Key; at != "Draw down/M1" {
+		t.Errorf("the screen went on to %s before the event was on disk", at)
+	}
+	r.release()
+	r.count(n+1).shows("Convert", "esc back") // c was held back, the confirmations were not
+	r.press("esc")
+	if at := r.model.facts.item.Key; at != "Draw down/M3" {
+		t.Errorf("in hand is %s, want Draw down/M3", at)
+	}
+}
+
+func TestAFailedWriteMovesNothingAndCanBeTriedAgain(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Draw down/M1")
+	n := len(r.events)
+	r.fails = errDiskFull
+	r.press("enter").count(n).shows("NOT SAVED", "no space left on device", "Nothing has moved on", "enter try again")
+	r.press("r", "d", "u").count(n).shows("NOT SAVED")
+	r.press("enter").count(n).shows("NOT SAVED")
+	r.fails = nil
+	r.press("enter").count(n + 1).wrote(walk.Confirmed).hides("NOT SAVED")
+	if e := r.events[n]; e.Item != "Draw down/M1" || e.Seq != n+1 {
+		t.Errorf("tried again, event %d is %s", e.Seq, e.Item)
+	}
+	r.fails = errDiskFull
+	r.press("enter", "esc").hides("NOT SAVED").shows("not recorded")
+	if at := r.model.facts.item.Key; at != "Draw down/M3" {
+		t.Errorf("in hand is %s, want Draw down/M3", at)
+	}
+}
+
+func TestReadingsAreHeldAgainstTheirLimits(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Final/M1")
+	n := len(r.events)
+	r.press("2", "1").shows("Reading; it has to be 21.12 to 22.88 N·m", "> 21")
+	r.press("enter").count(n).shows("it has no unit; tab adds N·m")
+	r.press("tab", "tab").shows("21 lbf·ft").press("tab", "tab", "tab", "tab", "tab", "tab", "tab", "tab", "tab", "tab").shows("21 N·m")
+	r.press("enter").wrote(walk.Rejected).shows("REFUSED", "go on until it is reached", "refused before: 21 N·m")
+	r.press("r").write("22,1 Nm").press("enter").wrote(walk.Confirmed).shows("read 22,1 Nm")
+}
+
+func TestBeyondTheAngleStartsTheFastenerAgain(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Primary nut/P1/2").shows("TURN ON BY")
+	r.press("r").write("120°").press("enter").wrote(walk.Rejected).shows("REFUSED", "start it again")
+	if at := r.model.facts.item.Key; at != "Primary nut/P1/1" {
+		t.Errorf("in hand is %s, want the nut's first stage", at)
+	}
+	r.shows("NEW: the fastener itself")
+}
+
+func TestReasonsGoByNumberKeysAlone(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Primary nut/P1/2")
+	r.press("l").shows("1 phone rang", "2 socket slipped").press("2").shows("> socket slipped").press("1", "enter").wrote(walk.Lost)
+	if e := r.events[len(r.events)-1]; e.Text != "phone rang" || e.Fastener != "P1" {
+		t.Errorf("lost %s because %q, want P1 because phone rang", e.Fastener, e.Text)
+	}
+	r.press("u").shows("Take back").press("1", "enter").wrote(walk.Undone)
+	r.press("p", "1", "enter").wrote(walk.Trouble).shows("NEW: the fastener itself")
+	r.press("p").write("M2: thread pulled").press("enter").wrote(walk.Trouble)
+	if e := r.events[len(r.events)-1]; e.Fastener != "M2" || e.Text != "thread pulled" {
+		t.Errorf("problem with %s: %q, want M2: thread pulled", e.Fastener, e.Text)
+	}
+	if at := r.model.facts.item.Key; at != "Draw down/M2" {
+		t.Errorf("in hand is %s, want M2's first stage", at)
+	}
+}
+
+func TestLettersAreTextWhileAFieldHasTheKeys(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Draw down/M1")
+	n := len(r.events)
+	r.press("m").write("sounds dry, q d u ?").press("space").shows("sounds dry, q d u ?").count(n)
+	r.press("enter").wrote(walk.Noted)
+	if got := r.events[n].Text; got != "sounds dry, q d u ?" {
+		t.Errorf("note %q was kept", got)
+	}
+	r.press("m", "enter").count(n + 1).shows("a few words are needed").press("esc").hides("Note")
+}
+
+func TestNoAsksWhyAndKeepsTheQuestion(t *testing.T) {
+	r := newRig(t, caseText(t))
+	r.press("n").shows("No, because").press("2", "enter").wrote(walk.Answered).shows("put it right, then answer yes", "Both dowels")
+	if e := r.events[0]; e.Answer != "no" || e.Text != "missing" {
+		t.Errorf("answer %q because %q, want no because missing", e.Answer, e.Text)
+	}
+	r.press("y").wrote(walk.Answered).shows("GOES ON NOW")
+}
+
+func TestSealantPastItsTimeAsksToSealAfresh(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Draw down/M1").shows("sealant", "20:00 of 20 min left")
+	r.now = r.now.Add(16 * time.Minute)
+	r.send(tickMsg{})
+	r.shows("4:00 of 20 min left, hurry")
+	r.now = r.now.Add(5 * time.Minute)
+	r.press("enter").shows("SEALANT PAST ITS WORK TIME", "REFUSED", "reseal")
+	r.press("e", "1", "enter").wrote(walk.Resealed).shows("FIRST SMEAR STARTS THE CLOCK").hides("PAST ITS WORK")
+}
+
+func TestAWaitCountsDownAndThenLetsOn(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Settle").shows("WAIT", "4 h in all", "enter when it is over")
+	n := len(r.events)
+	r.press("enter").count(n).shows("REFUSED", "not over")
+	r.now = r.now.Add(4 * time.Hour)
+	r.send(tickMsg{})
+	r.shows("THE WAIT IS OVER", "enter go on").press("enter").count(n + 1)
+}
+
+func TestOneTickRunsWhileAClockDoes(t *testing.T) {
+	r := newRig(t, caseText(t))
+	ticks := 0
+	r.model.every = func(time.Duration, func(time.Time) tea.Msg) tea.Cmd {
+		ticks++
+		return func() tea.Msg { return nil }
+	}
+	r.press("c", "esc")
+	if ticks != 0 {
+		t.Errorf("%d ticks without a clock on screen", ticks)
+	}
+	r.toStage("Draw down/M1").press("w", "esc", "o", "esc")
+	if ticks != 1 {
+		t.Errorf("%d ticks are under way, want 1", ticks)
+	}
+	r.send(tickMsg{})
+	if ticks != 2 {
+		t.Errorf("%d ticks were asked for after one came, want 2", ticks)
+	}
+}
+
+func TestReadOnlyShowsAndRefuses(t *testing.T) {
+	r := newRig(t, caseText(t), func(c *Config) { c.ReadOnly = "process 4711 on bench has it open" })
+	r.shows("READ ONLY", "Both dowels")
+	for _, key := range []string{"enter", "y", "n", "d", "s", "m", "p"} {
+		r.press(key).count(0).shows("read only: process 4711 on bench has it open")
+	}
+	r.press("o").shows("outstanding").press("esc", "c").write("22 Nm").shows("lbf·ft").press("esc", "q", "enter")
+	if !r.quit {
+		t.Error("a read-only screen can't be left")
+	}
+}
+
+func TestLeavingSaysHowToComeBack(t *testing.T) {
+	for _, key := range []string{"q", "ctrl+c"} {
+		r := newRig(t, caseText(t)).toStage("Draw down/M1")
+		r.press(key).shows("LEAVE?", "on disk", "evenpull walk crankcase-close --engine A12")
+		if r.quit {
+			t.Errorf("%s left without a word", key)
+		}
+		r.press("esc").hides("LEAVE?").press(key, key)
+		if !r.quit {
+			t.Errorf("%s twice does not leave", key)
+		}
+	}
+}
+
+func TestStopNeedsAReasonAndAYes(t *testing.T) {
+	r := newRig(t, caseText(t))
+	r.press("s", "enter").count(0).press("1", "enter").shows("STOP FOR GOOD?").press("enter").count(0).shows("not stopped")
+	r.press("s", "2", "enter", "y").wrote(walk.Stopped).shows("ENDED UNFINISHED", "Because: wrong procedure", "this is not done")
+	if r.model.Phase() != walk.IsStopped {
+		t.Errorf("phase is %s, want stopped", r.model.Phase())
+	}
+}
+
+func TestWhyTellsOrderSourceAndRange(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Final/F1")
+	r.press("w").shows("hollow: last in", "Osier sheet 12", "25 to 29 N·m", "service manual governs").press("esc").shows("TIGHTEN TO")
+}
+
+func TestLongListsScroll(t *testing.T) {
+	r := newRig(t, caseText(t))
+	r.size(40, 10)
+	r.press("o").shows("19 outstanding").hides("renew: P1")
+	for range 12 {
+		r.press("enter")
+	}
+	r.shows("renew: P1").count(0)
+	for range 40 {
+		r.press("up")
+	}
+	for range 40 {
+		r.press("down")
+	}
+	r.shows("renew: P1")
+	for range 40 {
+		r.press("up")
+	}
+	r.shows("check: Both dowels")
+}
+
+func TestTextFromOutsideCannotReachTheTerminal(t *testing.T) {
+	r := newRig(t, caseText(t), func(c *Config) {
+		c.Engine, c.Notice, c.Back = "A\x1b[2J", "torn\x1b]0;x\a", "\x1b[31mback"
+	})
+	for _, view := range []string{r.model.View(), r.press("q").model.View()} {
+		if strings.Contains(view, "\x1b[2J") || strings.Contains(view, "\x1b]0;") || strings.Contains(view, "\x1b[31mback") {
+			t.Errorf("an escape sequence got through: %q", view)
+		}
+	}
+}
+
+func TestSuspendAndResume(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Draw down/M1")
+	_, cmd := r.model.Update(keyMsg("ctrl+z"))
+	if cmd == nil {
+		t.Fatal("ctrl+z gives no command")
+	}
+	if _, ok := cmd().(tea.SuspendMsg); !ok {
+		t.Fatalf("ctrl+z gives %T, want a suspend", cmd())
+	}
+	r.now = r.now.Add(time.Minute)
+	r.send(tea.ResumeMsg{})
+	r.shows("19:00 of 20 min left")
+}
