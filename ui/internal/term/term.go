@@ -80,6 +80,17 @@ func Start(t testing.TB, o Options, program string, args ...string) *Term {
 	return term
 }
 
+// Build builds a Go package of this module, given by import path, and returns
+// the program.
+func Build(t testing.TB, pkg string) string {
+	t.Helper()
+	program := filepath.Join(t.TempDir(), filepath.Base(pkg))
+	if message, err := exec.Command("go", "build", "-o", program, pkg).CombinedOutput(); err != nil {
+		t.Fatalf("go build %s: %v\n%s", pkg, err, message)
+	}
+	return program
+}
+
 func (o Options) withDefaults(t testing.TB) Options {
 	if o.Cols == 0 {
 		o.Cols = 80

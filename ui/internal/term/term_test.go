@@ -99,6 +99,25 @@ func TestStaysSilentOtherwise(t *testing.T) {
 	term.WaitExit()
 }
 
+// A real Bubble Tea program, from its first frame through a key to its end.
+func TestDrivesABubbleTeaProgram(t *testing.T) {
+	term := Start(t, Options{Cols: 40, Rows: 15}, Build(t, "evenpull/ui/theme/testdata/firstframe"))
+	term.WaitText("first frame")
+	if !term.Reversed("first frame") || term.Reversed("done") {
+		t.Errorf("want the current role reversed and the done role not; raw %q", term.Raw())
+	}
+	term.Press("pgdown")
+	if code := term.WaitExit(); code != 0 {
+		t.Errorf("WaitExit() = %d, want 0", code)
+	}
+}
+
+func TestBuildNamesWhatDoesNotBuild(t *testing.T) {
+	if got := failure(t, func(tb testing.TB) { Build(tb, "evenpull/no/such/package") }); !strings.Contains(got, "go build evenpull/no/such/package") {
+		t.Errorf("failed with %q", got)
+	}
+}
+
 // The emulator's reply pipe holds nothing: many queries must not stop it.
 func TestManyQueriesDoNotStopTheScreen(t *testing.T) {
 	term := sh(t, Options{}, `i=0; while [ $i -lt 500 ]; do printf '\033[6n\033]11;?\033\\'; i=$((i+1)); done; echo still here`)
