@@ -11,6 +11,7 @@ package boltmap
 import (
 	"math"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/charmbracelet/x/ansi"
 
@@ -88,7 +89,7 @@ func line(bolts []Bolt, w int, ascii bool) string {
 	if ascii {
 		more = "~"
 	}
-	return ansi.Truncate(theme.Clean(strings.ReplaceAll(text, "\n", " "), ascii), w, more)
+	return ansi.Truncate(clean(text, ascii), w, more)
 }
 
 func currentIndex(bolts []Bolt) int {
@@ -180,4 +181,15 @@ func coordinate(v float64) float64 {
 		return 0
 	}
 	return max(-limit, min(limit, v))
+}
+
+// clean makes a label safe to stand among others: no control characters, one
+// line, and no combining mark at its head that would join what stands before.
+func clean(text string, ascii bool) string {
+	text = theme.Clean(strings.ReplaceAll(text, "\n", " "), ascii)
+	if ansi.StringWidth(" "+text) != 1+ansi.StringWidth(text) {
+		_, size := utf8.DecodeRuneInString(text)
+		return "?" + text[size:]
+	}
+	return text
 }

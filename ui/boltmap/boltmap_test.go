@@ -111,7 +111,7 @@ func anyBolts() *rapid.Generator[[]Bolt] {
 	place := rapid.OneOf(rapid.Float64Range(-200, 200), rapid.SampledFrom([]float64{0, 10, math.NaN(), math.Inf(1), math.Inf(-1), 1e300, -1e300}))
 	return rapid.SliceOfN(rapid.Custom(func(t *rapid.T) Bolt {
 		return Bolt{
-			ID: rapid.OneOf(rapid.StringMatching(`[A-Z][0-9]{1,2}`), rapid.String(), rapid.Just("漢字")).Draw(t, "id"),
+			ID: rapid.OneOf(rapid.StringMatching(`[A-Z][0-9]{1,2}`), rapid.String(), rapid.SampledFrom([]string{"漢字", "\u0903", "e\u0301", "\U0001f3fb", "👩\u200d🔧"})).Draw(t, "id"),
 			X:  place.Draw(t, "x"), Y: place.Draw(t, "y"), Note: rapid.SampledFrom([]string{"", "2/3"}).Draw(t, "note"),
 			State: State(rapid.IntRange(0, int(stateCount)-1).Draw(t, "state")), Hollow: rapid.Bool().Draw(t, "hollow"),
 		}

@@ -3,7 +3,6 @@ package boltmap
 import (
 	"math"
 	"strconv"
-	"strings"
 
 	"github.com/charmbracelet/x/ansi"
 
@@ -124,7 +123,7 @@ func pick(ascii bool, a, u string) string {
 
 // label is the id of what a spot shows, and how many more are there.
 func (p *pen) label(s spot) string {
-	id := strings.ReplaceAll(theme.Clean(p.bolts[s.show].ID, p.ascii), "\n", " ")
+	id := clean(p.bolts[s.show].ID, p.ascii)
 	if s.count > 1 {
 		id += "+" + strconv.Itoa(s.count-1)
 	}
@@ -158,7 +157,7 @@ func (p *pen) write(s spot, role theme.Role) {
 	id := p.label(s)
 	texts := []string{id}
 	if note := p.bolts[s.show].Note; note != "" && s.count == 1 {
-		texts = []string{id + " " + strings.ReplaceAll(theme.Clean(note, p.ascii), "\n", " "), id}
+		texts = []string{id + " " + clean(note, p.ascii), id}
 	}
 	gap := 2 // a space between
 	if p.bolts[s.show].State == Current {
