@@ -133,6 +133,22 @@ func TestMinimumEngagement(t *testing.T) {
 	}
 }
 
+// The tap for a wire insert has a basic major diameter of 7.299 mm for M6, 9.624 for M8 and
+// 11.949 for M10 (from memory): the hole's shear area grows as its diameter.
+func TestWireInsertsUseTheLargerThread(t *testing.T) {
+	for size, tap := range map[string]float64{"M6": 7.299, "M8": 9.624, "M10": 11.949} {
+		th, _ := ParseThread(size)
+		plain := Engagement{Thread: th, LengthMM: 10}
+		insert := plain
+		insert.WireInsert = true
+		crest := th.Limits().MajorMinMM
+		want := plain.HoleShearMM2() * (crest + tap - th.DiameterMM) / crest
+		if got := insert.HoleShearMM2(); math.Abs(got-want) > 0.0001*want {
+			t.Errorf("%s: hole area with an insert = %.3f mm², want %.3f", size, got, want)
+		}
+	}
+}
+
 func TestEngagementAndMaterialRefuse(t *testing.T) {
 	th, _ := ParseThread("M8")
 	class, _ := ParseClass("8.8")
@@ -163,6 +179,18 @@ func TestHeadsAndHoles(t *testing.T) {
 	}{{Hexagon, 14.63}, {Socket, 15.33}, {Flange, 19.6}} {
 		if mm, source := c.head.BearingMM(th); mm != c.want || source == "" {
 			t.Errorf("%s M10 bears on %v mm (%s), want %v", c.head, mm, source, c.want)
+		}
+	}
+	// ISO 4014 dw and ISO 273 medium, as the reference notes recall them.
+	for size, want := range map[string][2]float64{
+		"M4": {5.88, 4.5}, "M5": {6.88, 5.5}, "M6": {8.88, 6.6}, "M8": {11.63, 9}, "M10": {14.63, 11}, "M12": {16.63, 13.5}, "M14": {19.64, 15.5}, "M16": {22.49, 17.5},
+		"M18": {25.34, 20}, "M20": {28.19, 22}, "M22": {31.71, 24}, "M24": {33.61, 26},
+	} {
+		th, _ := ParseThread(size)
+		dw, _ := Hexagon.BearingMM(th)
+		hole, _ := Medium.ClearanceMM(th)
+		if dw != want[0] || hole != want[1] {
+			t.Errorf("%s: bearing %v, hole %v; want %v", size, dw, hole, want)
 		}
 	}
 	for _, m := range metricSizes {

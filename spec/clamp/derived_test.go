@@ -180,3 +180,50 @@ func TestWeakestSectionDecides(t *testing.T) {
 		t.Errorf("waisted to 8 mm: %+v (%v); want the waist to decide", waisted, err)
 	}
 }
+
+// The cone of a tapped joint, added up slice by slice, against the closed form. Each slice is a
+// ring from the hole to the cone, or to the edge of the parts: mechanics, not a print.
+func TestTheConeAddsUpSliceBySlice(t *testing.T) {
+	j, _ := derivedJoint(t)
+	for _, outer := range []float64{20, 30, 80} {
+		g := Grip{LengthMM: 30, ShankMM: 12, Tapped: true, OuterMM: outer, MeetMM: 30, PartsGPa: 72}
+		s, err := j.Stiffness(g)
+		if err != nil {
+			t.Fatal(err)
+		}
+		const slices = 20000
+		dw, dh := 14.63, 11.0
+		tan := 0.348 + 0.013*math.Log(30/dw) + 0.193*math.Log(30/dw) // VDI 2230 tapped joint, from memory
+		sum := 0.0
+		for i := range slices {
+			d := min(dw+2*tan*30*(float64(i)+0.5)/slices, outer)
+			sum += 30.0 / slices / (72000 * math.Pi / 4 * (d*d - dh*dh))
+		}
+		near(t, "parts' compliance", s.PartsMMPerN, sum, 1e-6*sum)
+		// head 0.5·d, 12 mm shank, 18 mm thread, 0.5·d engaged, 0.33·d of the tapped part (VDI 2230, from memory)
+		nominal, root := math.Pi/4*100, math.Pi/4*math.Pow(10-1.226869*1.5, 2)
+		want := (5+12)/(205000*nominal) + (18+5)/(205000*root) + 3.3/(72000*nominal)
+		near(t, "bolt compliance", s.BoltMMPerN, want, 1e-9*want)
+	}
+}
+
+// The embedding table as VDI 2230 has it (from memory), read through: a thread, two faces
+// and one interface.
+func TestEmbeddingTable(t *testing.T) {
+	for _, c := range []struct {
+		rough Roughness
+		shear bool
+		um    float64
+	}{{Smooth, false, 3 + 2*2.5 + 1.5}, {Smooth, true, 3 + 2*3 + 2}, {Milled, false, 3 + 2*3 + 2}, {Milled, true, 3 + 2*4.5 + 2.5}, {Rough, false, 3 + 2*4 + 3}, {Rough, true, 3 + 2*6.5 + 3.5}} {
+		mm, err := EmbeddingMM(c.rough, c.shear, 2, 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "embedding µm", 1000*mm, c.um, 1e-9)
+	}
+	for _, faces := range []int{0, 3} {
+		if _, err := EmbeddingMM(Smooth, false, faces, 1); err == nil {
+			t.Errorf("%d bearing faces are accepted", faces)
+		}
+	}
+}
