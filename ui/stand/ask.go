@@ -23,19 +23,20 @@ type ask struct {
 	detail   []string // group, place of a part, remedy of a check …
 	tool     []string // what goes on the wrench
 	prep     string   // what to do to the threads
-	flags    []flag
+	flags    []warning
 	cautions []string
 	degrees  float64 // over 0: an angle stage, with a dial
 	upTo     float64 // the most it may be, in degrees; 0: no such limit
 	loosen   bool
 	leftHand bool
+	quiet    bool // it is over: the words matter more than the figure
 }
 
-// flag is a word that must not be overlooked.
-type flag int
+// warning is a word that must not be overlooked.
+type warning int
 
 const (
-	leftHand flag = iota
+	leftHand warning = iota
 	hollow
 	unsourced
 	newPiece

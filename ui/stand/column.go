@@ -38,7 +38,14 @@ func linesIn(blocks []block) (n int) {
 // leaves, and more if it needs it.
 func top(a ask, w, h, rest int) []string {
 	action := paint(theme.Title, a.action, w)
-	rows := min(h, max(h-rest-len(action), wanted(h)))
+	want := wanted(h)
+	switch {
+	case a.quiet:
+		want = 3
+	case a.degrees > 0:
+		want = min(want, 5)
+	}
+	rows := min(h, max(h-rest-len(action), want))
 	figure := figureLines(a, w, rows)
 	lines := append(action, figure...)
 	if len(lines) > h {
@@ -187,7 +194,7 @@ func (m Model) flagLines(a ask, l layout, w int) []string {
 	return out
 }
 
-func (m Model) flagText(f flag, short bool) string {
+func (m Model) flagText(f warning, short bool) string {
 	role, text, brief := theme.Caution, "UNSOURCED figure: check the service manual", "UNSOURCED figure"
 	switch f {
 	case leftHand:

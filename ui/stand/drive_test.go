@@ -188,7 +188,7 @@ func (r *rig) count(n int) *rig {
 	return r
 }
 
-// toStage confirms everything, new pieces first, until the stage of that key
+// toStage confirms everything, new pieces first, until the item of that key or kind
 // is in hand.
 func (r *rig) toStage(key string) *rig {
 	r.t.Helper()
@@ -197,7 +197,7 @@ func (r *rig) toStage(key string) *rig {
 		if it == nil {
 			break
 		}
-		if it.Key == key {
+		if it.Key == key || string(it.Kind) == key {
 			return r
 		}
 		if it.Kind == walk.WaitItem {

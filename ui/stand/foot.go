@@ -27,7 +27,11 @@ func (m Model) messageLines(w int) []string {
 	case m.say.tone == refuse:
 		return badge(" REFUSED ", m.say.text, w)
 	}
-	return paint(theme.Plain, theme.Mark(theme.Done)+" "+m.say.text, w)
+	lines := paint(theme.Plain, theme.Mark(theme.Done)+" "+m.say.text, w)
+	if keep := layoutFor(w, m.height).messages; len(lines) > keep { // it must not cover what matters more
+		lines = shortened(lines, keep, w)
+	}
+	return lines
 }
 
 // badge is a warning word in reverse and the text after it.

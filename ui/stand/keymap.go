@@ -73,10 +73,17 @@ func (k keymap) groups() []keys.Group {
 // short lists what the last line of the screen names, the most needed first.
 func (m Model) short(k keymap) []key.Binding {
 	list := []key.Binding{k.Confirm}
+	if !k.Confirm.Enabled() {
+		list = append(list, k.Done)
+	}
 	if m.atQuestion() {
 		list = append(list, k.NoOrNew)
 	}
-	list = append(list, k.Reading, k.Lost, k.Help, k.Leave, k.Done, k.Undo, k.Problem)
+	list = append(list, k.Reading, k.Lost, k.Help, k.Leave)
+	if k.Confirm.Enabled() {
+		list = append(list, k.Done)
+	}
+	list = append(list, k.Undo, k.Problem)
 	if !m.atQuestion() {
 		list = append(list, k.NoOrNew)
 	}

@@ -76,13 +76,28 @@ func (p *panel) add(mark, text string) {
 	}
 }
 
+// explained says more of a key than the line at the foot has room for.
+var explained = map[string]string{
+	"r":      ": give the figure read off the tool",
+	"u":      ": take the last step back, with a reason; the record keeps both",
+	"l":      ": socket slipped, phone rang; the fastener starts again",
+	"p":      ": stripped, overshot, seized, broken; it has to be replaced",
+	"e":      ": the joint was opened, cleaned and sealed again",
+	"s":      ": end the walk unfinished; it can't be gone on with",
+	"d":      ": close the walk; refused while anything is open",
+	"o":      ": everything that still keeps done away",
+	"m":      ": a remark for the record",
+	"q":      ": always safe; says how to come back",
+	"ctrl+z": "; fg comes back",
+}
+
 // helpPanel lists every key that means something now.
 func (m Model) helpPanel() panel {
 	p := panel{title: "Keys of this moment"}
 	for _, g := range m.keymapOf().groups() {
 		for _, b := range g.Bindings {
 			if b.Enabled() {
-				p.rows = append(p.rows, row{b.Help().Key, b.Help().Desc})
+				p.rows = append(p.rows, row{b.Help().Key, b.Help().Desc + explained[b.Keys()[0]]})
 			}
 		}
 	}

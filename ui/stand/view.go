@@ -157,13 +157,24 @@ func (m Model) body(l layout, h int) []string {
 	if l.right == 0 || m.cfg.State.Phase != walk.IsOpen {
 		return m.leftColumn(a, l, l.w, h)
 	}
-	if rows := wanted(h); a.figure != "" && len(figureLines(a, l.left, rows)) < min(5, len(figureLines(a, l.w, rows))) {
+	if m.tooWide(a, l, h) {
 		below := m.belowFigure(a, l, l.left, h)
-		head := top(a, l.w, h, linesIn(below))
+		need := linesIn(below)
+		if a.degrees > 0 {
+			need = h // the dial needs the rows more than the figure does
+		}
+		head := top(a, l.w, h, need)
 		h -= len(head)
 		return append(head, fit.Beside(m.rest(below, l, l.left, h), l.left, l.gap, m.rightColumn(a, l, h))...)
 	}
 	return fit.Beside(m.leftColumn(a, l, l.left, h), l.left, l.gap, m.rightColumn(a, l, h))
+}
+
+// tooWide reports whether the figure would be drawn small in its column and
+// larger across the screen.
+func (m Model) tooWide(a ask, l layout, h int) bool {
+	rows := wanted(h)
+	return a.figure != "" && len(figureLines(a, l.left, rows)) < min(5, len(figureLines(a, l.w, rows)))
 }
 
 // asked is what the walk wants now; after the last item, and after the end, it
@@ -222,8 +233,12 @@ func (m Model) tinyFrame(l layout) []string {
 // comes next.
 func (m Model) rightColumn(a ask, l layout, h int) []string {
 	var top, next []string
-	if a.degrees > 0 && h >= 16 {
-		top = append(centred(fit.Lines(dial.Draw(turnOf(a), l.right, min(9, h-8))), l.right), "")
+	if a.degrees > 0 {
+		top = centred(fit.Lines(dial.Draw(turnOf(a), l.right, h)), l.right)
+		if h < len(top)+7 {
+			return top // no room for a map as well: the words beside the id say where
+		}
+		top = append(top, "")
 	}
 	if l.listNext > 0 && len(m.facts.next) > 0 {
 		next = m.nextLines(l.right, l.listNext)

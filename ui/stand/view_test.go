@@ -38,7 +38,7 @@ var scenes = []struct {
 	{"trouble", func(r *rig) { r.toStage("Final/M2").press("p").write("M1: stripped").press("enter") }},
 	{"late-sealant", func(r *rig) { r.toStage("Final/M2"); r.now = r.now.Add(time.Hour); r.press("enter") }},
 	{"wait", func(r *rig) { r.toStage("Settle") }},
-	{"measure", func(r *rig) { r.toStage("check:crank end float").press("enter").write("0.3 mm").press("enter") }},
+	{"measure", func(r *rig) { r.toStage("measure").press("enter").write("0.3 mm").press("enter") }},
 	{"reading", func(r *rig) { r.toStage("Draw down/M4").press("8") }},
 	{"refused-done", func(r *rig) { r.toStage("Final/M1").press("d") }},
 	{"why", func(r *rig) { r.toStage("Final/F1").press("w") }},

@@ -2,6 +2,7 @@ package stand
 
 import (
 	"fmt"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -96,9 +97,16 @@ func (m Model) refused(c walk.Command, r *walk.Refusal) Model {
 		m.panel = outstandingPanel(fmt.Sprintf("Not done: %d outstanding", len(r.Outstanding)), r.Outstanding)
 		return m
 	}
-	m.say = message{refuse, printable(r.Error())}
+	m.say = message{refuse, printable(keyWords.Replace(r.Error()))}
 	return m
 }
+
+// keyWords turns the words that a refusal tells a person to type into keys.
+var keyWords = strings.NewReplacer(
+	": reseal REASON", " (key e)", ": stop REASON", " (key s)", ": undo REASON", " (key u)",
+	"answer yes, or no and why", "y for yes, n for no and why", "confirm it with ok", "enter confirms it",
+	"renew what is due, then: done", "n shows new pieces, d closes the walk",
+)
 
 // accepted says what was recorded and takes down what has served.
 func (m Model) accepted(c walk.Command, it *walk.Item) Model {
