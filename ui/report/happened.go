@@ -125,7 +125,7 @@ func (b *builder) renewals() []Renewal {
 			standing[owner] = append(standing[owner], len(list))
 			list = append(list, Renewal{Seq: e.Seq, At: e.At, Of: b.ownerName(e), Piece: b.pieceText(e), Number: clean(e.Number), Stands: true})
 		case walk.Undone:
-			b.takeBack(list, standing, b.undone(e.Seq))
+			takeBack(list, standing, b.undone(e.Seq))
 		}
 	}
 	b.usedUp(list)
@@ -134,14 +134,14 @@ func (b *builder) renewals() []Renewal {
 
 // takeBack marks the newest standing renewal that an undo names. Undo is last
 // in, first out, so the newest of that owner is the one.
-func (b *builder) takeBack(list []Renewal, standing map[string][]int, text string) {
-	for owner, at := range standing {
-		if n := len(at); n > 0 && strings.HasPrefix(text, undonePrefix+owner+" renewed (") {
-			list[at[n-1]].Stands = false
-			standing[owner] = at[:n-1]
-			return
-		}
+func takeBack(list []Renewal, standing map[string][]int, text string) {
+	owner, _, isRenewal := strings.Cut(strings.TrimPrefix(text, undonePrefix), " renewed (")
+	at := standing[owner]
+	if !isRenewal || len(at) == 0 {
+		return
 	}
+	list[at[len(at)-1]].Stands = false
+	standing[owner] = at[:len(at)-1]
 }
 
 // usedUp marks renewals of pieces that have to be new and are recorded as such

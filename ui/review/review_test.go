@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -15,6 +16,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"evenpull/ui/report"
+	"evenpull/ui/theme"
 )
 
 var update = flag.Bool("update", false, "write the golden screens anew")
@@ -207,5 +209,31 @@ func TestLeavingGivesBackWhatWasAskedFor(t *testing.T) {
 	_, cmd := New(Config{Sheet: sheet(t, "open"), Leave: func() tea.Msg { return back{} }}).Update(tea.KeyMsg{Type: tea.KeyEsc})
 	if cmd() != (back{}) {
 		t.Error("leaving does not give back the caller's own message")
+	}
+}
+
+// On a terminal of 7-bit characters texts grow longer as they are folded.
+func TestEveryFrameFitsInASCII(t *testing.T) {
+	if os.Getenv("EVENPULL_ASCII") == "1" {
+		t.Fatal("this test runs the others with EVENPULL_ASCII=1; leave it unset")
+	}
+	cmd := exec.Command(os.Args[0], "-test.run=^(TestEveryFrameFits|TestFramesAreSevenBit)$")
+	cmd.Env = append(os.Environ(), "EVENPULL_ASCII=1", "TERM=dumb")
+	if out, err := cmd.CombinedOutput(); err != nil {
+		t.Errorf("%v\n%s", err, out)
+	}
+}
+
+func TestFramesAreSevenBit(t *testing.T) {
+	if !theme.ASCII() {
+		return // TestEveryFrameFitsInASCII runs it where it means something
+	}
+	for _, k := range []string{"1", "2", "3", "4", "5", "6", "7", "?"} {
+		frame := screen(press(at(sheet(t, "open"), 80, 24), k))
+		for _, r := range frame {
+			if r > 0x7e {
+				t.Fatalf("%q has %q in it", frame, r)
+			}
+		}
 	}
 }

@@ -1,0 +1,290 @@
+// Package start is the first screen: walks left open, procedures, the
+// converter and the records. It is given lists and gives back a Choice; the
+// caller carries it out. It opens no files itself: what has to be read anew is
+// read by Config.Reload, inside a command.
+package start
+
+import (
+	"time"
+
+	"github.com/charmbracelet/bubbles/key"
+	"github.com/charmbracelet/bubbles/textinput"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenpull/ui/theme"
+)
+
+// Lists is what there is to choose from, each in the order to show it: open
+// walks last touched first, records newest first.
+type Lists struct {
+	Open       []Walk
+	Procedures []Procedure
+	Records    []Record
+}
+
+// Walk is one left open.
+type Walk struct {
+	ID, Procedure, Engine string
+	Ref                   string // of its procedure, if that is among Procedures
+	Next                  string // what it asks for now
+	Confirmed, Of         int
+	Last                  time.Time // last touched
+	HeldBy                string    // who has it open elsewhere, if anybody
+}
+
+// Procedure is one that can be walked. One with a Problem is shown and can't be.
+type Procedure struct {
+	Ref       string // bundled name or file: what to walk
+	Name      string
+	Engine    string // what it is written for
+	Direction string
+	Stages    int
+	Own       bool   // the user's, not bundled
+	Problem   string // why it cannot be walked
+}
+
+// Record is a walk that is over, or a file that cannot be read as one.
+type Record struct {
+	ID, Procedure, Engine, State string
+	Started, Last                time.Time
+	Problem                      string
+}
+
+// Config is what the screen shows.
+type Config struct {
+	Lists  Lists
+	Reload func() (Lists, error) // reads the lists anew; nil: the key for it is off
+	Now    func() time.Time
+	Notice string // said once below the lists
+}
+
+// Action is what was chosen.
+type Action string
+
+const (
+	Leave   Action = ""        // nothing: go
+	Resume  Action = "resume"  // the open walk ID
+	Begin   Action = "walk"    // Ref on Engine, a new walk
+	Review  Action = "review"  // the record ID
+	Convert Action = "convert" // the converter
+)
+
+// Choice is what to run next.
+type Choice struct {
+	Do     Action
+	ID     string // Resume, Review
+	Ref    string // Begin
+	Engine string // Begin: the tag
+}
+
+// longest engine tag, in characters: it goes on masking tape.
+const maxTag = 60
+
+// Model is the start screen. Start with New.
+type Model struct {
+	cfg    Config
+	lists  Lists
+	items  []item // every row; headings among them
+	shown  []int  // indexes of items that match the search
+	at     int    // index into shown of the row at hand
+	top    int    // first row on screen
+	find   textinput.Model
+	tag    textinput.Model
+	face   face
+	asked  Procedure // whose engine is asked for
+	help   bool
+	say    string // refusal or news, gone with the next key
+	wrong  bool   // say is a refusal
+	now    time.Time
+	choice Choice
+	width  int
+	height int
+}
+
+// face is who has the keys.
+type face int
+
+const (
+	onList face = iota
+	onFind
+	onTag
+)
+
+// New starts at the newest open walk, or else at the first procedure.
+func New(c Config) Model {
+	if c.Now == nil {
+		c.Now = time.Now
+	}
+	m := Model{cfg: c, lists: c.Lists, say: clean(c.Notice), now: c.Now(), width: 80, height: 24, find: field("any words of a row", 40), tag: field("a number on masking tape is fine", maxTag)}
+	m.layOut()
+	return m
+}
+
+func field(example string, limit int) textinput.Model {
+	in := textinput.New()
+	in.Prompt, in.Placeholder, in.CharLimit = "", example, limit
+	in.PlaceholderStyle = theme.Style(theme.Quiet)
+	in.Cursor.Style = theme.Style(theme.Current)
+	return in
+}
+
+// Choice is what to run next, once the program has ended.
+func (m Model) Choice() Choice { return m.choice }
+
+// Init asks for nothing.
+func (m Model) Init() tea.Cmd { return nil }
+
+// reloadedMsg brings the lists read anew.
+type reloadedMsg struct {
+	lists Lists
+	err   error
+}
+
+// Update takes sizes, keys and lists read anew.
+func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	m, cmd := m.update(msg)
+	m.hold()
+	return m, cmd
+}
+
+func (m Model) update(msg tea.Msg) (Model, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		m.width, m.height = msg.Width, msg.Height
+	case reloadedMsg:
+		return m.reloaded(msg), nil
+	case tea.ResumeMsg:
+		return m, m.reload() // an hour may have passed
+	case tea.KeyMsg:
+		m.say, m.wrong = "", false
+		switch m.face {
+		case onTag:
+			return m.pressTag(msg)
+		case onFind:
+			return m.pressFind(msg)
+		}
+		return m.pressList(msg)
+	}
+	return m, nil
+}
+
+func (m Model) reloaded(msg reloadedMsg) Model {
+	m.now = m.cfg.Now()
+	if msg.err != nil {
+		m.say, m.wrong = clean(msg.err.Error()), true
+		return m
+	}
+	m.lists = msg.lists
+	m.layOut()
+	return m
+}
+
+func (m Model) reload() tea.Cmd {
+	read := m.cfg.Reload
+	if read == nil {
+		return nil
+	}
+	return func() tea.Msg {
+		lists, err := read()
+		return reloadedMsg{lists, err}
+	}
+}
+
+func (m Model) pressList(msg tea.KeyMsg) (Model, tea.Cmd) {
+	k := m.keys()
+	if m.help && !key.Matches(msg, k.Suspend) {
+		m.help = false // any key goes back
+		return m, nil
+	}
+	switch {
+	case key.Matches(msg, k.Leave):
+		return m.leaveWith(Choice{})
+	case key.Matches(msg, k.Suspend):
+		return m, tea.Suspend
+	case key.Matches(msg, k.Help):
+		m.help = true
+	case key.Matches(msg, k.Convert):
+		return m.leaveWith(Choice{Do: Convert})
+	case key.Matches(msg, k.Reload):
+		return m, m.reload()
+	case key.Matches(msg, k.Find):
+		m.face = onFind
+		m.find.Focus()
+	case key.Matches(msg, k.Choose):
+		return m.choose()
+	default:
+		m.move(msg, k)
+	}
+	return m, nil
+}
+
+func (m Model) leaveWith(c Choice) (Model, tea.Cmd) {
+	m.choice = c
+	return m, tea.Quit
+}
+
+func (m *Model) move(msg tea.KeyMsg, k keymap) {
+	screen := max(1, m.listHeight()-1)
+	switch {
+	case key.Matches(msg, k.Up):
+		m.step(-1)
+	case key.Matches(msg, k.Down):
+		m.step(1)
+	case key.Matches(msg, k.PageUp):
+		m.step(-screen)
+	case key.Matches(msg, k.PageDown):
+		m.step(screen)
+	case key.Matches(msg, k.Top):
+		m.step(-len(m.shown))
+	case key.Matches(msg, k.Bottom):
+		m.step(len(m.shown))
+	case key.Matches(msg, k.Section):
+		m.nextSection()
+	}
+}
+
+// choose does what the row at hand offers.
+func (m Model) choose() (Model, tea.Cmd) {
+	it := m.current()
+	switch {
+	case it == nil:
+		return m, nil
+	case it.problem != "":
+		m.say, m.wrong = it.problem, true
+		return m, nil
+	case it.kind == procedureRow:
+		m.face, m.asked = onTag, it.procedure
+		m.tag.SetValue("")
+		m.tag.Focus()
+		return m, nil
+	}
+	return m.leaveWith(it.choice)
+}
+
+func (m Model) pressFind(msg tea.KeyMsg) (Model, tea.Cmd) {
+	k := m.findKeys()
+	switch {
+	case key.Matches(msg, k.Suspend):
+		return m, tea.Suspend
+	case key.Matches(msg, k.Quit):
+		return m.leaveWith(Choice{})
+	case key.Matches(msg, k.Back):
+		m.find.SetValue("")
+		m.face = onList
+		m.find.Blur()
+	case key.Matches(msg, k.Keep):
+		m.face = onList
+		m.find.Blur()
+		return m, nil
+	case key.Matches(msg, k.Up):
+		m.step(-1)
+		return m, nil
+	case key.Matches(msg, k.Down):
+		m.step(1)
+		return m, nil
+	default:
+		m.find, _ = m.find.Update(msg)
+	}
+	m.search()
+	return m, nil
+}

@@ -1,0 +1,309 @@
+package start
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"evenpull/ui/theme"
+)
+
+var update = flag.Bool("update", false, "write the golden screens anew")
+
+var now = time.Date(2026, 11, 25, 15, 0, 0, 0, time.FixedZone("", 3600))
+
+func clock() time.Time { return now }
+
+// workshop is a bench with two engines in pieces and a year of records.
+func workshop() Lists {
+	ago := func(d time.Duration) time.Time { return now.Add(-d) }
+	l := Lists{
+		Open: []Walk{
+			{ID: "w1", Procedure: "Close the crankcase", Engine: "stand 2", Ref: "crankcase-close", Next: "Final: B1, 20 N·m", Confirmed: 28, Of: 37, Last: ago(50 * time.Minute)},
+			{ID: "w2", Procedure: "Open the crankcase", Engine: "7", Ref: "crankcase-open", Next: "Loosen: R4, loosen 90°", Confirmed: 3, Of: 38, Last: ago(400 * 24 * time.Hour), HeldBy: "process 811 on bench since 14:55"},
+		},
+		Procedures: []Procedure{
+			{Ref: "crankcase-open", Name: "Open the crankcase", Engine: "Osier 380 parallel twin", Direction: "open", Stages: 38},
+			{Ref: "crankcase-close", Name: "Close the crankcase", Engine: "Osier 380 parallel twin", Direction: "close", Stages: 37},
+			{Ref: "head-torque-turn", Name: "Tighten the cylinder head", Engine: "Osier 520 four", Direction: "close", Stages: 30},
+			{Ref: "pump.toml", Name: "Close the oil pump", Engine: "Osier 380 parallel twin", Direction: "close", Stages: 8, Own: true},
+			{Ref: "sump.toml", Problem: "sump.toml:4:9: 22 has no unit; write 22 N·m", Own: true},
+		},
+	}
+	for i := range 20 {
+		r := Record{ID: fmt.Sprintf("2026-0%d-11-stand2-%d", 1+i%9, i), Procedure: "Close the crankcase", Engine: "stand 2", State: "done", Started: ago(time.Duration(i+2) * 24 * time.Hour), Last: ago(time.Duration(i+1) * 24 * time.Hour)}
+		if i == 3 {
+			r.State, r.Problem = "broken", "line 7 does not follow from line 6"
+		}
+		l.Records = append(l.Records, r)
+	}
+	return l
+}
+
+func empty() Lists {
+	return Lists{Procedures: []Procedure{{Ref: "crankcase-close", Name: "Close the crankcase", Engine: "Osier 380 parallel twin", Direction: "close", Stages: 37}}}
+}
+
+func at(l Lists, w, h int) Model {
+	m := New(Config{Lists: l, Now: clock})
+	next, _ := m.Update(tea.WindowSizeMsg{Width: w, Height: h})
+	return next.(Model)
+}
+
+var types = map[string]tea.KeyType{"tab": tea.KeyTab, "up": tea.KeyUp, "down": tea.KeyDown, "pgup": tea.KeyPgUp, "pgdown": tea.KeyPgDown, "home": tea.KeyHome,
+	"end": tea.KeyEnd, "esc": tea.KeyEsc, "enter": tea.KeyEnter, "ctrl+n": tea.KeyCtrlN, "ctrl+c": tea.KeyCtrlC, "ctrl+z": tea.KeyCtrlZ, "backspace": tea.KeyBackspace}
+
+func send(m Model, k string) (Model, tea.Cmd) {
+	msg := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(k)}
+	if kt, ok := types[k]; ok {
+		msg = tea.KeyMsg{Type: kt}
+	}
+	next, cmd := m.Update(msg)
+	return next.(Model), cmd
+}
+
+func press(m Model, keys ...string) Model {
+	for _, k := range keys {
+		m, _ = send(m, k)
+	}
+	return m
+}
+
+// ends presses keys and asks that the last one, and no other, ends the program.
+func ends(t *testing.T, m Model, keys ...string) Choice {
+	t.Helper()
+	for i, k := range keys {
+		var cmd tea.Cmd
+		m, cmd = send(m, k)
+		quit := cmd != nil && cmd() == tea.QuitMsg{}
+		if last := i == len(keys)-1; quit != last {
+			t.Fatalf("after %q (%d of %d) it has ended: %v", k, i+1, len(keys), quit)
+		}
+	}
+	return m.Choice()
+}
+
+func screen(m Model) string { return ansi.Strip(m.View()) }
+
+func TestGoldenScreens(t *testing.T) {
+	cases := map[string]string{}
+	for _, size := range [][2]int{{80, 24}, {40, 15}, {120, 30}} {
+		for name, m := range map[string]Model{
+			"workshop": at(workshop(), size[0], size[1]),
+			"empty":    at(empty(), size[0], size[1]),
+			"records":  press(at(workshop(), size[0], size[1]), "end"),
+			"problem":  press(at(workshop(), size[0], size[1]), "tab", "down", "down", "down", "down", "enter"),
+			"tag":      press(at(workshop(), size[0], size[1]), "tab", "enter"),
+			"tag-open": press(at(workshop(), size[0], size[1]), "tab", "down", "enter", "tab"),
+			"find":     press(at(workshop(), size[0], size[1]), "/", "o", "i", "l"),
+			"keys":     press(at(workshop(), size[0], size[1]), "?"),
+		} {
+			cases[fmt.Sprintf("%s-%dx%d", name, size[0], size[1])] = screen(m)
+		}
+	}
+	for name, got := range cases {
+		path := filepath.Join("testdata/golden", name+".txt")
+		if *update {
+			if err := os.WriteFile(path, []byte(got+"\n"), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		want, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got+"\n" != string(want) {
+			t.Errorf("%s is not as drawn before; look at it, then run with -update. Got:\n%s", name, got)
+		}
+	}
+	if files, _ := filepath.Glob("testdata/golden/*"); len(files) != len(cases) {
+		t.Errorf("%d golden screens for %d cases", len(files), len(cases))
+	}
+}
+
+func TestEveryFrameFits(t *testing.T) {
+	keys := []string{"tab", "down", "up", "pgdown", "pgup", "home", "end", "?", "enter", "esc", "/", "x", "é", "s", "r", "backspace"}
+	r := rand.New(rand.NewPCG(3, 4))
+	long := workshop()
+	for i := range long.Records {
+		long.Records[i].Engine = strings.Repeat("東京 tag ", 12)
+	}
+	for range 1200 {
+		w, h := r.IntN(130), r.IntN(40)
+		m := at([]Lists{workshop(), empty(), {}, long}[r.IntN(4)], w, h)
+		for range 6 {
+			k := keys[r.IntN(len(keys))]
+			m = press(m, k)
+			frame := m.View()
+			lines := strings.Split(frame, "\n")
+			if w > 0 && h > 0 && len(lines) != h || (w == 0 || h == 0) && frame != "" {
+				t.Fatalf("%d×%d after %s: %d lines:\n%s", w, h, k, len(lines), frame)
+			}
+			for _, l := range lines {
+				if ansi.StringWidth(l) > w {
+					t.Fatalf("%d×%d after %s: a line of %d cells: %q", w, h, k, ansi.StringWidth(l), l)
+				}
+			}
+			if it := m.current(); it != nil && m.face == onList && !m.help && h >= minimal && w >= 40 && !strings.Contains(ansi.Strip(frame), theme.Mark(theme.Current)+" ") {
+				t.Fatalf("%d×%d after %s: the row at hand is off the screen:\n%s", w, h, k, frame)
+			}
+		}
+	}
+}
+
+func TestChoices(t *testing.T) {
+	cases := []struct {
+		name string
+		keys []string
+		want Choice
+	}{
+		{"enter goes on with the newest open walk", []string{"enter"}, Choice{Do: Resume, ID: "w1"}},
+		{"down and enter takes the next one", []string{"down", "enter"}, Choice{Do: Resume, ID: "w2"}},
+		{"a procedure asks for the engine", []string{"tab", "enter", "9", "enter"}, Choice{Do: Begin, Ref: "crankcase-open", Engine: "9"}},
+		{"letters are text while a tag is typed", []string{"tab", "enter", "q", "c", " ", "?", "enter"}, Choice{Do: Begin, Ref: "crankcase-open", Engine: "qc ?"}},
+		{"a walk left open on that engine is gone on with", []string{"tab", "enter", "7", "enter"}, Choice{Do: Resume, ID: "w2"}},
+		{"unless a new one is asked for", []string{"tab", "enter", "7", "ctrl+n"}, Choice{Do: Begin, Ref: "crankcase-open", Engine: "7"}},
+		{"tab offers the tags used before", []string{"tab", "enter", "tab", "tab", "enter"}, Choice{Do: Resume, ID: "w2"}},
+		{"c is the converter", []string{"c"}, Choice{Do: Convert}},
+		{"so is its row", []string{"tab", "tab", "enter"}, Choice{Do: Convert}},
+		{"a record is reviewed", []string{"tab", "tab", "tab", "enter"}, Choice{Do: Review, ID: workshop().Records[0].ID}},
+		{"what is searched for is found", []string{"/", "p", "u", "m", "p", "enter", "enter", "4", "enter"}, Choice{Do: Begin, Ref: "pump.toml", Engine: "4"}},
+		{"q leaves", []string{"q"}, Choice{}},
+		{"ctrl+c leaves while a tag is typed", []string{"tab", "enter", "x", "ctrl+c"}, Choice{}},
+		{"esc goes back from the tag", []string{"tab", "enter", "x", "esc", "q"}, Choice{}},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			if got := ends(t, at(workshop(), 80, 24), c.keys...); got != c.want {
+				t.Errorf("%v gives %+v, want %+v", c.keys, got, c.want)
+			}
+		})
+	}
+}
+
+// Gloves press twice: the second Enter must not start anything by itself.
+func TestASecondEnterStartsNoWalkWithoutATag(t *testing.T) {
+	m := press(at(workshop(), 80, 24), "tab", "enter", "enter")
+	if m.Choice() != (Choice{}) || !strings.Contains(screen(m), "an engine needs a tag") {
+		t.Errorf("choice %+v on:\n%s", m.Choice(), screen(m))
+	}
+}
+
+func TestWhatCannotBeReadSaysWhyAndStartsNothing(t *testing.T) {
+	m, cmd := send(press(at(workshop(), 80, 24), "tab", "down", "down", "down", "down"), "enter")
+	if cmd != nil || m.Choice() != (Choice{}) || !strings.Contains(screen(m), "22 has no unit; write 22 N·m") {
+		t.Errorf("choice %+v on:\n%s", m.Choice(), screen(m))
+	}
+}
+
+func TestNothingFromAFileReachesTheTerminalRaw(t *testing.T) {
+	bad := "a\x1b[2J\u202e\nb"
+	l := Lists{Open: []Walk{{Engine: bad, Procedure: bad, Next: bad, HeldBy: bad}}, Procedures: []Procedure{{Ref: bad, Name: bad, Engine: bad, Direction: bad, Problem: bad}}, Records: []Record{{ID: bad, Engine: bad, Procedure: bad, State: bad, Problem: bad}}}
+	for _, keys := range [][]string{{}, {"down"}, {"down", "enter"}, {"end"}, {"end", "enter"}} {
+		if v := press(at(l, 120, 30), keys...).View(); strings.ContainsAny(v, "\x1b\u202e") {
+			t.Errorf("after %v the frame has a control character in it: %q", keys, v)
+		}
+	}
+}
+
+func TestReadingAgainBringsNewListsOrSaysWhatWentWrong(t *testing.T) {
+	fail := errors.New("the records folder cannot be read; check its permissions")
+	lists, err := workshop(), error(nil)
+	m := New(Config{Lists: empty(), Now: clock, Reload: func() (Lists, error) { return lists, err }})
+	m, cmd := send(m, "r")
+	if cmd == nil {
+		t.Fatal("r reads nothing")
+	}
+	next, _ := m.Update(cmd())
+	if m = next.(Model); !strings.Contains(screen(m), "stand 2") {
+		t.Errorf("the new lists are not shown:\n%s", screen(m))
+	}
+	err = fail
+	m, cmd = send(m, "r")
+	next, _ = m.Update(cmd())
+	if m = next.(Model); !strings.Contains(screen(m), "check its permissions") || !strings.Contains(screen(m), "stand 2") {
+		t.Errorf("a failed reading must say so and keep what there was:\n%s", screen(m))
+	}
+	if k := at(workshop(), 80, 24).keys().Reload; k.Enabled() {
+		t.Error("r is offered where nothing can be read again")
+	}
+}
+
+type keyNamed string
+
+func (k keyNamed) String() string { return string(k) }
+
+func TestKeymapIsTheHelp(t *testing.T) {
+	m := New(Config{Lists: workshop(), Now: clock, Reload: func() (Lists, error) { return Lists{}, nil }})
+	help := screen(press(m, "?"))
+	for _, b := range m.keys().all() {
+		if !strings.Contains(help, b.Help().Key+" "+b.Help().Desc) {
+			t.Errorf("the list of keys lacks %q", b.Help().Key+" "+b.Help().Desc)
+		}
+	}
+	for _, list := range [][]key.Binding{m.keys().all(), m.tagKeys().all(), m.findKeys().all()} {
+		for _, b := range list {
+			if b.Enabled() && !strings.ContainsAny(b.Help().Key, "↑↓") && !key.Matches(keyNamed(b.Help().Key), b) {
+				t.Errorf("the help names %q, which is not bound", b.Help().Key)
+			}
+		}
+	}
+}
+
+func TestAgoSpeaksLikeAPerson(t *testing.T) {
+	for d, want := range map[time.Duration]string{
+		10 * time.Second: "just now", 5 * time.Minute: "5 min ago", 3 * time.Hour: "3 h ago", 4 * 24 * time.Hour: "4 d ago",
+		90 * 24 * time.Hour: "2 months ago", 400 * 24 * time.Hour: "13 months ago", 800 * 24 * time.Hour: "2 years ago", -time.Hour: "2026-11-25",
+	} {
+		if got := ago(now, now.Add(-d)); got != want {
+			t.Errorf("%v: got %q, want %q", d, got, want)
+		}
+	}
+	if got := ago(now, time.Time{}); got != "never" {
+		t.Errorf("no time: got %q", got)
+	}
+}
+
+func TestManualGovernsIsAlwaysSaid(t *testing.T) {
+	for _, size := range [][2]int{{80, 24}, {40, 15}, {120, 30}} {
+		if text := screen(at(workshop(), size[0], size[1])); !strings.Contains(text, "The engine's own service manual governs.") {
+			t.Errorf("%v does not say it:\n%s", size, text)
+		}
+	}
+}
+
+// On a terminal of 7-bit characters texts grow longer as they are folded.
+func TestEveryFrameFitsInASCII(t *testing.T) {
+	if os.Getenv("EVENPULL_ASCII") == "1" {
+		t.Fatal("this test runs the others with EVENPULL_ASCII=1; leave it unset")
+	}
+	cmd := exec.Command(os.Args[0], "-test.run=^(TestEveryFrameFits|TestFramesAreSevenBit)$")
+	cmd.Env = append(os.Environ(), "EVENPULL_ASCII=1", "TERM=dumb")
+	if out, err := cmd.CombinedOutput(); err != nil {
+		t.Errorf("%v\n%s", err, out)
+	}
+}
+
+func TestFramesAreSevenBit(t *testing.T) {
+	if !theme.ASCII() {
+		return // TestEveryFrameFitsInASCII runs it where it means something
+	}
+	for _, frame := range []string{screen(at(workshop(), 80, 24)), screen(press(at(workshop(), 40, 15), "end")), screen(press(at(workshop(), 80, 24), "?"))} {
+		for _, r := range frame {
+			if r > 0x7e {
+				t.Fatalf("%q has %q in it", frame, r)
+			}
+		}
+	}
+}

@@ -1,0 +1,91 @@
+package start
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+func (m Model) pressTag(msg tea.KeyMsg) (Model, tea.Cmd) {
+	k := m.tagKeys()
+	switch {
+	case key.Matches(msg, k.Suspend):
+		return m, tea.Suspend
+	case key.Matches(msg, k.Quit):
+		return m.leaveWith(Choice{})
+	case key.Matches(msg, k.Back):
+		m.face = onList
+		m.tag.Blur()
+	case key.Matches(msg, k.Known):
+		m.tag.SetValue(m.nextKnown())
+		m.tag.CursorEnd()
+	case key.Matches(msg, k.Fresh):
+		return m.begin(true)
+	case key.Matches(msg, k.Begin):
+		return m.begin(false)
+	default:
+		m.tag, _ = m.tag.Update(msg)
+	}
+	return m, nil
+}
+
+// begin goes on with the open walk of this procedure and engine, if there is
+// one and no new one is asked for.
+func (m Model) begin(fresh bool) (Model, tea.Cmd) {
+	tag := m.typedTag()
+	if tag == "" {
+		m.say, m.wrong = "an engine needs a tag; a number on masking tape is fine", true
+		return m, nil
+	}
+	if w := m.leftOpen(tag); w != nil && !fresh {
+		return m.leaveWith(Choice{Do: Resume, ID: w.ID})
+	}
+	return m.leaveWith(Choice{Do: Begin, Ref: m.asked.Ref, Engine: tag})
+}
+
+func (m Model) typedTag() string { return strings.Join(strings.Fields(clean(m.tag.Value())), " ") }
+
+// leftOpen finds the open walk of the procedure asked about on an engine.
+func (m Model) leftOpen(tag string) *Walk {
+	for i, w := range m.lists.Open {
+		same := w.Ref == m.asked.Ref || w.Ref == "" && w.Procedure == m.asked.Name
+		if same && w.Engine == tag {
+			return &m.lists.Open[i]
+		}
+	}
+	return nil
+}
+
+// known lists the tags of earlier walks, the last used first.
+func (m Model) known() []string {
+	var tags []string
+	seen := map[string]bool{"": true}
+	add := func(tag string) {
+		if !seen[tag] {
+			seen[tag] = true
+			tags = append(tags, tag)
+		}
+	}
+	for _, w := range m.lists.Open {
+		add(clean(w.Engine))
+	}
+	for _, r := range m.lists.Records {
+		add(clean(r.Engine))
+	}
+	return tags
+}
+
+// nextKnown goes round the known tags.
+func (m Model) nextKnown() string {
+	tags, now := m.known(), m.typedTag()
+	for i, t := range tags {
+		if t == now {
+			return tags[(i+1)%len(tags)]
+		}
+	}
+	if len(tags) > 0 {
+		return tags[0]
+	}
+	return now
+}
