@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"evenpull/spec/bolt"
+	"evenpull/spec/measure"
 	"evenpull/spec/quantity"
 )
 
@@ -86,6 +87,7 @@ type Group struct {
 	OneUse     bool
 	With       []Piece
 	Prep       string // thread preparation, as the sheet words it
+	PrepEach   bool   // the sheet wants it confirmed at every fastener
 	Caution    string
 	Number     string // part number of the fastener
 	Source     string
@@ -216,6 +218,7 @@ type Check struct {
 	Caution string
 	Source  string
 	Shim    *Shim
+	How     measure.Setup // how a measurement is taken and worked out; zero for a question
 }
 
 // Shim tells how a measured float chooses a shim.

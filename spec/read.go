@@ -15,29 +15,44 @@ import (
 func Read(file string, text []byte) (*Procedure, Problems) {
 	r := newReader(file, text)
 	p := r.read()
-	if r.dropped > 0 {
-		r.problems = append(r.problems, Problem{r.file, 1, 1, fmt.Sprintf("%d more problems are not listed", r.dropped), "mend these first", false})
-	}
-	problems := r.problems.sorted()
+	problems := r.listed()
 	if len(problems.Errors()) > 0 {
 		return nil, problems
 	}
 	return p, problems
 }
 
-func (r *reader) read() *Procedure {
+// listed gives the problems found, in file order, and counts those left out.
+func (r *reader) listed() Problems {
+	if r.dropped > 0 {
+		r.problems = append(r.problems, Problem{r.file, 1, 1, fmt.Sprintf("%d more problems are not listed", r.dropped), "mend these first", false})
+		r.dropped = 0
+	}
+	return r.problems.sorted()
+}
+
+// document reads the text as TOML of format 1, whatever it is about.
+func (r *reader) document() (top table, ok bool) {
 	if !r.readable() {
-		return nil
+		return table{}, false
 	}
 	root, faults := parseTree(r.text)
 	for _, f := range faults {
 		r.add(f.at, false, f.what, f.remedy)
 	}
 	if len(faults) > 0 {
-		return nil // what follows a syntax error would only be guesses
+		return table{}, false // what follows a syntax error would only be guesses
 	}
-	top := r.tableOf(root, "the file")
+	top = r.tableOf(root, "the file")
 	r.format(top)
+	return top, true
+}
+
+func (r *reader) read() *Procedure {
+	top, ok := r.document()
+	if !ok {
+		return nil
+	}
 	b := &binder{reader: r, p: &Procedure{File: r.file, Text: r.text}, at: map[any]int{}}
 	b.procedure(top)
 	b.groups(top)
@@ -226,6 +241,7 @@ func (b *binder) group(t table, id string) *Group {
 	g.OneUse = t.flag("one_use")
 	g.With = b.pieces(t)
 	g.Prep = t.str("prep", "oil threads and under the head")
+	g.PrepEach = t.flag("prep_each")
 	g.Caution = t.str("caution", "left-hand thread")
 	g.Number = t.str("number", "380-11-204")
 	g.Source = t.str("source", "sheet 12, table 1")

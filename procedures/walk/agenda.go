@@ -19,6 +19,7 @@ const (
 	PartItem    ItemKind = "part"
 	CalloutItem ItemKind = "callout"
 	SealItem    ItemKind = "seal"
+	PrepItem    ItemKind = "prep" // threads made ready, once for a group
 )
 
 // Item is one line of the agenda: everything the walk asks for, in order.
@@ -30,6 +31,7 @@ type Item struct {
 	Check   *spec.Check   // ask, measure
 	Part    *spec.Part    // part
 	Callout *spec.Callout // callout
+	Group   *spec.Group   // prep
 }
 
 // Text names the item in a few words, for lists of what is outstanding.
@@ -45,11 +47,18 @@ func (it Item) Text() string {
 		return "measure: " + it.Check.Measure
 	case PartItem:
 		return "part: " + PartText(it.Part)
+	case PrepItem:
+		return "threads of " + it.Group.Title + ": " + it.Group.Prep
 	case CalloutItem:
 		return "have ready: " + it.Callout.Say
 	default:
 		return "first smear of sealant"
 	}
+}
+
+// prepares reports whether the item makes ready the threads of this fastener alone.
+func (it Item) prepares(fastener string) bool {
+	return it.Kind == PrepItem && it.Group.PrepEach && it.Stage.Fastener.ID == fastener
 }
 
 // PartText gives a part's name, with its count when there are several.
@@ -68,10 +77,11 @@ func agenda(p *plan.Plan) []Item {
 	for _, s := range p.Stages {
 		stages[s.Pass] = append(stages[s.Pass], s)
 	}
-	a := &agendaBuilder{proc: proc}
+	a := &agendaBuilder{proc: proc, prepared: map[string]bool{}}
 	for _, pass := range proc.Passes {
 		a.before(pass)
 		for _, s := range stages[pass] {
+			a.prepare(s)
 			kind := StageItem
 			if s.Action == spec.Wait {
 				kind = WaitItem
@@ -84,8 +94,26 @@ func agenda(p *plan.Plan) []Item {
 }
 
 type agendaBuilder struct {
-	proc  *spec.Procedure
-	items []Item
+	proc     *spec.Procedure
+	items    []Item
+	prepared map[string]bool
+}
+
+// prepare asks for the threads to be made ready before the first stage that
+// tightens: once a group, or at each fastener where the sheet says so.
+func (a *agendaBuilder) prepare(s *plan.Stage) {
+	if !s.Action.Tightens() || s.Fastener.Group.Prep == "" || a.proc.Direction != spec.Close {
+		return
+	}
+	g := s.Fastener.Group
+	key := "prep:" + g.ID
+	if g.PrepEach {
+		key += "/" + s.Fastener.ID
+	}
+	if !a.prepared[key] {
+		a.prepared[key] = true
+		a.add(Item{Kind: PrepItem, Key: key, Pass: s.Pass, Stage: s, Group: g})
+	}
 }
 
 func (a *agendaBuilder) add(it Item) { a.items = append(a.items, it) }

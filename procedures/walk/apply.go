@@ -31,6 +31,10 @@ func (s *State) Apply(e Event) {
 		s.reject(&c, e)
 	case Resealed:
 		s.reseal(&c, e)
+	case Found, Refitted, Accounted, Cleaned:
+		s.thing(&c, e)
+	case Brought:
+		s.bring(e)
 	case Undone:
 		s.undo(e)
 	case Refused:
@@ -50,7 +54,7 @@ func (s *State) Apply(e Event) {
 // open: undo takes back the last thing done, never the one before it.
 func (s *State) undoable(e Event) bool {
 	switch e.Kind {
-	case Confirmed, Measured, Answered, Renewed, Lost, Trouble, Resealed:
+	case Confirmed, Measured, Answered, Renewed, Lost, Trouble, Resealed, Found, Refitted, Accounted, Cleaned:
 		return true
 	case Rejected:
 		it := s.Items[s.at[e.Item]]
@@ -155,6 +159,9 @@ func (s *State) undo(e Event) {
 	}
 	for i, p := range c.pieces {
 		s.pieces[i] = p
+	}
+	for i := len(c.restore) - 1; i >= 0; i-- {
+		c.restore[i]()
 	}
 	s.deviate(e, fmt.Sprintf("undone: %s (%s)", c.text, e.Text))
 }

@@ -56,6 +56,10 @@ func (s *State) draft(c Command) (Event, *Refusal) {
 		return s.draftSetback(c, e)
 	case Reseal:
 		e.Kind = Resealed
+	case Bring:
+		e.Kind, e.Brought = Brought, c.Brought
+	case Find, Refit, Account, Clean:
+		return s.draftThing(c, e)
 	case Note:
 		e.Kind = Noted
 	case Resume:
@@ -86,7 +90,7 @@ func (s *State) draftCurrent(c Command, e Event) (Event, *Refusal) {
 			e.Kind, e.Answer = Confirmed, ""
 		}
 	case it.Kind == MeasureItem:
-		e.Kind = Measured
+		e.Kind, e.Facts = Measured, measuredFacts(it.Check, e.Reading, c.Facts)
 	default:
 		e.Kind = Confirmed
 	}
@@ -123,6 +127,9 @@ func (s *State) owner(target string) (string, *Refusal) {
 	}
 	if f := s.fastener(target); f != nil {
 		return f.ID, nil
+	}
+	if key, ok := s.carriedCalled(target); ok {
+		return key, nil
 	}
 	if p := s.Plan.Procedure.Part(target); p != nil {
 		return "part:" + p.ID, nil

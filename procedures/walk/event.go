@@ -32,6 +32,11 @@ const (
 	Resealed  Kind = "resealed"  // the joint was opened, cleaned and is sealed afresh
 	Rejected  Kind = "rejected"  // a reading out of range, kept as said
 	Refused   Kind = "refused"   // a done that was not earned, with what was outstanding
+	Found     Kind = "found"     // in what state something came off, where it sat and where it is put
+	Brought   Kind = "brought"   // what the engine brings to this walk from earlier ones
+	Refitted  Kind = "refitted"  // something brought that this procedure does not name went back
+	Accounted Kind = "accounted" // something brought will not go back, and why
+	Cleaned   Kind = "cleaned"   // back from work, and cleaned before anything closes over it
 	Noted     Kind = "noted"
 	Resumed   Kind = "resumed" // the walk was opened again
 	Stopped   Kind = "stopped"
@@ -53,6 +58,7 @@ type Event struct {
 	Text        string            `json:"text,omitempty"`     // reason, note, kind of trouble
 	Facts       map[string]string `json:"facts,omitempty"`    // condition, box, wrench …
 	Outstanding []string          `json:"outstanding,omitempty"`
+	Brought     []Carried         `json:"brought,omitempty"`
 }
 
 // Command is what the person asks for. An empty Target means the current item.
@@ -64,6 +70,7 @@ type Command struct {
 	Reading string
 	Text    string
 	Facts   map[string]string
+	Brought []Carried
 }
 
 // Verb is a thing a person can ask for.
@@ -79,6 +86,11 @@ const (
 	Lose     Verb = "lost"
 	Problem  Verb = "problem"
 	Reseal   Verb = "reseal"
+	Find     Verb = "found"
+	Bring    Verb = "bring"
+	Refit    Verb = "refit"
+	Account  Verb = "account"
+	Clean    Verb = "clean"
 	Note     Verb = "note"
 	Resume   Verb = "resume"
 	Stop     Verb = "stop"

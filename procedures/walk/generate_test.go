@@ -41,6 +41,9 @@ func drawProcedure(t *rapid.T) string {
 		if rapid.Bool().Draw(t, "washers") {
 			fmt.Fprintf(&b, "with = [{ part = \"sealing washer\", count = 2, one_use = %v }]\n", rapid.Bool().Draw(t, "washer one use"))
 		}
+		if rapid.IntRange(0, 2).Draw(t, "prep") == 0 {
+			fmt.Fprintf(&b, "prep = \"oil the threads\"\nprep_each = %v\n", rapid.Bool().Draw(t, "prep each"))
+		}
 		fmt.Fprintf(&b, "[group.g%d.at]\n", g)
 		for i := range rapid.IntRange(1, 4).Draw(t, "bolts") {
 			fmt.Fprintf(&b, "B%d%d = [%d, %d]\n", g, i, 40*i, 30*g)
@@ -94,18 +97,22 @@ func drawExtras(t *rapid.T, b *strings.Builder, passes []string) {
 
 // drawCommand draws a command that often, but not always, fits what comes next.
 func drawCommand(t *rapid.T, s *State) Command {
+	if len(s.Events) == 0 && rapid.Bool().Draw(t, "bring") {
+		return Command{Do: Bring, Brought: drawCarried(t)}
+	}
 	if rapid.IntRange(0, 9).Draw(t, "apt") > 0 {
 		return aptCommand(t, s)
 	}
 	target := ""
 	if rapid.Bool().Draw(t, "named") {
-		target = rapid.SampledFrom([]string{"B00", "B01", "B10", "part 0", "nobody", "sealing washer"}).Draw(t, "target")
+		target = rapid.SampledFrom([]string{"B00", "B01", "B10", "part 0", "part-0", "shim", "old bolt", "nobody", "sealing washer"}).Draw(t, "target")
 	}
 	return Command{
-		Do:      rapid.SampledFrom([]Verb{Confirm, Measure, Yes, No, Renew, Undo, Lose, Problem, Reseal, Note, FinishUp, Undo, Renew, Resume, Stop}).Draw(t, "verb"),
+		Do:      rapid.SampledFrom([]Verb{Confirm, Measure, Yes, No, Renew, Undo, Lose, Problem, Reseal, Note, FinishUp, Undo, Renew, Resume, Stop, Find, Refit, Account, Clean}).Draw(t, "verb"),
 		Target:  target,
 		Piece:   rapid.SampledFrom([]string{"", "", "sealing washer", "fastener", "part 0"}).Draw(t, "piece"),
 		Reading: rapid.SampledFrom([]string{"", "20 N·m", "99 N·m", "5 N·m", "92°", "20°", "0.12 mm", "9 mm", "nonsense", "20"}).Draw(t, "reading"),
+		Facts:   rapid.SampledFrom([]map[string]string{nil, nil, {Condition: "scored"}, {Condition: "odd"}, {Box: "2"}}).Draw(t, "facts"),
 		Text:    rapid.SampledFrom([]string{"", "the phone rang"}).Draw(t, "text"),
 	}
 }
@@ -116,6 +123,10 @@ func aptCommand(t *rapid.T, s *State) Command {
 	}
 	it := s.CurrentItem()
 	switch {
+	case it == nil && len(s.LeftOver()) > 0:
+		return Command{Do: rapid.SampledFrom([]Verb{Refit, Account, Clean}).Draw(t, "settle"), Target: s.LeftOver()[0].ID, Text: "sold"}
+	case it != nil && it.Kind == PartItem && s.judgePart(it.Part) != nil:
+		return Command{Do: rapid.SampledFrom([]Verb{Account, Clean, Renew}).Draw(t, "ready"), Target: it.Part.ID, Text: "sold"}
 	case it == nil:
 		for _, p := range s.Pieces() {
 			if !p.Renewed {
@@ -129,6 +140,22 @@ func aptCommand(t *rapid.T, s *State) Command {
 		return Command{Do: Yes}
 	}
 	return Command{Do: Confirm}
+}
+
+// drawCarried is what an engine might bring: a part and a bolt the procedure
+// knows, things it does not know; whole, condemned, away or unclean.
+func drawCarried(t *rapid.T) []Carried {
+	var list []Carried
+	for _, c := range []Carried{{ID: "part-0", Name: "part 0", Count: 1}, {ID: "B00", Fastener: true, Name: "B00", Count: 1}, {ID: "shim", Name: "shim", Count: 1}, {ID: "old bolt", Fastener: true, Name: "old bolt", Count: 1}} {
+		if rapid.Bool().Draw(t, "carried") {
+			continue
+		}
+		c.Facts = rapid.SampledFrom([]Facts{nil, {Condition: "good"}, {Condition: "scored"}, {Condition: "missing"}, {Goes: "balancing"}}).Draw(t, "state")
+		c.Away = rapid.SampledFrom([]string{"", "", "", "balancing"}).Draw(t, "away")
+		c.Unclean = rapid.SampledFrom([]string{"", "", "blasting"}).Draw(t, "unclean")
+		list = append(list, c)
+	}
+	return list
 }
 
 func drawWait(t *rapid.T) time.Duration {

@@ -38,6 +38,12 @@ func (s *State) Judge(e Event) *Refusal {
 		return needReason(e, "problem "+e.Fastener)
 	case Resealed:
 		return s.judgeReseal(e)
+	case Found:
+		return s.judgeFound(e)
+	case Brought:
+		return nil // facts of other records; what follows from them is judged here
+	case Refitted, Accounted, Cleaned:
+		return s.judgeThing(e)
 	case Stopped:
 		return needReason(e, "stop")
 	case Noted:
@@ -91,6 +97,8 @@ func (s *State) judgeCurrent(e Event) *Refusal {
 		return r
 	}
 	switch it.Kind {
+	case PartItem:
+		return s.judgePart(it.Part)
 	case StageItem:
 		return judgeReading(it, e)
 	case MeasureItem:
@@ -123,18 +131,11 @@ func kindFits(it Item, e Event) *Refusal {
 	}
 	switch want {
 	case Measured:
-		return &Refusal{What: it.Check.Measure + " needs a figure", Remedy: "measure it and give the figure: measure " + example(it.Check)}
+		return &Refusal{What: it.Check.Measure + " needs a figure", Remedy: "measure it and give the figure: measure " + it.Check.How.Example()}
 	case Answered:
 		return &Refusal{What: "this is a question: " + it.Check.Ask, Remedy: "answer yes, or no and why"}
 	}
 	return &Refusal{What: "this is no question: " + it.Text(), Remedy: "confirm it with ok"}
-}
-
-func example(c *spec.Check) string {
-	if c.Max != nil {
-		return c.Max.String()
-	}
-	return c.Min.String()
 }
 
 // judgeClocks holds waits and the sealant's work time, both from recorded times.
@@ -215,40 +216,6 @@ func unreadableReading(err error) *Refusal {
 	return &Refusal{What: err.Error()}
 }
 
-func judgeMeasure(c *spec.Check, e Event) *Refusal {
-	if e.Reading == "" {
-		return &Refusal{What: c.Measure + " needs a figure", Remedy: "measure it and give the figure: measure " + example(c)}
-	}
-	q, err := quantity.ParseAny(e.Reading)
-	if err != nil {
-		return unreadableReading(err)
-	}
-	for _, limit := range []struct {
-		at   *quantity.Quantity
-		sign int
-		word string
-	}{{c.Min, -1, "under"}, {c.Max, 1, "over"}} {
-		if limit.at == nil {
-			continue
-		}
-		order, err := q.Compare(*limit.at)
-		if err != nil {
-			return &Refusal{What: fmt.Sprintf("%s cannot be %s", c.Measure, e.Reading), Remedy: "give it in a unit like " + limit.at.String()}
-		}
-		if order == limit.sign {
-			return &Refusal{What: fmt.Sprintf("%s is %s, %s the limit of %s", c.Measure, e.Reading, limit.word, limit.at), Remedy: remedyOf(c)}
-		}
-	}
-	return nil
-}
-
-func remedyOf(c *spec.Check) string {
-	if c.Remedy != "" {
-		return c.Remedy
-	}
-	return "put it right and measure again"
-}
-
 // outOfRange tells a reading that was understood and refused from one that was not understood.
 func (s *State) outOfRange(e Event) bool {
 	i, ok := s.at[e.Item]
@@ -259,16 +226,7 @@ func (s *State) outOfRange(e Event) bool {
 		v, _ := WindowOf(it.Stage).read(e.Reading)
 		return v == short || v == beyond
 	} else if it.Kind == MeasureItem {
-		q, err := quantity.ParseAny(e.Reading)
-		if err != nil {
-			return false
-		}
-		for _, limit := range []*quantity.Quantity{it.Check.Min, it.Check.Max} {
-			if limit != nil {
-				_, err := q.Compare(*limit)
-				return err == nil
-			}
-		}
+		return missed(it.Check, e.Reading)
 	}
 	return false
 }

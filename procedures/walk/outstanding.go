@@ -22,6 +22,9 @@ func (s *State) Outstanding(now time.Time) []string {
 			list = append(list, p.text())
 		}
 	}
+	for _, left := range s.LeftOver() {
+		list = append(list, "left over: "+left.Text())
+	}
 	return list
 }
 

@@ -17,10 +17,10 @@ import (
 // shares nothing with Apply but the agenda and the window of a reading.
 func plainly(p *plan.Plan, events []Event) (open map[string]bool) {
 	fresh := New(p)
-	var standing []Event
+	var standing, settled []Event // settled: nothing before a brought can be undone
 	effective := func(e Event) bool {
 		switch e.Kind {
-		case Confirmed, Measured, Answered, Renewed, Lost, Trouble, Resealed:
+		case Confirmed, Measured, Answered, Renewed, Lost, Trouble, Resealed, Found, Refitted, Accounted, Cleaned:
 			return true
 		case Rejected:
 			i := fresh.at[e.Item]
@@ -31,11 +31,13 @@ func plainly(p *plan.Plan, events []Event) (open map[string]bool) {
 	for _, e := range events {
 		if e.Kind == Undone {
 			standing = standing[:len(standing)-1]
+		} else if e.Kind == Brought {
+			settled, standing = append(append(settled, standing...), e), nil
 		} else if effective(e) {
 			standing = append(standing, e)
 		}
 	}
-	return scan(p, standing)
+	return scan(p, append(settled, standing...))
 }
 
 func scan(p *plan.Plan, events []Event) map[string]bool {
@@ -59,7 +61,7 @@ func scan(p *plan.Plan, events []Event) map[string]bool {
 		begun := false
 		for _, it := range items {
 			mine := it.Kind == StageItem && it.Stage.Fastener.ID == fastener
-			if begun && (it.Kind == WaitItem || it.Check != nil && it.Check.After != nil) || mine {
+			if begun && (it.Kind == WaitItem || it.Check != nil && it.Check.After != nil) || mine || it.Key == "prep:"+groupOf(p, fastener)+"/"+fastener {
 				open[it.Key] = true
 			}
 			begun = begun || mine
@@ -73,8 +75,39 @@ func scan(p *plan.Plan, events []Event) map[string]bool {
 			}
 		}
 	}
+	brought := map[string]Carried{}
 	for _, e := range events {
 		switch e.Kind {
+		case Brought:
+			for _, c := range e.Brought {
+				brought[c.key()] = c
+				name := c.Name
+				if c.Fastener {
+					name = itself
+				}
+				if !named(items, p, c) {
+					open["left:"+c.key()] = true
+				}
+				if c.Facts.Condemned() {
+					open[piece(c.key(), name)], needed[piece(c.key(), name)] = true, true
+				}
+			}
+		case Refitted:
+			delete(open, "left:"+e.Fastener+e.Item)
+		case Accounted:
+			key := e.Fastener + e.Item
+			delete(open, "left:"+key)
+			if strings.HasPrefix(key, "part:") {
+				delete(open, key)
+			}
+			if c := brought[key]; c.Facts.Condemned() && !oneUse(p, c) {
+				name := c.Name
+				if c.Fastener {
+					name = itself
+				}
+				delete(open, piece(key, name))
+				delete(needed, piece(key, name))
+			}
 		case Confirmed, Measured:
 			delete(open, e.Item)
 		case Answered:
@@ -83,6 +116,7 @@ func scan(p *plan.Plan, events []Event) map[string]bool {
 			}
 		case Renewed:
 			delete(open, piece(e.Fastener+e.Item, e.Piece))
+			delete(open, "left:"+e.Fastener+e.Item)
 			delete(open, e.Item)
 		case Lost:
 			reset(e.Fastener, false)
@@ -97,6 +131,33 @@ func scan(p *plan.Plan, events []Event) map[string]bool {
 		}
 	}
 	return open
+}
+
+func groupOf(p *plan.Plan, fastener string) string {
+	if f := p.Procedure.Fastener(fastener); f != nil {
+		return f.Group.ID
+	}
+	return ""
+}
+
+// named: the procedure names the thing.
+func named(items []Item, p *plan.Plan, c Carried) bool {
+	for _, it := range items {
+		if it.Key == c.key() {
+			return true
+		}
+	}
+	return c.Fastener && p.Procedure.Fastener(c.ID) != nil
+}
+
+// oneUse: the procedure itself wants a new one.
+func oneUse(p *plan.Plan, c Carried) bool {
+	if c.Fastener {
+		f := p.Procedure.Fastener(c.ID)
+		return f != nil && f.Group.OneUse && p.Procedure.Direction == spec.Close
+	}
+	part := p.Procedure.Part(c.ID)
+	return part != nil && part.OneUse && p.Procedure.Direction == spec.Close
 }
 
 func fastenerOf(items []Item, key string) string {
@@ -175,8 +236,8 @@ func TestNoCommandsReachDoneWithAnythingOpen(t *testing.T) {
 // undoAndRedo applies an event, takes it back, and checks that the state is as
 // it was but for the log.
 func undoAndRedo(t *rapid.T, s *State, e Event) {
-	if len(s.Events) > 40 || e.Kind == Undone {
-		return // every early event is enough
+	if len(s.Events) > 40 || e.Kind == Undone || e.Kind == Brought {
+		return // every early event is enough; brought is not undone
 	}
 	fork := New(s.Plan)
 	Replay(fork, s.Events)
@@ -199,7 +260,11 @@ func undoAndRedo(t *rapid.T, s *State, e Event) {
 
 // snapshot is all of the state but its log.
 func snapshot(s *State) string {
-	return fmt.Sprintf("%v %v %d %d %s", s.marks, s.pieces, s.next, s.open, s.Phase)
+	things := ""
+	for _, key := range s.order {
+		things += fmt.Sprintf("%s %+v;", key, *s.carried[key])
+	}
+	return fmt.Sprintf("%v %v %d %d %s %v %s", s.marks, s.pieces, s.next, s.open, s.Phase, s.found, things)
 }
 
 func same(t *rapid.T, a, b *State) {

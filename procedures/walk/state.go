@@ -28,16 +28,17 @@ type Mark struct {
 // Piece is something that must be new before done: a one-use fastener or
 // washer, a one-use part, or a fastener that gave trouble.
 type Piece struct {
-	Fastener string // empty for a part
-	Part     string // a part's id; empty for a fastener's piece
-	Name     string
-	Count    int
-	Needed   bool // must be new before done
-	Renewed  bool
-	Number   string // part or batch number
-	At       time.Time
-	Late     bool   // recorded only after a stage of its fastener was confirmed
-	Why      string // why a new one is needed: one-use, angle lost …
+	Fastener  string // empty for a part
+	Part      string // a part's id; empty for a fastener's piece
+	Name      string
+	Count     int
+	Needed    bool // must be new before done
+	Condemned bool // needed only because an earlier walk found it so
+	Renewed   bool
+	Number    string // part or batch number
+	At        time.Time
+	Late      bool   // recorded only after a stage of its fastener was confirmed
+	Why       string // why a new one is needed: one-use, angle lost …
 }
 
 // Deviation is anything a later reader should know went other than straight.
@@ -65,11 +66,15 @@ type State struct {
 	history  []change         // what undo can take back, oldest first
 	sealEnd  int              // index of the last item inside the sealant's clock
 	byID     map[string]*spec.Fastener
+
+	found   map[string]Facts  // by fastener or part:ID
+	carried map[string]*thing // what the engine brought, by fastener or part:ID
+	order   []string          // of carried
 }
 
 // New is the state before the first event.
 func New(p *plan.Plan) *State {
-	s := &State{Plan: p, Items: agenda(p), Phase: IsOpen, at: map[string]int{}, stagesOf: map[string][]int{}, piecesOf: map[string][]int{}, byID: map[string]*spec.Fastener{}}
+	s := &State{Plan: p, Items: agenda(p), Phase: IsOpen, at: map[string]int{}, stagesOf: map[string][]int{}, piecesOf: map[string][]int{}, byID: map[string]*spec.Fastener{}, found: map[string]Facts{}, carried: map[string]*thing{}}
 	s.marks = make([]Mark, len(s.Items))
 	s.open = len(s.Items)
 	for i, it := range s.Items {
@@ -190,9 +195,10 @@ func (s *State) LastAt() time.Time {
 
 // change is what one event did, so that undo can put it back.
 type change struct {
-	text   string
-	marks  map[int]Mark
-	pieces map[int]Piece
+	text    string
+	marks   map[int]Mark
+	pieces  map[int]Piece
+	restore []func() // for what is kept in maps
 }
 
 func (s *State) setMark(c *change, i int, m Mark) {
@@ -234,10 +240,10 @@ func (s *State) restart(c *change, fastener string, replace bool, why string) {
 			s.setMark(c, i, Mark{})
 		}
 	}
-	for i := stages[0] + 1; i < len(s.Items); i++ {
+	for i := max(0, stages[0]-1); i < len(s.Items); i++ { // its own threads are made ready just before
 		it := s.Items[i]
-		after := it.Check != nil && it.Check.After != nil
-		if (it.Kind == WaitItem || after) && s.marks[i].Closed {
+		since := i > stages[0] && (it.Kind == WaitItem || it.Check != nil && it.Check.After != nil)
+		if (since || it.prepares(fastener)) && s.marks[i].Closed {
 			s.setMark(c, i, Mark{})
 		}
 	}
