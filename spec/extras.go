@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"evenpull/spec/measure"
 	"evenpull/spec/quantity"
 )
 
@@ -49,6 +50,7 @@ func (b *binder) checks(top table) {
 		b.oneKindOfCheck(t, c)
 		c.ID = b.unique(t, "id", c.Ask+c.Measure)
 		c.Shim = b.shimTable(t)
+		b.howMeasured(t, c)
 		t.rest()
 		b.p.Checks = append(b.p.Checks, c)
 	}
@@ -204,6 +206,9 @@ func (b *binder) shimTable(t table) *Shim {
 			continue
 		}
 		s.Stock = append(s.Stock, l)
+	}
+	if len(s.Stock) > measure.MaxStock {
+		st.wrong(st.at("stock"), fmt.Sprintf("list at most %d", measure.MaxStock), "%s: %d sizes of shim are too many", st.name, len(s.Stock))
 	}
 	if len(s.Stock) == 0 {
 		st.wrong(st.at("stock"), `give stock = ["0.8 mm", "0.9 mm"]`, "%s: there is no stock of shims to choose from", st.name)
