@@ -1,0 +1,131 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+
+
+	"evenpull/procedures"
+	"evenpull/procedures/plan"
+	"evenpull/procedures/record"
+	"evenpull/ui/convert"
+	"evenpull/ui/review"
+	"evenpull/ui/start"
+)
+
+// start shows the start screen, runs what is chosen there, and comes back to it.
+func (a *app) start() error {
+	if !a.onTerminal() {
+		return usage("the start screen needs a terminal on input and output; see: evenpull --help")
+	}
+	store, err := a.store()
+	if err != nil {
+		return err
+	}
+	notice := ""
+	for {
+		lists, err := startLists(store)
+		if err != nil {
+			return problem(err)
+		}
+		last, err := a.show(start.New(start.Config{Lists: lists, Reload: func() (start.Lists, error) { return startLists(store) }, Now: a.Now, Notice: notice}))
+		if err != nil {
+			return err
+		}
+		choice := last.(start.Model).Choice()
+		if choice.Do == start.Leave {
+			return nil
+		}
+		notice = ""
+		if err := a.carryOut(store, choice); err != nil {
+			notice = err.Error()
+		}
+	}
+}
+
+// carryOut runs one choice. What went wrong is shown on the start screen.
+func (a *app) carryOut(store *record.Store, c start.Choice) error {
+	switch c.Do {
+	case start.Convert:
+		_, err := a.show(convert.New())
+		return err
+	case start.Review:
+		s, err := a.sheet(c.ID)
+		if err != nil {
+			return err
+		}
+		_, err = a.show(review.New(review.Config{Sheet: s}))
+		return err
+	case start.Resume:
+		s, err := a.resume(store, c.ID, false)
+		return a.atStand(s, err)
+	case start.Begin:
+		s, err := a.openWalk(c.Ref, c.Engine, true)
+		return a.atStand(s, err)
+	}
+	return fmt.Errorf("%q is not something to do", c.Do)
+}
+
+// atStand walks an opened session; leaving it open is no problem here.
+func (a *app) atStand(s *session, err error) error {
+	if err != nil {
+		return err
+	}
+	defer s.close()
+	err = a.walkAtStand(s)
+	var coded *exit
+	if errors.As(err, &coded) && coded.code == ExitOutstanding {
+		return nil
+	}
+	return err
+}
+
+// startLists reads what there is to choose from.
+func startLists(store *record.Store) (start.Lists, error) {
+	var lists start.Lists
+	records, err := store.List()
+	if err != nil {
+		return lists, err
+	}
+	for _, s := range records {
+		if s.State == record.StateOpen {
+			lists.Open = append(lists.Open, start.Walk{ID: s.ID, Procedure: s.Procedure, Engine: s.Engine, Ref: s.Source, Next: nextOf(s.Path), Confirmed: s.Confirmed, Of: s.Stages, Last: s.Last})
+			continue
+		}
+		lists.Records = append(lists.Records, start.Record{ID: s.ID, Procedure: s.Procedure, Engine: s.Engine, State: string(s.State), Started: s.Started, Last: s.Last, Problem: s.Problem})
+	}
+	library := procedures.Standard()
+	bundled := len(procedures.Bundled())
+	for i, name := range library.Names() {
+		lists.Procedures = append(lists.Procedures, startProcedure(library, name, i >= bundled))
+	}
+	return lists, nil
+}
+
+// nextOf says what an open walk asks for, or nothing if it cannot be read.
+func nextOf(path string) string {
+	f, err := record.Read(path)
+	if err != nil {
+		return ""
+	}
+	state, _, err := f.Replay()
+	if err != nil || state.CurrentItem() == nil {
+		return ""
+	}
+	return state.CurrentItem().Text()
+}
+
+func startProcedure(library procedures.Library, name string, own bool) start.Procedure {
+	row := start.Procedure{Ref: name, Name: name, Own: own}
+	p, problems, err := library.Load(name)
+	switch {
+	case err != nil:
+		row.Problem = err.Error()
+	case p == nil:
+		row.Problem = countOf(len(problems.Errors()), "problem") + "; see: evenpull check " + name
+	default:
+		row.Name, row.Engine, row.Direction, row.Stages = p.Name, p.Engine, string(p.Direction), len(plan.Of(p).Stages)
+	}
+	return row
+}
+
