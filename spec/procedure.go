@@ -60,15 +60,6 @@ type Sealant struct {
 	Before   *Pass // smeared just before this pass's first stage
 }
 
-// Cover is the clamped part as a plate on its joint face, for the estimate of
-// what one bolt does to its neighbours.
-type Cover struct {
-	Part      string
-	Material  string
-	Thickness quantity.Length
-	Face      string // what lies between the faces: metal, sealant film, paper …
-}
-
 // Group is a set of like fasteners.
 type Group struct {
 	ID         string

@@ -176,23 +176,6 @@ func (b *binder) firstTightening() *Pass {
 	return nil
 }
 
-func (b *binder) cover(top table) {
-	t, ok := b.section(top, "cover", false)
-	if !ok {
-		return
-	}
-	b.p.Cover = &Cover{
-		Part:      t.str("part", "cylinder head"),
-		Material:  t.must("material", "cast aluminium"),
-		Thickness: t.length("thickness", "18 mm"),
-		Face:      t.must("face", "multi-layer steel"),
-	}
-	if b.p.Cover.Thickness.IsZero() {
-		t.wrong(t.at("thickness"), `give thickness = "18 mm"`, "[cover]: thickness must be over 0")
-	}
-	t.rest()
-}
-
 func (b *binder) groups(top table) {
 	all := top.get("group", tableKind, "[group.main]")
 	if all == nil {
