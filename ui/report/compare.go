@@ -5,6 +5,8 @@ import (
 	"io"
 	"strings"
 	"time"
+
+	"evenpull/spec"
 )
 
 // WriteComparison writes two records beside each other in 80 columns. Stages are
@@ -28,7 +30,7 @@ func WriteComparison(w io.Writer, a, b Sheet) error {
 }
 
 func compareBlocks(a, b Sheet) []block {
-	list := []block{compareHeads(a, b), compareStages(a, b), compareChecks(a, b), compareParts(a, b),
+	list := []block{compareHeads(a, b), compareStages(a, b), compareTimes(a, b), compareChecks(a, b), compareParts(a, b),
 		compareLists("Renewed", renewed(a), renewed(b)), compareLists("Deviations", deviated(a), deviated(b)), governsBlock()}
 	var full []block
 	for _, bl := range list {
@@ -82,7 +84,7 @@ func took(s Sheet) string {
 		return "no time"
 	}
 	first, last := s.Timeline[0].At, s.Timeline[len(s.Timeline)-1].At
-	return last.Sub(first).Round(time.Second).String()
+	return spec.Span(last.Sub(first))
 }
 
 type stageKey struct {
@@ -146,6 +148,48 @@ func (st *Stage) sum() string {
 		text += ", refused " + r.Reading
 	}
 	return text
+}
+
+// compareTimes tells how long each pass took, from its first confirmation that
+// still stands to its last.
+func compareTimes(a, b Sheet) block {
+	bl := block{title: "Time from first to last stage of a pass"}
+	inA, inB := passTimes(a), passTimes(b)
+	for _, p := range a.Passes {
+		bl.pair(p.Name, inA[p.Name], inB[p.Name])
+	}
+	for _, p := range b.Passes {
+		if _, both := inA[p.Name]; !both {
+			bl.pair(p.Name, "", inB[p.Name])
+		}
+	}
+	return bl
+}
+
+// passTimes gives every pass of the record, "" where nothing stands confirmed.
+func passTimes(s Sheet) map[string]string {
+	first, last := map[string]time.Time{}, map[string]time.Time{}
+	for _, f := range s.Fasteners {
+		for _, st := range f.Stages {
+			if st.At == nil {
+				continue
+			}
+			if t, ok := first[st.Pass]; !ok || st.At.Before(t) {
+				first[st.Pass] = *st.At
+			}
+			if st.At.After(last[st.Pass]) {
+				last[st.Pass] = *st.At
+			}
+		}
+	}
+	times := map[string]string{}
+	for _, p := range s.Passes {
+		times[p.Name] = ""
+		if from, ok := first[p.Name]; ok {
+			times[p.Name] = spec.Span(last[p.Name].Sub(from))
+		}
+	}
+	return times
 }
 
 func compareChecks(a, b Sheet) block {

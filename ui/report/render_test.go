@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 	"unicode"
 
 	"evenpull/procedures/walk"
@@ -171,12 +172,14 @@ func TestComparisonFindsEachDifferenceAndNothingElse(t *testing.T) {
 	other := finished(t)
 	s := other.sheet("a")
 	s.Fasteners[2].Stages[0].Reading = "3.7 N·m"
+	late := s.Fasteners[4].Stages[0].At.Add(42 * time.Minute)
+	s.Fasteners[4].Stages[0].At = &late
 	s.Fasteners = s.Fasteners[:5] // another version without N1
 	b.Reset()
 	if err := WriteComparison(&b, same, s); err != nil {
 		t.Fatal(err)
 	}
-	contains(t, "the comparison", b.String(), "R3, Draw down\n", "read 3.7 N·m", "N1, Final\n", "not in this record's procedure")
+	contains(t, "the comparison", b.String(), "R3, Draw down\n", "read 3.7 N·m", "N1, Final\n", "Final\n    A  19 min\n    B  46 min\n", "not in this record's procedure")
 	if strings.Contains(b.String(), "R2, ") {
 		t.Errorf("R2 is the same in both, yet listed:\n%s", b.String())
 	}
@@ -201,5 +204,20 @@ func TestBoltMapStaysInItsFrame(t *testing.T) {
 				break
 			}
 		}
+	}
+}
+
+func TestBoltMapShowsTheFaceAsSeenAtTheStand(t *testing.T) {
+	s := Sheet{Fasteners: []Fastener{{ID: "low left", X: -10, Y: -5}, {ID: "high right", X: 10, Y: 5, Hollow: true, Stages: []Stage{{Confirmed: true}, {}}}}}
+	d := s.draw()
+	low, high := d.Bolts[0], d.Bolts[1]
+	if low.X >= high.X || low.Y <= high.Y {
+		t.Errorf("low left is drawn at %g, %g and high right at %g, %g (y counts downwards)", low.X, low.Y, high.X, high.Y)
+	}
+	if high.State != "part" || high.Wedge == "" || high.Hole == 0 || high.Progress != "1/2" {
+		t.Errorf("half done and hollow is drawn as %+v", high)
+	}
+	if low.State != "unused" || low.Hole != 0 {
+		t.Errorf("a fastener without stages is drawn as %+v", low)
 	}
 }

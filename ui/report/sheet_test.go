@@ -172,3 +172,35 @@ func TestEveryFastenerAndStageOfThePlanIsOnTheSheet(t *testing.T) {
 		t.Errorf("%d stages at the fasteners, %d counted, %d in order; the plan has 22", stages, s.Stages.Of, len(s.inPlanOrder()))
 	}
 }
+
+// A new bolt that nobody asked for is told too, and so is that it was taken back.
+func TestAnUnaskedRenewalCanBeTakenBackToo(t *testing.T) {
+	b := coverBench(t)
+	b.upTo("Draw down/R1")
+	b.must(walk.Command{Do: walk.Renew, Target: "R1"})
+	if r := b.sheet("a").Renewals; len(r) != 1 || !r[0].Stands {
+		t.Fatalf("got %+v, want one that stands", r)
+	}
+	b.must(walk.Command{Do: walk.Undo, Text: "old one was good"})
+	if r := b.sheet("a").Renewals; len(r) != 1 || r[0].Stands {
+		t.Errorf("got %+v, want one that was taken back", r)
+	}
+}
+
+func TestMatrixCountsStepsOfAPass(t *testing.T) {
+	b := coverBench(t)
+	b.upTo("Again/R1/2")
+	m := b.sheet("a").Matrix()
+	if c := m.Rows[0].Cells[2]; c.Text != "1 of 3" || c.Confirmed() {
+		t.Errorf("R1 after one step of three: %+v, confirmed %v", c, c.Confirmed())
+	}
+	if c := m.Rows[1].Cells[2]; c.Text != "open" || c.Confirmed() {
+		t.Errorf("R2 before its steps: %+v, confirmed %v", c, c.Confirmed())
+	}
+	if c := m.Rows[4].Cells[2]; c.Stages.Of != 0 || c.Text != "" || c.Confirmed() {
+		t.Errorf("F1 is not in that pass: %+v, confirmed %v", c, c.Confirmed())
+	}
+	if len(m.Passes) != 3 {
+		t.Errorf("columns %v, want the three passes that are no wait", m.Passes)
+	}
+}
