@@ -28,6 +28,7 @@ type item struct {
 	left, middle, right string
 	detail              string
 	problem             string // why it can't be chosen
+	warned              bool   // detail says what is wrong with it
 	choice              Choice
 	procedure           Procedure
 }
@@ -101,8 +102,8 @@ func (m *Model) recordRows() {
 			detail: fmt.Sprintf("%s, started %s, last event %s.", clean(r.ID), r.Started.Format("2006-01-02 15:04"), ago(m.now, r.Last)),
 		}
 		if r.Problem != "" {
-			it.problem, it.right, it.detail = clean(r.Problem), "broken", clean(r.ID)+": "+clean(r.Problem)
-			it.left = orElse(it.left, clean(r.ID))
+			it.warned, it.right, it.detail = true, "broken", clean(r.ID)+": "+clean(r.Problem)
+			it.left = orElse(it.left, clean(r.ID)) // the review says what of it can be believed
 		}
 		m.add(it)
 	}

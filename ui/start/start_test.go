@@ -178,6 +178,7 @@ func TestChoices(t *testing.T) {
 		{"c is the converter", []string{"c"}, Choice{Do: Convert}},
 		{"so is its row", []string{"tab", "tab", "enter"}, Choice{Do: Convert}},
 		{"a record is reviewed", []string{"tab", "tab", "tab", "enter"}, Choice{Do: Review, ID: workshop().Records[0].ID}},
+		{"a broken record can be looked at too", []string{"tab", "tab", "tab", "down", "down", "down", "enter"}, Choice{Do: Review, ID: workshop().Records[3].ID}},
 		{"what is searched for is found", []string{"/", "p", "u", "m", "p", "enter", "enter", "4", "enter"}, Choice{Do: Begin, Ref: "pump.toml", Engine: "4"}},
 		{"q leaves", []string{"q"}, Choice{}},
 		{"ctrl+c leaves while a tag is typed", []string{"tab", "enter", "x", "ctrl+c"}, Choice{}},

@@ -135,7 +135,7 @@ func (m Model) details() []string {
 		return nil
 	}
 	role := theme.Plain
-	if it.problem != "" {
+	if it.problem != "" || it.warned {
 		role = theme.Caution
 	}
 	return paint(role, it.detail, m.width)
