@@ -10,6 +10,7 @@ import (
 
 	"evenpull/procedures/plan"
 	"evenpull/spec"
+	"evenpull/spec/measure"
 )
 
 // start is the moment every test walk begins.
@@ -85,7 +86,8 @@ func drawExtras(t *rapid.T, b *strings.Builder, passes []string) {
 		fmt.Fprintf(b, "[[check]]\nask = \"Question %d?\"\n%s\n", i, at())
 	}
 	for i := range rapid.IntRange(0, 2).Draw(t, "measures") {
-		fmt.Fprintf(b, "[[check]]\nmeasure = \"float %d\"\nmin = \"0.05 mm\"\nmax = \"0.20 mm\"\n%s\n", i, at())
+		kind := rapid.SampledFrom([]string{"direct", "float", "squish", "gap"}).Draw(t, "kind")
+		fmt.Fprintf(b, "[[check]]\nmeasure = \"float %d\"\nkind = %q\nmin = \"0.05 mm\"\nmax = \"0.20 mm\"\n%s\n", i, kind, at())
 	}
 	for i := range rapid.IntRange(0, 2).Draw(t, "parts") {
 		fmt.Fprintf(b, "[[part]]\nname = \"part %d\"\nkind = \"washer\"\none_use = %v\n", i, rapid.Bool().Draw(t, "part one use"))
@@ -111,7 +113,7 @@ func drawCommand(t *rapid.T, s *State) Command {
 		Do:      rapid.SampledFrom([]Verb{Confirm, Measure, Yes, No, Renew, Undo, Lose, Problem, Reseal, Note, FinishUp, Undo, Renew, Resume, Stop, Find, Refit, Account, Clean}).Draw(t, "verb"),
 		Target:  target,
 		Piece:   rapid.SampledFrom([]string{"", "", "sealing washer", "fastener", "part 0"}).Draw(t, "piece"),
-		Reading: rapid.SampledFrom([]string{"", "20 N·m", "99 N·m", "5 N·m", "92°", "20°", "0.12 mm", "9 mm", "nonsense", "20"}).Draw(t, "reading"),
+		Reading: rapid.SampledFrom([]string{"", "20 N·m", "99 N·m", "5 N·m", "92°", "20°", "0.12 mm", "9 mm", "0.12 mm; 0.80 mm", "0.32 mm; 0.80 mm", "nonsense", "20"}).Draw(t, "reading"),
 		Facts:   rapid.SampledFrom([]map[string]string{nil, nil, {Condition: "scored"}, {Condition: "odd"}, {Box: "2"}}).Draw(t, "facts"),
 		Text:    rapid.SampledFrom([]string{"", "the phone rang"}).Draw(t, "text"),
 	}
@@ -135,6 +137,9 @@ func aptCommand(t *rapid.T, s *State) Command {
 		}
 		return Command{Do: FinishUp}
 	case it.Kind == MeasureItem:
+		if it.Check.How.Kind == measure.Squish {
+			return Command{Do: Measure, Reading: "left 0.12 mm, right 0.14 mm"}
+		}
 		return Command{Do: Measure, Reading: "0.12 mm"}
 	case it.Kind == AskItem:
 		return Command{Do: Yes}
