@@ -59,7 +59,7 @@ func (s Sheet) draw() drawing {
 
 func drawBolt(f Fastener, x, y, r float64) drawnBolt {
 	c := f.Count()
-	b := drawnBolt{ID: f.ID, X: x, Y: y, R: r, State: "open", Progress: fmt.Sprintf("%d/%d", c.Confirmed, c.Of), LabelY: y - r - 4, ProgressY: y + r + 11}
+	b := drawnBolt{ID: f.ID, X: x, Y: y, R: r, State: "open", Progress: fmt.Sprintf("%d/%d", c.Confirmed, c.Of), LabelY: round(y - r - 4), ProgressY: round(y + r + 13)}
 	if f.Hollow {
 		b.Hole = round(r * 0.4)
 	}
