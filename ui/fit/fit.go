@@ -42,6 +42,9 @@ func Wrap(text string, w int) []string {
 	lines := strings.Split(ansi.Wrap(text, w, ""), "\n")
 	for i := range lines {
 		lines[i] = strings.TrimRight(lines[i], " ")
+		if Width(lines[i]) > w { // a space that begins a line is not counted by ansi.Wrap
+			lines[i] = Cut(strings.TrimLeft(lines[i], " "), w)
+		}
 	}
 	return lines
 }

@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"evenpull/procedures/walk"
-	"evenpull/ui/bigtext"
 	"evenpull/ui/dial"
 	"evenpull/ui/fit"
 	"evenpull/ui/theme"
@@ -36,7 +35,7 @@ func linesIn(blocks []block) (n int) {
 
 // top is the action and the figure, the figure with all the room the rest
 // leaves, and more if it needs it.
-func top(a ask, w, h, rest int) []string {
+func (m Model) top(a ask, w, h, rest int) []string {
 	action := paint(theme.Title, a.action, w)
 	want := wanted(h)
 	switch {
@@ -46,7 +45,7 @@ func top(a ask, w, h, rest int) []string {
 		want = min(want, 5)
 	}
 	rows := min(h, max(h-rest-len(action), want))
-	figure := figureLines(a, w, rows)
+	figure := m.figureLines(a, w, rows)
 	lines := append(action, figure...)
 	if len(lines) > h {
 		return fit.Box(figure, w, h)
@@ -60,7 +59,7 @@ func top(a ask, w, h, rest int) []string {
 // leftColumn is the figure with everything below it, in w×h cells.
 func (m Model) leftColumn(a ask, l layout, w, h int) []string {
 	below := m.belowFigure(a, l, w, h)
-	lines := top(a, w, h, linesIn(below))
+	lines := m.top(a, w, h, linesIn(below))
 	return append(lines, m.rest(below, l, w, h-len(lines))...)
 }
 
@@ -88,12 +87,8 @@ func wanted(h int) int {
 	return 3
 }
 
-func figureLines(a ask, w, h int) []string {
-	lines := fit.Lines(bigtext.Pair(a.figure, a.unit, w, h))
-	for i := range lines {
-		lines[i] = theme.Render(theme.Figure, lines[i])
-	}
-	return lines
+func (m Model) figureLines(a ask, w, h int) []string {
+	return m.memo.figure(drawing{a.figure, a.unit, w, h})
 }
 
 func blank(h int) []string {
@@ -147,7 +142,7 @@ func (m Model) identity(a ask, w, h int) []string {
 	}
 	where := m.facts.where
 	if h >= 15 {
-		if big := fit.Lines(bigtext.Render(a.id, w/2, 3)); len(big) == 3 {
+		if big := m.memo.figure(drawing{a.id, "", w / 2, 3}); len(big) == 3 {
 			return besideID(big, where, a.detail, w)
 		}
 	}
@@ -162,9 +157,6 @@ func (m Model) identity(a ask, w, h int) []string {
 // besideID sets the big id and, next to it, where it is and what it is.
 func besideID(big []string, where string, detail []string, w int) []string {
 	idWidth := fit.Width(big[0])
-	for i := range big {
-		big[i] = theme.Render(theme.Key, big[i])
-	}
 	side := paint(theme.Title, where, w-idWidth-3)
 	for _, d := range detail {
 		side = append(side, paint(theme.Quiet, d, w-idWidth-3)...)

@@ -11,6 +11,7 @@ import (
 // facts is what the screen needs of the state that costs a walk over it. It is
 // gathered once after each event, not once a frame.
 type facts struct {
+	change    int // counts how often stock was taken
 	item      *walk.Item
 	pass      *spec.Pass
 	passOf    string // "pass 2 of 5"
@@ -36,7 +37,7 @@ const lookAhead = 8
 // gather takes stock of the state.
 func (m *Model) gather() {
 	s := m.cfg.State
-	f := facts{item: s.CurrentItem(), rejected: m.facts.rejected, seenEvent: m.facts.seenEvent}
+	f := facts{change: m.facts.change + 1, item: s.CurrentItem(), rejected: m.facts.rejected, seenEvent: m.facts.seenEvent}
 	if f.item != nil {
 		f.pass = f.item.Pass
 	} else if n := len(s.Plan.Procedure.Passes); n > 0 {

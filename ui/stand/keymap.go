@@ -111,7 +111,7 @@ func (m Model) confirmText() string {
 	case it.Kind == walk.StageItem && it.Stage.Action == spec.Verify:
 		return "it held"
 	}
-	return "done, next"
+	return "confirm"
 }
 
 // somethingToConfirm is false when only done is left to ask for.

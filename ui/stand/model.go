@@ -58,6 +58,8 @@ type Model struct {
 	failed  *failure
 	ticking bool
 	left    bool
+	screen  string // what View shows: drawn at the end of Update
+	memo    *memo
 	every   func(time.Duration, func(time.Time) tea.Msg) tea.Cmd // tea.Tick
 }
 
@@ -89,7 +91,7 @@ type message struct {
 
 // New makes the screen for a walk. Nothing is written until a key asks for it.
 func New(cfg Config) Model {
-	m := Model{cfg: clean(cfg), now: cfg.Now(), every: tea.Tick}
+	m := Model{cfg: clean(cfg), now: cfg.Now(), every: tea.Tick, memo: newMemo()}
 	if m.cfg.ReadOnly == "" && m.cfg.Append == nil {
 		m.cfg.ReadOnly = "nothing can be written here"
 	}
@@ -135,7 +137,7 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	var cmd tea.Cmd
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
-		m.width, m.height = msg.Width, msg.Height
+		m.width, m.height, m.screen = msg.Width, msg.Height, ""
 	case tickMsg:
 		m.ticking = false
 	case wroteMsg:
@@ -143,8 +145,17 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case tea.KeyMsg:
 		m, cmd = m.key(msg)
 	}
-	return m.keepTicking(cmd)
+	m, cmd = m.keepTicking(cmd)
+	if m.busy && m.screen != "" {
+		m.screen = m.drawBusy()
+	} else {
+		m.screen = m.draw()
+	}
+	return m, cmd
 }
+
+// View shows what Update drew. It changes nothing.
+func (m Model) View() string { return m.screen }
 
 // keepTicking sees to it that exactly one tick is under way while a clock runs.
 func (m Model) keepTicking(cmd tea.Cmd) (Model, tea.Cmd) {

@@ -79,11 +79,11 @@ func (p *panel) add(mark, text string) {
 // explained says more of a key than the line at the foot has room for.
 var explained = map[string]string{
 	"r":      ": give the figure read off the tool",
-	"u":      ": take the last step back, with a reason; the record keeps both",
-	"l":      ": socket slipped, phone rang; the fastener starts again",
-	"p":      ": stripped, overshot, seized, broken; it has to be replaced",
-	"e":      ": the joint was opened, cleaned and sealed again",
-	"s":      ": end the walk unfinished; it can't be gone on with",
+	"u":      ": take the last step back; the record keeps both",
+	"l":      ": the fastener starts again",
+	"p":      ": stripped, seized …: it has to be replaced",
+	"e":      ": joint opened, cleaned and sealed again",
+	"s":      ": end it unfinished, for ever",
 	"d":      ": close the walk; refused while anything is open",
 	"o":      ": everything that still keeps done away",
 	"m":      ": a remark for the record",

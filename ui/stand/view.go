@@ -7,19 +7,26 @@ import (
 
 	"evenpull/procedures/walk"
 	"evenpull/spec"
-	"evenpull/ui/bigtext"
-	"evenpull/ui/boltmap"
 	"evenpull/ui/dial"
 	"evenpull/ui/fit"
 	"evenpull/ui/theme"
 )
 
-// View draws the screen: at most width × height cells, whatever the state.
-func (m Model) View() string {
+// draw is the whole screen: at most width × height cells, whatever the state.
+func (m Model) draw() string {
 	if m.width <= 0 || m.height <= 0 {
 		return ""
 	}
 	return strings.Join(fit.Box(m.frame(layoutFor(m.width, m.height)), m.width, m.height), "\n")
+}
+
+// drawBusy is the last screen with its last line saying that a write is under
+// way: it takes a few milliseconds, in which nothing else may change.
+func (m Model) drawBusy() string {
+	if layoutFor(m.width, m.height).tiny {
+		return m.screen
+	}
+	return m.screen[:strings.LastIndexByte(m.screen, '\n')+1] + m.keyLine(m.width)
 }
 
 func (m Model) frame(l layout) []string {
@@ -163,7 +170,7 @@ func (m Model) body(l layout, h int) []string {
 		if a.degrees > 0 {
 			need = h // the dial needs the rows more than the figure does
 		}
-		head := top(a, l.w, h, need)
+		head := m.top(a, l.w, h, need)
 		h -= len(head)
 		return append(head, fit.Beside(m.rest(below, l, l.left, h), l.left, l.gap, m.rightColumn(a, l, h))...)
 	}
@@ -174,7 +181,7 @@ func (m Model) body(l layout, h int) []string {
 // larger across the screen.
 func (m Model) tooWide(a ask, l layout, h int) bool {
 	rows := wanted(h)
-	return a.figure != "" && len(figureLines(a, l.left, rows)) < min(5, len(figureLines(a, l.w, rows)))
+	return a.figure != "" && len(m.figureLines(a, l.left, rows)) < min(5, len(m.figureLines(a, l.w, rows)))
 }
 
 // asked is what the walk wants now; after the last item, and after the end, it
@@ -221,10 +228,7 @@ func (m Model) tinyFrame(l layout) []string {
 	if len(foot) == 0 && l.h > 2 {
 		foot = []string{m.keyLine(l.w)}
 	}
-	figure := fit.Lines(bigtext.Pair(a.figure, a.unit, l.w, max(1, l.h-1-len(foot))))
-	for i := range figure {
-		figure[i] = theme.Render(theme.Figure, figure[i])
-	}
+	figure := m.figureLines(a, l.w, max(1, l.h-1-len(foot)))
 	lines := fit.Box(append([]string{name}, figure...), l.w, l.h-len(foot))
 	return append(lines, foot...)
 }
@@ -270,9 +274,7 @@ func (m Model) boltMap(w, h int) []string {
 	if h < 1 || len(m.facts.bolts) == 0 {
 		return nil
 	}
-	legend := fit.Lines(boltmap.Legend(m.facts.bolts, w, min(2, h/4)))
-	lines := fit.Box(fit.Lines(boltmap.Draw(m.facts.bolts, w, h-len(legend))), w, h-len(legend))
-	return append(lines, legend...)
+	return m.memo.boltMap(m.facts, w, h)
 }
 
 func (m Model) nextLines(w, h int) []string {

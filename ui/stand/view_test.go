@@ -127,8 +127,8 @@ func TestEverySceneFitsEverySize(t *testing.T) {
 	for _, scene := range scenes {
 		r := newRig(t, caseText(t))
 		scene.play(r)
-		for _, w := range []int{1, 2, 3, 5, 8, 10, 13, 20, 30, 35, 36, 37, 40, 59, 60, 69, 70, 71, 80, 99, 100, 120, 200} {
-			for _, h := range []int{1, 2, 3, 4, 5, 6, 8, 10, 11, 12, 13, 15, 17, 18, 19, 20, 24, 30, 60} {
+		for _, w := range []int{1, 3, 10, 30, 35, 36, 59, 60, 69, 70, 80, 99, 100, 200} {
+			for _, h := range []int{1, 2, 3, 5, 8, 11, 12, 15, 17, 18, 20, 24, 60} {
 				r.size(w, h)
 				mustFit(t, scene.name, r.model.View(), w, h)
 			}
@@ -201,7 +201,7 @@ func TestTheFigureIsTheBiggestThing(t *testing.T) {
 		a := r.model.asked()
 		for _, size := range golden {
 			l := layoutFor(size.w, size.h)
-			if rows := len(figureLines(a, l.w, wanted(size.h-5))); rows < 4 {
+			if rows := len(r.model.figureLines(a, l.w, wanted(size.h-5))); rows < 4 {
 				t.Errorf("%s at %s: the figure has %d rows, want 4 or more", scene, size.name, rows)
 			}
 		}

@@ -164,7 +164,7 @@ func TestSealantPastItsTimeAsksToSealAfresh(t *testing.T) {
 	r.send(tickMsg{})
 	r.shows("4:00 of 20 min left, hurry")
 	r.now = r.now.Add(5 * time.Minute)
-	r.press("enter").shows("SEALANT PAST ITS WORK TIME", "REFUSED", "reseal")
+	r.press("enter").shows("SEALANT PAST ITS WORK TIME", "REFUSED", "key e")
 	r.press("e", "1", "enter").wrote(walk.Resealed).shows("FIRST SMEAR STARTS THE CLOCK").hides("PAST ITS WORK")
 }
 

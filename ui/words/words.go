@@ -25,6 +25,11 @@ func FigureOf(text string) Figure {
 			f.Lead, text = strings.TrimSpace(lead), rest
 		}
 	}
+	if figure, give, ok := strings.Cut(text, " ± "); ok && strings.HasSuffix(give, "%") {
+		f.Value, f.Unit, _ = strings.Cut(figure, " ") // a share of the figure goes with the unit
+		f.Unit = strings.TrimSpace(f.Unit + " ± " + give)
+		return f
+	}
 	text = strings.NewReplacer("° to ", "–", "° ± ", "±", " to ", "–", " ± ", "±").Replace(text)
 	if low, high, ok := strings.Cut(text, "–"); ok { // "0.05 mm–0.2 mm": the unit once
 		if _, unit, ok := strings.Cut(low, " "); ok && strings.HasSuffix(high, " "+unit) {

@@ -1,0 +1,115 @@
+package renew
+
+import (
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"evenpull/procedures/walk"
+)
+
+var pieces = []walk.Piece{
+	{Fastener: "F1", Name: "sealing washer", Count: 2, Needed: true, Why: "one-use"},
+	{Fastener: "F1", Name: "fastener", Count: 1, Needed: true, Why: "angle lost"},
+	{Fastener: "P1", Name: "tab washer", Count: 1, Needed: true, Why: "one-use", Number: "OS-17"},
+	{Part: "base-gasket", Name: "base gasket", Count: 1, Needed: true, Why: "one-use", Renewed: true, Number: "batch 9", At: time.Date(2026, 3, 4, 9, 30, 0, 0, time.UTC)},
+}
+
+func press(m Model, names ...string) (Model, Action) {
+	var did Action
+	for _, name := range names {
+		k := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(name)}
+		switch name {
+		case "enter":
+			k = tea.KeyMsg{Type: tea.KeyEnter}
+		case "esc":
+			k = tea.KeyMsg{Type: tea.KeyEsc}
+		case "down":
+			k = tea.KeyMsg{Type: tea.KeyDown}
+		case "tab":
+			k = tea.KeyMsg{Type: tea.KeyTab}
+		}
+		m, did = m.Key(k, name == "enter")
+	}
+	return m, did
+}
+
+func TestKeysBecomeCommands(t *testing.T) {
+	washer := walk.Command{Do: walk.Renew, Target: "F1", Piece: "sealing washer"}
+	bolt := walk.Command{Do: walk.Renew, Target: "F1", Piece: "fastener"}
+	numbered := washer
+	numbered.Number = "b 12"
+	tests := []struct {
+		name, owner string
+		keys        []string
+		want        Action
+	}{
+		{"enter fits the first one due", "F1", []string{"enter"}, Action{Commands: []walk.Command{washer}}},
+		{"down and enter fits the second", "F1", []string{"down", "enter"}, Action{Commands: []walk.Command{bolt}}},
+		{"a fits all that is listed", "F1", []string{"a"}, Action{Commands: []walk.Command{washer, bolt}}},
+		{"n takes a number, letters and all", "F1", []string{"n", "b", " ", "1", "2", "enter"}, Action{Commands: []walk.Command{numbered}}},
+		{"esc in the number goes back to the list", "F1", []string{"n", "1", "esc", "enter"}, Action{Commands: []walk.Command{washer}}},
+		{"esc leaves it for later", "F1", []string{"esc"}, Action{Closed: true, Later: true}},
+		{"enter closes when nothing is due", "part:base-gasket", []string{"enter"}, Action{Closed: true}},
+		{"a number can be added afterwards", "part:base-gasket", []string{"n", "7", "enter"}, Action{Commands: []walk.Command{{Do: walk.Renew, Target: "base-gasket", Piece: "base gasket", Number: "7"}}}},
+		{"tab and a fits the whole walk", "P1", []string{"tab", "a"}, Action{Commands: []walk.Command{washer, bolt, {Do: walk.Renew, Target: "P1", Piece: "tab washer"}}}},
+		{"other keys do nothing", "F1", []string{"x"}, Action{}},
+	}
+	for _, tt := range tests {
+		if _, got := press(New(pieces, tt.owner), tt.keys...); !reflect.DeepEqual(got, tt.want) {
+			t.Errorf("%s: %v gave %+v, want %+v", tt.name, tt.keys, got, tt.want)
+		}
+	}
+}
+
+func TestShowsWhatIsDueAndWhatIsNew(t *testing.T) {
+	tests := []struct {
+		owner string
+		want  []string
+	}{
+		{"F1", []string{"F1 must have new:", "▶ ◆ 2 × sealing washer  due: one-use", "the fastener itself  due: angle lost"}},
+		{"", []string{"3 of 4 still due", "P1: tab washer  due: one-use, part number OS-17", "✓ base gasket  new 09:30, batch 9"}},
+		{"part:base-gasket", []string{"base-gasket: all fitted", "enter close"}},
+		{"M1", []string{"none needed"}},
+	}
+	for _, tt := range tests {
+		got := ansi.Strip(strings.Join(New(pieces, tt.owner).Lines(80, 12), "\n"))
+		for _, want := range tt.want {
+			if !strings.Contains(got, want) {
+				t.Errorf("%q does not show %q:\n%s", tt.owner, want, got)
+			}
+		}
+	}
+}
+
+func TestRefreshGoesToTheNextOneDue(t *testing.T) {
+	m := New(pieces, "F1")
+	done := append([]walk.Piece{}, pieces...)
+	done[0].Renewed = true
+	_, did := press(m.Refresh(done), "enter")
+	if len(did.Commands) != 1 || did.Commands[0].Piece != "fastener" {
+		t.Errorf("after the washer enter gave %+v, want the fastener itself", did)
+	}
+}
+
+func TestFitsEveryBox(t *testing.T) {
+	for w := range 90 {
+		for h := range 20 {
+			for _, m := range []Model{New(pieces, ""), New(pieces, "F1"), New(nil, "")} {
+				lines := m.Lines(w, h)
+				if len(lines) != h {
+					t.Fatalf("%d×%d: %d lines", w, h, len(lines))
+				}
+				for _, l := range lines {
+					if ansi.StringWidth(l) > w {
+						t.Fatalf("%d×%d: %q is too wide", w, h, ansi.Strip(l))
+					}
+				}
+			}
+		}
+	}
+}
