@@ -1,0 +1,94 @@
+package interplay
+
+import (
+	"fmt"
+	"strings"
+
+	"evenpull/spec"
+	"evenpull/spec/clamp"
+	"evenpull/spec/neighbours"
+)
+
+// Bolt is one fastener of the cover as a spring.
+type Bolt struct {
+	*spec.Fastener
+	YieldN          float64 // preload at which it yields while being tightened
+	StiffnessNPerMM float64 // bolt and parts under its head in series
+}
+
+// need refuses a procedure that doesn't say enough, with all that is missing.
+func need(p *spec.Procedure) error {
+	if p.Cover == nil {
+		return fmt.Errorf("%s has no [cover], so what its bolts do to each other cannot be estimated; add [cover] with part, material, thickness and face", p.File)
+	}
+	var missing []string
+	var first *spec.Fastener
+	count := 0
+	at := map[[2]float64]*spec.Fastener{}
+	for _, g := range p.Cover.Groups {
+		if !g.HasClass {
+			missing = append(missing, fmt.Sprintf("group %q has no class; give one, such as class = \"8.8\"", g.ID))
+		}
+		if g.Grip.IsZero() {
+			missing = append(missing, fmt.Sprintf("group %q has no grip; give the clamp length, such as grip = \"52 mm\"", g.ID))
+		}
+		for _, f := range g.Members {
+			if other := at[[2]float64{f.X, f.Y}]; other != nil && first == nil {
+				first = f
+				missing = append(missing, fmt.Sprintf("%s and %s are both at [%g, %g]; give each its own coordinates, or name the cover's bolts: groups = [%q]", other.ID, f.ID, f.X, f.Y, g.ID))
+			}
+			at[[2]float64{f.X, f.Y}] = f
+			count++
+		}
+	}
+	if count == 1 {
+		missing = append(missing, "a single bolt has no neighbours; give at least two under [group.NAME.at]")
+	}
+	if len(missing) > 0 {
+		return fmt.Errorf("%s does not say enough to estimate what its bolts do to each other:\n%s", p.File, strings.Join(missing, "\n"))
+	}
+	return nil
+}
+
+// bolts makes the springs of a cover, in file order.
+func bolts(p *spec.Procedure) ([]Bolt, error) {
+	var list []Bolt
+	for _, g := range p.Cover.Groups {
+		joint, _ := g.Joint()
+		springs, err := joint.Stiffness(grip(g))
+		if err != nil {
+			return nil, fmt.Errorf("group %q: %w", g.ID, err)
+		}
+		yield, err := joint.PreloadAt(1)
+		if err != nil {
+			return nil, fmt.Errorf("group %q: %w", g.ID, err)
+		}
+		for _, f := range g.Members {
+			list = append(list, Bolt{f, yield, 1 / (springs.BoltMMPerN + springs.PartsMMPerN)})
+		}
+	}
+	return list, nil
+}
+
+// grip takes a bolt with an engagement to be screwed into a tapped hole.
+func grip(g *spec.Group) clamp.Grip {
+	c := g.GripOf()
+	c.Tapped = !g.Engagement.IsZero()
+	return c
+}
+
+// model makes the plate on one of a preset's faces.
+func model(p *spec.Procedure, list []Bolt, face neighbours.Face) (*neighbours.Model, error) {
+	m, err := p.Cover.Plate()
+	if err != nil {
+		return nil, fmt.Errorf("[cover]: %w", err)
+	}
+	j := neighbours.Joint{
+		Plate: neighbours.Plate{ElasticMPa: m.ElasticMPa, Poisson: m.Poisson, ThicknessMM: p.Cover.Thickness.Mm()},
+		Face:  face,
+	}
+	for _, b := range list {
+		j.Bolts = append(j.Bolts, neighbours.Bolt{ID: b.ID, XMM: b.X, YMM: b.Y, StiffnessNPerMM: b.StiffnessNPerMM})
+	}
+	return neighbours.New(j)
+}

@@ -1,0 +1,217 @@
+package interplay
+
+import (
+	"fmt"
+	"math"
+
+	"evenpull/procedures/plan"
+	"evenpull/spec"
+	"evenpull/spec/neighbours"
+)
+
+// startShare is the share of yield that bolts are taken to carry before an opening
+// whose sheet gives no figure (assumed: the middle of what final figures reach).
+const startShare = 0.65
+
+// Study is a procedure's bolts and what each pass leaves on them.
+type Study struct {
+	Procedure *spec.Procedure
+	Bolts     []Bolt
+	StartN    []float64 // what each carried before; 0 for out, nil when all were out
+	Passes    []Pass
+	Face      neighbours.FacePreset
+
+	plan     *plan.Plan
+	models   [3]*neighbours.Model // on the preset's face, its softest, its stiffest
+	history  neighbours.History
+	index    map[string]*placed
+	preloads map[preloadKey]float64
+	said     []string
+}
+
+type placed struct {
+	Bolt
+	place int
+}
+
+// Pass is the joint right after one pass.
+type Pass struct {
+	Name    string
+	Steps   int
+	ForcesN []float64 // residual clamp by bolt, in the order of Study.Bolts; 0 for out or slack
+	KeptBy  []float64 // share of what the bolt held right after its own last stage, or before any; NaN where that is 0
+	Kept    Kept
+	Soft    Kept // the same on the softest face to expect
+	Stiff   Kept // and on the stiffest
+	End     neighbours.Summary
+}
+
+// Kept sums up what the bolts still hold of their own last setting, as shares. 1 is
+// all of it. Bolts is 0, and the rest too, when none was tightened yet.
+type Kept struct {
+	Bolts    int
+	Lowest   float64
+	LowestID string
+	Mean     float64
+	Highest  float64
+	Spread   float64 // (highest − lowest)/mean
+	LowestN  float64 // clamp in newtons of the bolt that keeps least
+}
+
+// Of studies a procedure. Errors say what the file must give.
+func Of(p *spec.Procedure) (*Study, error) {
+	if err := need(p); err != nil {
+		return nil, err
+	}
+	s := &Study{Procedure: p, plan: plan.Of(p), index: map[string]*placed{}, preloads: map[preloadKey]float64{}}
+	var err error
+	if s.Bolts, err = bolts(p); err != nil {
+		return nil, err
+	}
+	for i, b := range s.Bolts {
+		s.index[b.ID] = &placed{b, i}
+	}
+	if s.Face, err = p.Cover.Seat(); err != nil {
+		return nil, fmt.Errorf("[cover]: %w", err)
+	}
+	for i, face := range []neighbours.Face{s.Face.Face, s.Face.LowFace, s.Face.HighFace} {
+		if s.models[i], err = model(p, s.Bolts, face); err != nil {
+			return nil, err
+		}
+	}
+	if err := s.start(); err != nil {
+		return nil, err
+	}
+	return s, s.walk()
+}
+
+// start gives every bolt that is tight before the first pass the preload of its
+// group's figure: all of them in an opening, else those that are loosened first.
+func (s *Study) start() error {
+	start := make([]float64, len(s.Bolts))
+	tight, assumed := false, false
+	for i, b := range s.Bolts {
+		if s.Procedure.Direction != spec.Open && !s.loosenedFirst(b) {
+			continue
+		}
+		tight = true
+		if b.Group.Torque == nil {
+			start[i], assumed = startShare*b.YieldN, true
+			continue
+		}
+		n, err := s.preload(b.Group, b.Group.Torque.Aim().Nm())
+		if err != nil {
+			return fmt.Errorf("group %q: %w", b.Group.ID, err)
+		}
+		start[i] = n
+	}
+	if !tight {
+		return nil
+	}
+	s.StartN = start
+	s.said = append(s.said, "bolts that are tight before the first pass carry their group's figure, evenly")
+	if assumed {
+		s.said = append(s.said, fmt.Sprintf("groups without torque start at %.0f %% of yield (assumed); give torque = \"…\" for the sheet's own figure", 100*startShare))
+	}
+	return nil
+}
+
+// loosenedFirst reports whether the first stage that moves a bolt takes load off it.
+func (s *Study) loosenedFirst(b Bolt) bool {
+	for _, st := range s.plan.Stages {
+		if st.Fastener == b.Fastener && (st.Action.Tightens() || st.Action.Frees()) {
+			return st.Action.Frees()
+		}
+	}
+	return false
+}
+
+// walk runs the sheet's passes on the three faces.
+func (s *Study) walk() error {
+	passes, err := s.passes(s.plan)
+	if err != nil {
+		return err
+	}
+	if len(passes) == 0 {
+		return fmt.Errorf("%s: no pass moves a bolt of the cover; check groups in [cover]", s.Procedure.File)
+	}
+	var kept [3][]Pass
+	held := 0
+	for i, m := range s.models {
+		h, n, err := s.run(m, passes)
+		if err != nil {
+			return err
+		}
+		if i == 0 {
+			s.history, held = h, n
+		}
+		kept[i] = s.results(h)
+	}
+	s.Passes = kept[0]
+	for i := range s.Passes {
+		s.Passes[i].Soft, s.Passes[i].Stiff = kept[1][i].Kept, kept[2][i].Kept
+	}
+	if held > 0 {
+		s.said = append(s.said, fmt.Sprintf("%d turns reach yield: the bolt is held at its yield line, hardening left out", held))
+	}
+	return nil
+}
+
+// results sums up a history pass by pass.
+func (s *Study) results(h neighbours.History) []Pass {
+	set := make([]float64, len(s.Bolts)) // what each held right after its own last stage, or before the first
+	copy(set, s.StartN)
+	var list []Pass
+	for _, p := range h.Passes {
+		out := Pass{Name: p.Name, Steps: len(p.Stages), End: p.End}
+		for _, st := range p.Stages {
+			i := s.index[st.Step.BoltID].place
+			set[i], out.ForcesN = st.ForcesN[i], st.ForcesN
+		}
+		out.KeptBy = make([]float64, len(set))
+		for i, had := range set {
+			out.KeptBy[i] = out.ForcesN[i] / had // NaN for 0/0: never tightened, or let go
+			if had == 0 {
+				out.KeptBy[i] = math.NaN()
+			}
+		}
+		out.Kept = s.kept(out)
+		list = append(list, out)
+	}
+	return list
+}
+
+func (s *Study) kept(p Pass) Kept {
+	k := Kept{Lowest: math.Inf(1), Highest: math.Inf(-1)}
+	for i, share := range p.KeptBy {
+		if math.IsNaN(share) {
+			continue
+		}
+		k.Bolts++
+		k.Mean += share
+		k.Highest = max(k.Highest, share)
+		if share < k.Lowest {
+			k.Lowest, k.LowestID, k.LowestN = share, s.Bolts[i].ID, p.ForcesN[i]
+		}
+	}
+	if k.Bolts == 0 {
+		return Kept{}
+	}
+	k.Mean /= float64(k.Bolts)
+	if k.Mean > 0 {
+		k.Spread = (k.Highest - k.Lowest) / k.Mean
+	}
+	return k
+}
+
+// Assumptions lists what every figure of the study rests on.
+func (s *Study) Assumptions() []string {
+	lines := s.models[0].Assumptions()
+	lines = append(lines,
+		fmt.Sprintf("joint face %s: %.4g N/mm³ (%s); the band is for %.4g to %.4g N/mm³", s.Face.Name, s.Face.Face.ModulusNPerMM3, s.Face.Basis, s.Face.LowFace.ModulusNPerMM3, s.Face.HighFace.ModulusNPerMM3))
+	if m, err := s.Procedure.Cover.Plate(); err == nil {
+		lines = append(lines, fmt.Sprintf("cover of %s, %s: %.4g GPa (%s)", m.Name, s.Procedure.Cover.Thickness, m.ElasticMPa/1000, m.Basis))
+	}
+	lines = append(lines, "torques become preload at nominal friction, and a click wrench leaves alone what carries more; bolt and parts in series by VDI 2230")
+	return append(lines, s.said...)
+}

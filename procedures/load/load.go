@@ -1,0 +1,158 @@
+// Package load estimates what one stage of a plan leaves in its bolt, taken by
+// itself: the torque, turn or stretch of the sheet as a preload with a band, and
+// where that lies between nothing and yield. What the neighbours do to it
+// is package interplay's.
+//
+// Every figure is an estimate; the sheet's own figure governs.
+package load
+
+import (
+	"fmt"
+
+	"evenpull/procedures/plan"
+	"evenpull/spec"
+	"evenpull/spec/clamp"
+)
+
+// Load is what a stage leaves in its bolt. Forces are newtons.
+type Load struct {
+	LowN, NominalN, HighN float64 // held at yield where the formula would go past it
+	YieldN                float64
+	TorqueNm              float64 // the stage's figure, or the snug torque before a turn; 0 for a stretch
+	Torque90Nm            float64 // wrench figure at 90 % of yield
+	YieldTorqueNm         float64
+	Degrees               float64 // turned since the snug torque; 0: none
+	Yields                bool    // the nominal figure goes past yield
+	Method                string
+	Assumptions           []string
+	Doubts                []clamp.Doubt // about the group's final figure, when this is its last stage
+}
+
+// Share is the nominal preload over the preload at yield.
+func (l Load) Share() float64 { return l.NominalN / l.YieldN }
+
+// Of estimates a stage. It is an error, which says what to give, when the stage
+// loads nothing or the sheet doesn't say enough.
+func Of(p *plan.Plan, st *plan.Stage) (Load, error) {
+	if st.Fastener == nil || !st.Action.Tightens() && st.Action != spec.Verify {
+		return Load{}, fmt.Errorf("a stage that is no torque, turn or stretch loads no bolt")
+	}
+	g := st.Fastener.Group
+	joint, known := g.Joint()
+	if !known {
+		return Load{}, fmt.Errorf("group %q has no class; give one, such as class = \"8.8\"", g.ID)
+	}
+	var l Load
+	var err error
+	switch st.Action {
+	case spec.Turn:
+		l, err = turned(p, st, joint)
+	case spec.Stretch:
+		l, err = stretched(st, joint)
+	default:
+		l, err = torqued(joint, st.Target.Torque.Aim().Nm())
+	}
+	if err == nil && last(p, st) {
+		l.Doubts = doubts(p, st, joint)
+	}
+	return l, err
+}
+
+func torqued(j clamp.Joint, nm float64) (Load, error) {
+	a, err := j.Assess(nm)
+	if err != nil {
+		return Load{}, err
+	}
+	return Load{
+		LowN: min(a.PreloadLowN, a.YieldPreloadN), NominalN: min(a.PreloadN, a.YieldPreloadN), HighN: min(a.PreloadHighN, a.YieldPreloadN),
+		YieldN: a.YieldPreloadN, TorqueNm: nm, Torque90Nm: a.Torque90Nm, YieldTorqueNm: a.YieldTorqueNm,
+		Yields: a.Utilisation > 1, Method: a.Method, Assumptions: a.Assumptions,
+	}, nil
+}
+
+// spread is the band of a tool class about a preload that already holds friction.
+func spread(l Load, t clamp.Turned, tool string) (Load, error) {
+	class, err := clamp.ParseTool(tool)
+	if err != nil {
+		return Load{}, err
+	}
+	off := class.PreloadPct / 100
+	l.NominalN, l.YieldN, l.Yields = t.PreloadN, t.YieldN, t.Yields
+	l.LowN, l.HighN = min(t.ElasticN*(1-off), t.YieldN), min(t.ElasticN*(1+off), t.YieldN)
+	l.Method = t.Method
+	l.Assumptions = append(t.Assumptions, fmt.Sprintf("%s: preload ±%.3g %% (%s)", class.Name, class.PreloadPct, class.Source))
+	return l, nil
+}
+
+func turned(p *plan.Plan, st *plan.Stage, j clamp.Joint) (Load, error) {
+	g := st.Fastener.Group
+	snug, degrees := since(p, st)
+	if snug == 0 {
+		return Load{}, fmt.Errorf("%s turns %s with no torque before it to count from", st.Pass.Name, st.Fastener.ID)
+	}
+	if g.Grip.IsZero() {
+		return Load{}, fmt.Errorf("group %q has no grip; give the clamp length, such as grip = \"52 mm\"", g.ID)
+	}
+	l, err := torqued(j, snug)
+	if err != nil {
+		return Load{}, err
+	}
+	t, err := j.Turn(g.GripOf(), snug, degrees)
+	if err != nil {
+		return Load{}, err
+	}
+	l.Degrees = degrees
+	return spread(l, t, "angle")
+}
+
+func stretched(st *plan.Stage, j clamp.Joint) (Load, error) {
+	g := st.Fastener.Group
+	if g.Grip.IsZero() {
+		return Load{}, fmt.Errorf("group %q has no grip; give the clamp length, such as grip = \"52 mm\"", g.ID)
+	}
+	t, err := j.Stretched(g.GripOf(), st.Target.Stretch.Aim().Mm())
+	if err != nil {
+		return Load{}, err
+	}
+	return spread(Load{}, t, "stretch")
+}
+
+// since gives the last torque on the bolt and the turns after it, up to this stage.
+func since(p *plan.Plan, st *plan.Stage) (snugNm, degrees float64) {
+	for _, s := range p.Stages[:st.Number] {
+		if s.Fastener != st.Fastener {
+			continue
+		}
+		switch {
+		case s.Action == spec.Torque:
+			snugNm, degrees = s.Target.Torque.Aim().Nm(), 0
+		case s.Action == spec.Turn:
+			degrees += s.Target.Turn.Aim().Degrees()
+		case s.Action.Frees():
+			snugNm, degrees = 0, 0
+		}
+	}
+	return snugNm, degrees
+}
+
+// last reports whether no later stage tightens the fastener.
+func last(p *plan.Plan, st *plan.Stage) bool {
+	for _, s := range p.Stages[st.Number:] {
+		if s.Fastener == st.Fastener && s.Action.Tightens() {
+			return false
+		}
+	}
+	return true
+}
+
+func doubts(p *plan.Plan, st *plan.Stage, j clamp.Joint) []clamp.Doubt {
+	final, given := p.Procedure.FinalOf(st.Fastener.Group)
+	if !given {
+		return nil
+	}
+	found, err := j.Plausible(final)
+	if err != nil {
+		return nil // what the estimate cannot take is no reason to doubt the sheet
+	}
+	return found
+}
