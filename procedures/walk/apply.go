@@ -45,8 +45,18 @@ func (s *State) Apply(e Event) {
 	case Done:
 		s.Phase = IsDone
 	}
+	s.holdSeal(&c)
 	if s.undoable(e) {
 		s.history = append(s.history, c)
+	}
+}
+
+// holdSeal stops the sealant's clock once everything under it is confirmed: a
+// bolt that is done again later no longer spreads any film.
+func (s *State) holdSeal(c *change) {
+	if i, sealed := s.at["sealant"]; sealed && s.marks[i].Closed && !s.sealHeld && s.next > s.sealEnd {
+		s.sealHeld = true
+		c.restore = append(c.restore, func() { s.sealHeld = false })
 	}
 }
 
@@ -135,6 +145,10 @@ func (s *State) reject(c *change, e Event) {
 func (s *State) reseal(c *change, e Event) {
 	s.deviate(e, "sealed afresh: "+e.Text)
 	start := s.at["sealant"]
+	if s.sealHeld {
+		s.sealHeld = false
+		c.restore = append(c.restore, func() { s.sealHeld = true })
+	}
 	for i := start; i < len(s.Items); i++ {
 		if s.marks[i].Closed {
 			s.setMark(c, i, Mark{})

@@ -177,7 +177,7 @@ func (s *State) WaitLeft(i int, now time.Time) time.Duration {
 // first smear until the last stage it covers is confirmed.
 func (s *State) SealantLeft(now time.Time) (left time.Duration, running bool) {
 	i, ok := s.at["sealant"]
-	if !ok || !s.marks[i].Closed || s.next > s.sealEnd {
+	if !ok || !s.marks[i].Closed || s.sealHeld {
 		return 0, false
 	}
 	return s.Plan.Procedure.Sealant.WorkTime - now.Sub(s.marks[i].At), true
@@ -185,7 +185,7 @@ func (s *State) SealantLeft(now time.Time) (left time.Duration, running bool) {
 
 // CuredAt is when the sealant has cured, and whether that clock has started.
 func (s *State) CuredAt() (time.Time, bool) {
-	if s.sealEnd < 0 || s.next <= s.sealEnd || s.Plan.Procedure.Sealant.CureTime == 0 {
+	if !s.sealHeld || s.Plan.Procedure.Sealant.CureTime == 0 {
 		return time.Time{}, false
 	}
 	return s.marks[s.sealEnd].At.Add(s.Plan.Procedure.Sealant.CureTime), true

@@ -41,9 +41,9 @@ func (s *State) outstandingText(i int, it Item, now time.Time) string {
 	case it.Kind == PartItem:
 		return text + ": not accounted for"
 	case it.Kind == AskItem && s.marks[i].Answer == "no":
-		return text + ": answered no"
+		return text + " answered no"
 	case it.Kind == AskItem:
-		return text + ": not answered"
+		return text + " not answered"
 	case it.Kind == MeasureItem:
 		return text + ": not measured in range"
 	}

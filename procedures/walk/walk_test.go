@@ -50,7 +50,7 @@ func ok() Command { return Command{Do: Confirm} }
 func TestDoneIsRefusedWithTheFullListUntilNothingIsOpen(t *testing.T) {
 	s, now := walked(t, twoBolts, ok(), ok(), ok())
 	r := refuse(t, s, Command{Do: FinishUp}, now)
-	want := []string{"Turn: M2, turn 90° to 94°: not confirmed", "check: Turns freely?: not answered", "renew: M1: the fastener itself (one-use)", "renew: M2: the fastener itself (one-use)"}
+	want := []string{"Turn: M2, turn 90° to 94°: not confirmed", "check: Turns freely? not answered", "renew: M1: the fastener itself (one-use)", "renew: M2: the fastener itself (one-use)"}
 	if strings.Join(r.Outstanding, "|") != strings.Join(want, "|") {
 		t.Errorf("got  %q\nwant %q", r.Outstanding, want)
 	}
@@ -194,6 +194,20 @@ func TestTheSealantClockRunsFromSmearToTheLastStageBeforeAWait(t *testing.T) {
 	must(t, s, ok(), late.Add(4*time.Hour))
 	must(t, s, ok(), late.Add(5*time.Hour)) // the clock does not run past the wait
 	must(t, s, Command{Do: FinishUp}, late.Add(5*time.Hour))
+}
+
+func TestABoltDoneAgainLaterIsNotHeldToTheSealantsClock(t *testing.T) {
+	s, now := walked(t, sealed, ok(), ok(), ok())
+	later := now.Add(3 * time.Hour)
+	must(t, s, Command{Do: Problem, Target: "M1", Text: "stripped"}, later)
+	must(t, s, Command{Do: Renew, Target: "M1"}, later)
+	must(t, s, ok(), later)
+	must(t, s, Command{Do: Undo, Text: "not yet"}, later)
+	must(t, s, ok(), later)
+	must(t, s, ok(), later)
+	if at, set := s.CuredAt(); !set || at != later.Add(12*time.Hour) {
+		t.Errorf("cured at %s, %v", at, set)
+	}
 }
 
 func TestAClockThatRunsBackwardsIsNotedAndShortensNoWait(t *testing.T) {

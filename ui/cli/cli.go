@@ -122,7 +122,7 @@ estimates.`,
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return usage("%s; see: %s --help", err, cmd.CommandPath())
 	})
-	root.AddCommand(a.walkCommand(), a.planCommand(), a.checkCommand(), a.convertCommand(), a.newCommand())
+	root.AddCommand(a.walkCommand(), a.planCommand(), a.checkCommand(), a.convertCommand(), a.newCommand(), a.wrenchesCommand(), a.clampCommand())
 	root.AddCommand(a.recordCommands()...)
 	return root
 }

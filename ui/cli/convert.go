@@ -14,16 +14,24 @@ import (
 func (a *app) convertCommand() *cobra.Command {
 	var to string
 	var asJSON bool
+	var t tools
 	cmd := &cobra.Command{
 		Use:   "convert VALUE",
 		Short: "A torque, angle, length, force or time in its other units",
 		Example: `  evenpull convert 22 Nm
-  evenpull convert "18.4 ft-lb" --to N·m`,
+  evenpull convert "18.4 ft-lb" --to N·m
+  evenpull convert 25 Nm --wrench "small click" --adapter "crowfoot 12"`,
 		Args: atLeast(1, `a value with its unit, such as "22 N·m"`),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			q, err := quantity.ParseAny(strings.Join(args, " "))
 			if err != nil {
 				return problem(err)
+			}
+			if len(t.wrench) > 0 || t.adapter != "" || t.file != "" {
+				if to != "" {
+					return usage("--to and --wrench do not go together: the wrench's own unit is meant")
+				}
+				return a.convertForWrench(q, t, asJSON)
 			}
 			values := q.Equivalents()
 			if to != "" {
@@ -41,8 +49,35 @@ func (a *app) convertCommand() *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVar(&to, "to", "", "only this unit")
+	cmd.Flags().StringArrayVar(&t.wrench, "wrench", nil, "what to set on this wrench of the drawer")
+	cmd.Flags().StringVar(&t.adapter, "adapter", "", "adapter on its drive, by name")
+	cmd.Flags().StringVar(&t.file, "wrenches", "", "file of wrenches (default: wrenches.toml in your settings folder)")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON")
 	return cmd
+}
+
+// convertForWrench says what to set on the scale of a wrench for a torque.
+func (a *app) convertForWrench(q quantity.Quantity, t tools, asJSON bool) error {
+	if q.Unit().Dimension() != quantity.TorqueKind {
+		return problem(fmt.Errorf("%s is no torque; a wrench takes one such as 22 N·m", q))
+	}
+	b, err := a.bench(t)
+	if err != nil {
+		return err
+	}
+	choices, err := b.Choices(q.In(quantity.NewtonMetre))
+	if err != nil {
+		return problem(err)
+	}
+	if asJSON {
+		list := []jsonSetting{}
+		for _, c := range choices {
+			list = append(list, settingJSON(c))
+		}
+		return problem(writeJSON(a.Out, map[string]any{"input": map[string]any{"value": q.In(q.Unit()), "unit": q.Unit().Symbol()}, "adapter": b.Adapter, "settings": list}))
+	}
+	a.printChoices(&wanted{text: q.String(), stages: 0}, choices)
+	return nil
 }
 
 // only keeps the one unit asked for.

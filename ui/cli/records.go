@@ -114,7 +114,10 @@ func (a *app) sheet(name string) (report.Sheet, error) {
 	}
 	in := report.Input{
 		ID: f.ID(), Engine: f.Header.Engine, Source: f.Header.Source, SHA256: f.Header.SHA256, Program: f.Header.Program, Started: f.Header.Started,
-		Whole: f.Chain.Whole() && f.TextHashHolds(), State: state, Findings: findings, Now: a.Now(),
+		Whole: (f.Chain.Whole() || f.Chain.Torn) && f.TextHashHolds(), State: state, Findings: findings, Now: a.Now(),
+	}
+	if f.Chain.Torn {
+		in.Notes = append(in.Notes, "the last line was cut off while it was being written and does not count")
 	}
 	if !in.Whole {
 		in.Broken = f.Chain.String()

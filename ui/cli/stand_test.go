@@ -104,6 +104,8 @@ func TestCaseClosingSurvivesAPowerCutAndIsEarned(t *testing.T) {
 	b.WaitFor("done on disk", func(string) bool { return b.state().Phase == walk.IsDone })
 	b.WaitText("CLOSED", "All 37 stages confirmed")
 	b.Press("q")
+	b.WaitText("The record is kept")
+	b.Press("q")
 	if code := b.WaitExit(); code != ExitDone {
 		t.Errorf("exit code %d", code)
 	}

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 
-
 	"evenpull/procedures"
 	"evenpull/procedures/plan"
 	"evenpull/procedures/record"
@@ -128,4 +127,3 @@ func startProcedure(library procedures.Library, name string, own bool) start.Pro
 	}
 	return row
 }
-
