@@ -1,3 +1,5 @@
+//go:build unix
+
 package procedures
 
 import (
@@ -5,7 +7,6 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"syscall"
 	"testing"
 	"time"
 
@@ -105,9 +106,7 @@ func TestUnknownNamesGetTheNearest(t *testing.T) {
 func TestWhatIsNoPlainFileIsRefusedWithARemedy(t *testing.T) {
 	dir := t.TempDir()
 	pipe, big, secret := filepath.Join(dir, "pipe.toml"), filepath.Join(dir, "big.toml"), filepath.Join(dir, "secret.toml")
-	if err := syscall.Mkfifo(pipe, 0o600); err != nil {
-		t.Fatal(err)
-	}
+	makePipe(t, pipe)
 	write(t, big, strings.Repeat("#", spec.MaxFileBytes+1))
 	write(t, secret, New())
 	if err := os.Chmod(secret, 0); err != nil {

@@ -6,6 +6,7 @@ import (
 	"unicode/utf8"
 
 	"evenpull/spec"
+	"evenpull/spec/near"
 )
 
 // unknown says that a name is known neither here nor as a file, and which
@@ -32,22 +33,22 @@ func nearest(name string, names []string) []string {
 		return nil
 	}
 	best := max(2, len(name)/4)
-	var near, related []string
+	var close, related []string
 	for _, candidate := range names {
-		switch d := letters(name, strings.ToLower(candidate)); {
+		switch d := near.Distance(name, candidate); {
 		case d < best:
-			best, near = d, []string{candidate}
+			best, close = d, []string{candidate}
 		case d == best:
-			near = append(near, candidate)
+			close = append(close, candidate)
 		}
 		if shareWord(name, candidate) {
 			related = append(related, candidate)
 		}
 	}
-	if len(near) == 0 {
-		near = related
+	if len(close) == 0 {
+		close = related
 	}
-	return near[:min(3, len(near))]
+	return close[:min(3, len(close))]
 }
 
 // shareWord reports whether a word of name, parted by anything but letters,
@@ -59,25 +60,4 @@ func shareWord(name, candidate string) bool {
 		}
 	}
 	return false
-}
-
-// letters counts those to insert, drop or change to make a into b.
-func letters(a, b string) int {
-	from, to := []rune(a), []rune(b)
-	row := make([]int, len(to)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i, r := range from {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j, s := range to {
-			change := diagonal
-			if r != s {
-				change++
-			}
-			diagonal, row[j+1] = row[j+1], min(row[j+1]+1, row[j]+1, change)
-		}
-	}
-	return row[len(to)]
 }

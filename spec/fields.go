@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"evenpull/spec/near"
 	"evenpull/spec/quantity"
 )
 
@@ -139,7 +140,7 @@ func (t table) choice(key string, allowed []string) string {
 		}
 	}
 	remedy := "use one of: " + strings.Join(allowed, ", ")
-	if n := nearest(s, allowed); n != "" {
+	if n := near.Best(s, allowed); n != "" {
 		remedy = `did you mean "` + n + `"? Allowed: ` + strings.Join(allowed, ", ")
 	}
 	t.wrong(t.at(key), remedy, "%s: %s cannot be %s", t.name, key, quote(s))
@@ -252,7 +253,7 @@ func (t table) rest() {
 			continue
 		}
 		remedy := "known here: " + strings.Join(known, ", ")
-		if n := nearest(key, known); n != "" {
+		if n := near.Best(key, known); n != "" {
 			remedy = "did you mean " + n + "?"
 		}
 		t.wrong(t.n.table[key].keyAt, remedy, "%s: unknown key %s", t.name, quote(key))

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"evenpull/spec/near"
 	"evenpull/spec/quantity"
 )
 
@@ -167,7 +168,7 @@ func (b *binder) fastener(t table, item *node) *Fastener {
 
 // hint names the nearest name, or the ones there are.
 func hint(word string, names []string, what string) string {
-	if n := nearest(word, names); n != "" {
+	if n := near.Best(word, names); n != "" {
 		return "did you mean " + quote(n) + "?"
 	}
 	if len(names) == 0 {

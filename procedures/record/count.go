@@ -71,6 +71,7 @@ func (a *agenda) count(events [][]byte) int {
 		case !ok:
 			return a.replayed(events)
 		case kind == walk.Noted || kind == walk.Resumed || kind == walk.Refused || kind == walk.Stopped:
+		case kind == walk.Found || kind == walk.Brought || kind == walk.Cleaned || kind == walk.Refitted: // of things: no stage opens or closes
 		case kind == walk.Renewed && item == nil: // of a fastener: no stage opens or closes
 		case kind == walk.Answered && bytes.Contains(line, []byte(`,"answer":"no"`)):
 		case kind == walk.Confirmed || kind == walk.Measured || kind == walk.Answered:

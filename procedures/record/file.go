@@ -29,7 +29,7 @@ type File struct {
 func (f *File) ID() string { return idOf(f.Path) }
 
 func idOf(path string) string {
-	return spec.Printable(strings.TrimSuffix(filepath.Base(path), recordEnding))
+	return spec.Printable(strings.TrimSuffix(strings.TrimSuffix(filepath.Base(path), recordEnding), ledgerEnding))
 }
 
 // Read reads a record. It fails only when there is no header to read; anything
@@ -79,6 +79,9 @@ func (f *File) TextHashHolds() bool { return TextHash([]byte(f.Header.Text)) == 
 // Plan reads the procedure kept in the header. It fails when the text is not
 // what its SHA-256 says, or cannot be read by this version.
 func (f *File) Plan() (*plan.Plan, error) {
+	if f.Header.Ledger {
+		return nil, &Error{Path: f.Path, What: "this is the ledger of an engine, not a walk", Remedy: "see it with: evenpull engine TAG"}
+	}
 	if !f.TextHashHolds() {
 		return nil, &Error{Path: f.Path, What: "the procedure in its first line is not the one it was started with", Remedy: "take the record from a backup"}
 	}

@@ -36,9 +36,10 @@ const FormatVersion = 1
 type Header struct {
 	Format    int            `json:"evenpull"`
 	ID        string         `json:"id"`
-	Procedure string         `json:"procedure"` // its name
-	Source    string         `json:"source"`    // file name or bundled name
-	Engine    string         `json:"engine"`    // the tag the user gave; any text
+	Procedure string         `json:"procedure"`        // its name
+	Source    string         `json:"source"`           // file name or bundled name
+	Engine    string         `json:"engine"`           // the tag the user gave; any text
+	Ledger    bool           `json:"ledger,omitempty"` // of an engine, not of a walk: no procedure
 	Direction spec.Direction `json:"direction"`
 	SHA256    string         `json:"sha256"` // of Text, hex
 	Started   time.Time      `json:"started"`

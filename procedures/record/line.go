@@ -123,7 +123,7 @@ func prevOf(line []byte) ([]byte, bool) {
 }
 
 var knownKeys = keySet("evenpull", "id", "procedure", "source", "engine", "direction", "sha256", "started", "program", "text",
-	"seq", "at", "kind", "item", "fastener", "piece", "number", "reading", "answer", "facts", "outstanding", "prev")
+	"seq", "at", "kind", "item", "fastener", "piece", "number", "reading", "answer", "facts", "outstanding", "brought", "ledger", "prev")
 
 func keySet(keys ...string) map[string]bool {
 	set := map[string]bool{}
@@ -160,11 +160,22 @@ func decodeEvent(line []byte) (walk.Event, error) {
 	for i := range e.Outstanding {
 		e.Outstanding[i] = spec.Printable(e.Outstanding[i])
 	}
-	for k, v := range e.Facts {
-		if ck, cv := spec.Printable(k), spec.Printable(v); ck != k || cv != v {
-			delete(e.Facts, k)
-			e.Facts[ck] = cv
+	printableFacts(e.Facts)
+	for i := range e.Brought {
+		c := &e.Brought[i]
+		for _, s := range []*string{&c.ID, &c.Name, &c.Away, &c.Unclean, &c.Record} {
+			*s = spec.Printable(*s)
 		}
+		printableFacts(c.Facts)
 	}
 	return e, nil
+}
+
+func printableFacts(facts map[string]string) {
+	for k, v := range facts {
+		if ck, cv := spec.Printable(k), spec.Printable(v); ck != k || cv != v {
+			delete(facts, k)
+			facts[ck] = cv
+		}
+	}
 }

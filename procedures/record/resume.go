@@ -27,10 +27,14 @@ func (a *Aside) String() string {
 // there to be read, and the error is a LockedError. A broken record cannot be
 // gone on with: the events before the break are returned with a BrokenError.
 func (s *Store) Resume(id string) (*Writer, []walk.Event, error) {
-	path := s.Path(id)
 	if strings.ContainsAny(id, `/\`) || id == "" {
-		return nil, nil, &Error{Path: path, What: "this is not the id of a record", Remedy: "list them with: evenpull records"}
+		return nil, nil, &Error{Path: s.Path(id), What: "this is not the id of a record", Remedy: "list them with: evenpull records"}
 	}
+	return s.resume(id, s.Path(id))
+}
+
+// resume opens the file of an id, a record or a ledger.
+func (s *Store) resume(id, path string) (*Writer, []walk.Event, error) {
 	if _, err := os.Stat(path); err != nil {
 		return nil, nil, explain(path, "read the record", err)
 	}

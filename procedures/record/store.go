@@ -5,7 +5,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"sort"
 	"strings"
 	"time"
 
@@ -91,9 +90,12 @@ func some(ids []string) string {
 	return strings.Join(ids[:len(ids)-1], ", ") + " or " + ids[len(ids)-1]
 }
 
-// ids names every record of the store, sorted. A folder that is not there yet
-// has none.
-func (s *Store) ids() ([]string, error) {
+// ids names every record of the store, sorted.
+func (s *Store) ids() ([]string, error) { return s.names(recordEnding) }
+
+// readNames gives every file of the store. A folder that is not there yet has
+// none.
+func (s *Store) readNames() ([]string, error) {
 	dir, err := os.Open(s.Dir)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
@@ -106,12 +108,5 @@ func (s *Store) ids() ([]string, error) {
 	if err != nil {
 		return nil, explain(s.Dir, "read the records folder", err)
 	}
-	var ids []string
-	for _, name := range names {
-		if id, is := strings.CutSuffix(name, recordEnding); is && id != "" {
-			ids = append(ids, id)
-		}
-	}
-	sort.Strings(ids)
-	return ids, nil
+	return names, nil
 }

@@ -48,7 +48,7 @@ func (s *Store) Create(h Header) (*Writer, error) {
 	}
 	for n := 1; ; n++ {
 		h.ID = newID(h.Started, h.Engine, h.Procedure, n)
-		w, err := s.createAs(h)
+		w, err := s.createAs(h, s.Path(h.ID))
 		var locked *LockedError
 		if errors.Is(err, fs.ErrExist) || errors.As(err, &locked) {
 			continue
@@ -57,9 +57,8 @@ func (s *Store) Create(h Header) (*Writer, error) {
 	}
 }
 
-// createAs makes the record under the id it has, or fails with fs.ErrExist.
-func (s *Store) createAs(h Header) (*Writer, error) {
-	path := s.Path(h.ID)
+// createAs makes the file under the id it has, or fails with fs.ErrExist.
+func (s *Store) createAs(h Header, path string) (*Writer, error) {
 	if _, err := os.Lstat(path); err == nil {
 		return nil, fs.ErrExist
 	}

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"evenpull/spec/near"
 )
 
 // ksiMPa is one ksi (1000 lbf/in²) in MPa, from the exact pound-force and inch.
@@ -141,7 +143,7 @@ func unknownClass(text, bare string) error {
 	if bare == "" {
 		return fmt.Errorf("no property class given; write one such as 8.8, A2-70 or SAE 5")
 	}
-	near := nearest(bare, ClassNames(), 3)
+	near := near.Ranked(bare, ClassNames(), 3)
 	if v, err := strconv.ParseFloat(bare, 64); err == nil {
 		near = nearestNumber(v)
 	}

@@ -3,6 +3,8 @@ package bolt
 import (
 	"fmt"
 	"slices"
+
+	"evenpull/spec/near"
 )
 
 // Material is what a thread is cut into. The strengths are typical, not minimums.
@@ -66,7 +68,7 @@ func ParseMaterial(text string) (Material, error) {
 	}
 	i := slices.IndexFunc(materials, func(m Material) bool { return fold(m.Name) == name })
 	if i < 0 {
-		return Material{}, fmt.Errorf("no material %s; the nearest are %s", quoted(text), choice(nearest(text, MaterialNames(), 3)))
+		return Material{}, fmt.Errorf("no material %s; the nearest are %s", quoted(text), choice(near.Ranked(text, MaterialNames(), 3)))
 	}
 	return materials[i], nil
 }

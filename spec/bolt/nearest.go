@@ -2,7 +2,6 @@ package bolt
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 )
 
@@ -20,39 +19,6 @@ func quoted(name string) string {
 		name = string(r[:longestName]) + "…"
 	}
 	return fmt.Sprintf("%q", name)
-}
-
-// nearest returns up to n of the names, the closest in spelling first.
-func nearest(name string, names []string, n int) []string {
-	if r := []rune(name); len(r) > longestName {
-		name = string(r[:longestName])
-	}
-	ranked := slices.Clone(names)
-	slices.SortStableFunc(ranked, func(a, b string) int {
-		return edits(fold(name), fold(a)) - edits(fold(name), fold(b))
-	})
-	return ranked[:min(n, len(ranked))]
-}
-
-// edits counts the single-letter changes between a and b (Levenshtein distance).
-func edits(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			cost := diagonal
-			if a[i] != b[j] {
-				cost++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(cost, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(b)]
 }
 
 // choice joins names for an error: "a", "a or b", "a, b or c".

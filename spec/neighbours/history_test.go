@@ -31,7 +31,7 @@ func tighten(t testing.TB, m *Model, passes ...Pass) History {
 	return h
 }
 
-func near(got, want, relative float64) bool { return math.Abs(got-want) <= relative*math.Abs(want) }
+func about(got, want, relative float64) bool { return math.Abs(got-want) <= relative*math.Abs(want) }
 
 func TestSingleBoltHoldsItsTargetExactly(t *testing.T) {
 	h := tighten(t, rowOfBolts(t, 1, 0, 5), Repeat(1, Draw, []string{"A"}, 12345.678)...)
@@ -48,11 +48,11 @@ func TestSecondBoltTakesItsShareFromTheFirst(t *testing.T) {
 	h := tighten(t, m, Repeat(1, Set, []string{"A", "B"}, 10000)...)
 	g := m.Influence()
 	want := 10000 * (1 - g[0][1]/(1/2e5+g[0][0]))
-	if got := h.EndN(); !near(got[0], want, 1e-12) || got[1] != 10000 {
+	if got := h.EndN(); !about(got[0], want, 1e-12) || got[1] != 10000 {
 		t.Errorf("A and B carry %v, want %v and 10000", got, want)
 	}
-	if end := h.Passes[0].End; end.LowestID != "A" || end.HighestID != "B" || !near(end.MeanN, (want+10000)/2, 1e-12) ||
-		!near(end.SpreadRatio, (10000-want)/end.MeanN, 1e-12) || !near(end.ShareOfTarget, want/10000, 1e-12) {
+	if end := h.Passes[0].End; end.LowestID != "A" || end.HighestID != "B" || !about(end.MeanN, (want+10000)/2, 1e-12) ||
+		!about(end.SpreadRatio, (10000-want)/end.MeanN, 1e-12) || !about(end.ShareOfTarget, want/10000, 1e-12) {
 		t.Errorf("summary %+v", end)
 	}
 }
@@ -60,7 +60,7 @@ func TestSecondBoltTakesItsShareFromTheFirst(t *testing.T) {
 func TestRigidFaceKeepsNeighboursApart(t *testing.T) {
 	h := tighten(t, rowOfBolts(t, 5, 20, 1e15), Repeat(1, Set, []string{"C", "A", "E", "B", "D"}, 20000)...)
 	for i, f := range h.EndN() {
-		if !near(f, 20000, 1e-9) {
+		if !about(f, 20000, 1e-9) {
 			t.Errorf("%s carries %v, want 20000", h.BoltIDs[i], f)
 		}
 	}
@@ -142,7 +142,7 @@ func TestOpeningBackwardsGivesTheSinglePassThatEndsEven(t *testing.T) {
 		carried = stage.ForcesN
 	}
 	for i, f := range tighten(t, m, back).EndN() {
-		if !near(f, even, 1e-9) {
+		if !about(f, even, 1e-9) {
 			t.Errorf("%s ends at %v N, want %v", h.BoltIDs[i], f, even)
 		}
 	}
@@ -187,7 +187,7 @@ func TestBoltGoesSlackAndCatchesAgain(t *testing.T) {
 	h = tighten(t, m, Pass{"in", append([]Step{
 		{BoltID: "B", ForceN: 500}, {BoltID: "A", ForceN: 20000}, {BoltID: "C", ForceN: 20000},
 	}, Step{BoltID: "C", Kind: Loosen}, Step{BoltID: "A", Kind: Loosen})})
-	if got := h.EndN()[1]; !near(got, 500, 1e-9) {
+	if got := h.EndN()[1]; !about(got, 500, 1e-9) {
 		t.Errorf("B carries %v once its neighbours are out, want its 500 back", got)
 	}
 }
@@ -215,7 +215,7 @@ func TestStepKindsDoWhatTheirNamesSay(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			c.step.BoltID = "A"
 			h := tighten(t, m, Pass{"", []Step{{BoltID: "A", ForceN: 10000}, c.step}})
-			if got := h.EndN()[0]; !near(got, c.want, 1e-12) {
+			if got := h.EndN()[0]; !about(got, c.want, 1e-12) {
 				t.Errorf("10000 N became %v, want %v", got, c.want)
 			}
 		})
@@ -231,7 +231,7 @@ func TestTurnAddsTheSameWhateverTheBoltCarried(t *testing.T) {
 		stages := h.Passes[0].Stages
 		return stages[2].ForcesN[0] - stages[1].ForcesN[0]
 	}
-	if a, b := gain(30000), gain(40000); !near(a, b, 1e-9) || a < 1000 {
+	if a, b := gain(30000), gain(40000); !about(a, b, 1e-9) || a < 1000 {
 		t.Errorf("0.1 mm of thread adds %v N from 30 kN and %v N from 40 kN", a, b)
 	}
 }

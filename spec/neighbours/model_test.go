@@ -23,10 +23,10 @@ func TestInfluenceIsReciprocalAndCostsWork(t *testing.T) {
 			b := m.bolts[i]
 			for j := range g {
 				c := m.bolts[j]
-				if there := m.sag.perNewton(b.XMM, b.YMM, c.XMM, c.YMM); there != g[i][j] && !near(there, g[i][j], 1e-12) {
+				if there := m.sag.perNewton(b.XMM, b.YMM, c.XMM, c.YMM); there != g[i][j] && !about(there, g[i][j], 1e-12) {
 					t.Fatalf("%s on %s: %v, the matrix says %v", b.ID, c.ID, there, g[i][j])
 				}
-				if back := m.sag.perNewton(c.XMM, c.YMM, b.XMM, b.YMM); !near(back, g[i][j], 1e-12) {
+				if back := m.sag.perNewton(c.XMM, c.YMM, b.XMM, b.YMM); !about(back, g[i][j], 1e-12) {
 					t.Fatalf("%s on %s: %v one way, %v the other", b.ID, c.ID, g[i][j], back)
 				}
 				work += pull[i] * g[i][j] * pull[j]
@@ -49,7 +49,7 @@ func TestOnePullSinksAsTheTextbookSaysAndIsBalanced(t *testing.T) {
 	}
 	d := p.RigidityNMM()
 	length := math.Pow(d/50, 0.25)
-	if got, want := m.Influence()[0][0], length*length/(8*d); !near(got, want, 1e-13) {
+	if got, want := m.Influence()[0][0], length*length/(8*d); !about(got, want, 1e-13) {
 		t.Errorf("sinks %v mm/N under the pull, want %v", got, want)
 	}
 	total, step := 0.0, length/200
@@ -60,7 +60,7 @@ func TestOnePullSinksAsTheTextbookSaysAndIsBalanced(t *testing.T) {
 		}
 		total += pressure * 2 * math.Pi * r * step
 	}
-	if !near(total, 1000, 1e-4) {
+	if !about(total, 1000, 1e-4) {
 		t.Errorf("the face carries %v N of 1000", total)
 	}
 	if _, err := m.SinkMM(0, 0, nil); err == nil {
@@ -70,7 +70,7 @@ func TestOnePullSinksAsTheTextbookSaysAndIsBalanced(t *testing.T) {
 
 // D = E·t³/(12(1−ν²)): steel 10 mm thick by hand, 207000·1000/(12·(1−0.292²)).
 func TestRigidityOfAPlate(t *testing.T) {
-	if got, want := (Plate{207000, 0.292, 10}).RigidityNMM(), 207e6/(12*0.914736); !near(got, want, 1e-14) {
+	if got, want := (Plate{207000, 0.292, 10}).RigidityNMM(), 207e6/(12*0.914736); !about(got, want, 1e-14) {
 		t.Errorf("got %v, want %v", got, want)
 	}
 }
@@ -86,11 +86,11 @@ func TestTwoBoltsOnARigidCoverMatchTheClosedForm(t *testing.T) {
 	}
 	own, cross := 1/4000.0+900/(2*20*1e6/12), 1/4000.0-900/(2*20*1e6/12)
 	g := m.Influence()
-	if !near(g[0][0], own, 1e-13) || !near(g[0][1], cross, 1e-12) {
+	if !about(g[0][0], own, 1e-13) || !about(g[0][1], cross, 1e-12) {
 		t.Fatalf("influence %v, want %v and %v", g, own, cross)
 	}
 	h := tighten(t, m, Repeat(1, Set, []string{"A", "B"}, 5000)...)
-	if want := 5000 * (1 - cross/(1e-4+own)); !near(h.EndN()[0], want, 1e-12) {
+	if want := 5000 * (1 - cross/(1e-4+own)); !about(h.EndN()[0], want, 1e-12) {
 		t.Errorf("A keeps %v N, want %v", h.EndN()[0], want)
 	}
 	if want := 5000 * (1 - cross/(1e-4+own)); want < 5000 {
@@ -138,7 +138,7 @@ func TestRigidCoverStandsInBalance(t *testing.T) {
 		momentX += pressure * p.a * p.x
 		momentY += pressure * p.a * p.y
 	}
-	if !near(force, 1000, 1e-9) || !near(momentX, 5000, 1e-9) || !near(momentY, 33000, 1e-9) {
+	if !about(force, 1000, 1e-9) || !about(momentX, 5000, 1e-9) || !about(momentY, 33000, 1e-9) {
 		t.Errorf("the face answers with %v N, %v and %v N·mm; want 1000, 5000, 33000", force, momentX, momentY)
 	}
 }
@@ -229,7 +229,7 @@ func TestSinkingAtABoltIsTheMatrixTimesTheForces(t *testing.T) {
 			want += row[j] * f
 		}
 		got, err := m.SinkMM(m.bolts[i].XMM, m.bolts[i].YMM, forces)
-		if err != nil || !near(got, want, 1e-12) {
+		if err != nil || !about(got, want, 1e-12) {
 			t.Errorf("at %s: %v mm (%v), want %v", m.bolts[i].ID, got, err, want)
 		}
 	}

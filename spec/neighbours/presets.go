@@ -2,9 +2,10 @@ package neighbours
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
+
+	"evenpull/spec/near"
 )
 
 // FacePreset is a kind of joint face. Real faces differ by more than a factor of
@@ -89,43 +90,11 @@ func find[P any](what, name string, presets []P, list []string) (P, error) {
 // suggestion ends an error: the nearest of the names if one is near, and what
 // there is to choose from, cut short when there is much.
 func suggestion(name string, list []string) string {
-	name = strings.ToLower(strings.TrimSpace(name))
-	best, distance := "", math.MaxInt
-	for _, candidate := range list {
-		if len(name) > 64 {
-			break // no slip of the finger, and slow to compare
-		}
-		if d := editDistance(name, strings.ToLower(candidate)); d < distance {
-			best, distance = candidate, d
-		}
-	}
-	if distance <= len(name)/2 {
+	if best := near.Best(name, list); best != "" {
 		return fmt.Sprintf("did you mean %q?", best)
 	}
 	if len(list) > 8 {
 		list = append(slices.Clone(list[:8]), "…")
 	}
 	return "known are " + strings.Join(list, ", ")
-}
-
-// editDistance counts the letters to insert, drop or change to make a into b.
-func editDistance(a, b string) int {
-	from, to := []rune(a), []rune(b)
-	row := make([]int, len(to)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i, r := range from {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j, s := range to {
-			change := diagonal
-			if r != s {
-				change++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(change, row[j]+1, diagonal+1)
-		}
-	}
-	return row[len(to)]
 }

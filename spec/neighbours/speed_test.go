@@ -96,7 +96,7 @@ func TestHistoryIsFarFasterThanSolvingEveryStepAnew(t *testing.T) {
 		plain := plainHistory(m, passes)
 		slow = min(slow, time.Since(start).Seconds())
 		for i, f := range h.EndN() {
-			if !near(f, plain[i], 1e-9) {
+			if !about(f, plain[i], 1e-9) {
 				t.Fatalf("%s carries %v N, solved anew %v N", h.BoltIDs[i], f, plain[i])
 			}
 		}

@@ -1,0 +1,248 @@
+package engine
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"evenpull/procedures/plan"
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+)
+
+// Buy is one row of the list to order.
+type Buy struct {
+	Name    string   `json:"name"`
+	Number  string   `json:"number,omitempty"` // part number, where a sheet gives one
+	Count   int      `json:"count"`
+	Arrived int      `json:"arrived"` // on the shelf, at most Count
+	Why     []string `json:"why"`
+	Things  []string `json:"things"` // ids of the fasteners and parts it is for
+}
+
+// Missing is how many are still to come.
+func (b Buy) Missing() int { return b.Count - b.Arrived }
+
+// piece is one place a new piece goes: a thing, and which piece of it; empty
+// means the thing itself.
+type piece struct {
+	Key
+	name string
+}
+
+// need is a piece that must be new, and why.
+type need struct {
+	piece
+	called string
+	number string
+	count  int
+	why    string
+}
+
+func (n need) row() string { return rowKey(n.number, n.called) }
+
+func (n need) text() string {
+	text := walk.Carried{Name: n.called, Count: n.count}.Text()
+	if n.Fastener() {
+		text = n.ID + ": " + text
+	}
+	return text
+}
+
+// rowKey is what rows of the list are told apart by: the part number where
+// there is one, or else the name.
+func rowKey(number, name string) string {
+	if number != "" {
+		return "number " + strings.ToLower(number)
+	}
+	return "name " + strings.ToLower(name)
+}
+
+// pieceOf gives a walk's piece as a row of the list. The number is the sheet's,
+// not the batch that was fitted.
+func pieceOf(p *spec.Procedure, wp walk.Piece) need {
+	n := need{called: wp.Name, count: wp.Count, why: wp.Why}
+	if wp.Fastener == "" {
+		n.ID = wp.Part
+		if part := p.Part(wp.Part); part != nil {
+			n.number = part.Number
+		}
+		return n
+	}
+	f := p.Fastener(wp.Fastener)
+	if f == nil { // something brought that the procedure has no place for
+		n.ID, n.Thread, n.called = wp.Fastener, "?", wp.Fastener
+		return n
+	}
+	n.Key, n.name = fastenerKey(f), wp.Name
+	for _, w := range f.Group.With {
+		if w.Part == wp.Name {
+			n.number = w.Number
+			return n
+		}
+	}
+	n.name, n.called, n.number = "", fastenerName(f.Group), f.Group.Number
+	return n
+}
+
+// toClose finds the close procedures that have something of what is off.
+func (e *Engine) toClose() {
+	e.ToClose = []string{}
+	for _, p := range e.closers {
+		if e.shares(p, e.Off) > 0 {
+			e.ToClose = append(e.ToClose, p.File)
+		}
+	}
+}
+
+// sameEngine reports whether a procedure may be for what a thing came off.
+func sameEngine(p *spec.Procedure, t Thing) bool {
+	return p.Engine == "" || t.Engine == "" || strings.EqualFold(p.Engine, t.Engine)
+}
+
+// shares counts the things that have a place in a procedure.
+func (e *Engine) shares(p *spec.Procedure, things []Thing) int {
+	n := 0
+	for _, t := range things {
+		if sameEngine(p, t) && hasPlace(p, t.Key) {
+			n++
+		}
+	}
+	return n
+}
+
+// hasPlace reports whether a procedure names this very part or fastener.
+func hasPlace(p *spec.Procedure, k Key) bool {
+	if !k.Fastener() {
+		part := p.Part(k.ID)
+		return part != nil && part.ID == k.ID
+	}
+	f := p.Fastener(k.ID)
+	return f != nil && fastenerKey(f) == k
+}
+
+// toBuy makes the list to order: what close walks under way still want new,
+// what those to come will want, and what was condemned.
+func (e *Engine) toBuy(f *folder) {
+	needs := e.needs(f)
+	seen := map[piece]bool{}
+	rows := map[string]*Buy{}
+	e.Buy = []Buy{}
+	var order []string
+	for _, n := range mergedNames(needs) {
+		if seen[n.piece] {
+			continue
+		}
+		seen[n.piece] = true
+		row := rows[n.row()]
+		if row == nil {
+			row = &Buy{Name: n.called, Number: n.number}
+			rows[n.row()] = row
+			order = append(order, n.row())
+		}
+		row.Count += n.count
+		row.Why = addOnce(row.Why, n.why)
+		row.Things = addOnce(row.Things, n.ID)
+	}
+	for _, key := range order {
+		row := rows[key]
+		row.Arrived = min(row.Count, f.arrived[key])
+		e.Buy = append(e.Buy, *row)
+	}
+	slices.SortFunc(e.Buy, func(a, b Buy) int { return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.Number, b.Number)) })
+}
+
+func addOnce(list []string, s string) []string {
+	if s == "" || slices.Contains(list, s) {
+		return list
+	}
+	return append(list, s)
+}
+
+// needs gathers every need, the same piece possibly more than once. What was
+// condemned comes first, so that its reason is the one shown.
+func (e *Engine) needs(f *folder) []need {
+	var list []need
+	for _, t := range e.Off {
+		if t.Condemned() && !f.renewed[piece{Key: t.Key}] {
+			list = append(list, need{piece{Key: t.Key}, t.Name, t.Number, t.Count, condemnedWhy(t)})
+		}
+	}
+	underWay := map[string]bool{}
+	for _, w := range e.Walks {
+		if w.State == nil || w.Direction != spec.Close || w.Phase != walk.IsOpen {
+			continue
+		}
+		underWay[w.Procedure] = true
+		for _, p := range w.State.Pieces() {
+			if !p.Renewed {
+				n := pieceOf(w.Proc, p)
+				n.Key = e.threadOf(n.Key)
+				list = append(list, because(n, w.Procedure))
+			}
+		}
+	}
+	for _, p := range e.closers {
+		if underWay[p.Name] || !slices.Contains(e.ToClose, p.File) {
+			continue
+		}
+		for _, wp := range walk.New(plan.Of(p)).Pieces() {
+			n := pieceOf(p, wp)
+			if !f.renewed[n.piece] {
+				list = append(list, because(n, p.Name))
+			}
+		}
+	}
+	return list
+}
+
+// threadOf finds the thread of a fastener that is known only by its id.
+func (e *Engine) threadOf(k Key) Key {
+	for _, t := range e.Off {
+		if k.Thread == "?" && t.Fastener() && t.ID == k.ID {
+			return t.Key
+		}
+	}
+	return k
+}
+
+func because(n need, procedure string) need {
+	n.why = fmt.Sprintf("%s (%s)", n.why, procedure)
+	return n
+}
+
+func condemnedWhy(t Thing) string {
+	if c := t.Facts[walk.Condition]; c != "" {
+		return fmt.Sprintf("it was %s at strip-down", c)
+	}
+	return "condemned at strip-down"
+}
+
+// mergedNames gives a need without a part number the number another need of the
+// same name has, where there is just one: one row, not two.
+func mergedNames(needs []need) []need {
+	numbers := map[string][]string{}
+	for _, n := range needs {
+		if n.number != "" {
+			key := strings.ToLower(n.called)
+			numbers[key] = addOnce(numbers[key], n.number)
+		}
+	}
+	for i, n := range needs {
+		if known := numbers[strings.ToLower(n.called)]; n.number == "" && len(known) == 1 {
+			needs[i].number = known[0]
+		}
+	}
+	return needs
+}
+
+// Arrived reports whether new ones for a thing itself are all on the shelf.
+func (e Engine) arrivedFor(t Thing) bool {
+	for _, b := range e.Buy {
+		if (b.Number != "" && b.Number == t.Number || strings.EqualFold(b.Name, t.Name)) && slices.Contains(b.Things, t.ID) {
+			return b.Missing() == 0
+		}
+	}
+	return false
+}

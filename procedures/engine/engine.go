@@ -1,0 +1,154 @@
+// Package engine is the memory between strip-down and close-up: what came off
+// an engine, in what state, where it is now, what has to be bought, and what
+// was measured last time.
+//
+// Nothing is stored here. An engine is the fold of its walks and its ledgers,
+//
+//	engine = Fold(tag, walks, ledgers, closers)
+//
+// in the order of time, whatever the order of the files, so that folders of two
+// machines can be merged and no cache can go stale. A thing is off from the
+// moment an open walk confirmed it out until a close walk confirms it in its
+// place, renews it or accounts for it. Where clocks disagree, a close walk that
+// names the strip-down its things came from counts before the clock.
+package engine
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"evenpull/procedures/record"
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+)
+
+// Walk is one record of the engine, replayed.
+type Walk struct {
+	ID        string          `json:"id"`
+	Tag       string          `json:"-"`
+	Procedure string          `json:"procedure"`
+	Source    string          `json:"source"` // as the person would type it again
+	SHA256    string          `json:"-"`
+	Direction spec.Direction  `json:"direction"`
+	Started   time.Time       `json:"started"`
+	Last      time.Time       `json:"last"`
+	Phase     walk.Phase      `json:"state"`
+	Confirmed int             `json:"confirmed"`
+	Stages    int             `json:"stages"`
+	Problem   string          `json:"problem,omitempty"` // why it cannot be relied on as a whole
+	State     *walk.State     `json:"-"`                 // nil when it cannot be replayed
+	Proc      *spec.Procedure `json:"-"`
+}
+
+// WalkOf replays a record. One that is broken counts up to its break, and says so.
+func WalkOf(f *record.File) Walk {
+	w := Walk{ID: f.ID(), Tag: f.Header.Engine, Procedure: f.Header.Procedure, Source: f.Header.Source, SHA256: f.Header.SHA256,
+		Direction: f.Header.Direction, Started: f.Header.Started, Last: f.Header.Started, Phase: walk.IsOpen}
+	if !f.Chain.Whole() && !f.Chain.Torn {
+		w.Problem = "the record is " + f.Chain.String()
+	}
+	s, findings, err := f.Replay()
+	if err != nil {
+		w.Problem = err.Error()
+		return w
+	}
+	if len(findings) > 0 && w.Problem == "" {
+		w.Problem = "something in it was not earned: see evenpull verify " + w.ID
+	}
+	w.State, w.Proc, w.Phase = s, s.Plan.Procedure, s.Phase
+	if at := s.LastAt(); !at.IsZero() {
+		w.Last = at
+	}
+	w.Confirmed, w.Stages = record.Confirmed(s), len(s.Plan.Stages)
+	return w
+}
+
+// Engine is where an engine stands. Lists are in a fixed order.
+type Engine struct {
+	Tag      string             `json:"engine"`
+	Name     string             `json:"name,omitempty"`
+	Meter    string             `json:"meter,omitempty"` // hours or distance run, as last given
+	Notes    []Remark           `json:"notes,omitempty"`
+	Walks    []Walk             `json:"walks"` // oldest first
+	Off      []Thing            `json:"off"`   // in the order it came off
+	Buy      []Buy              `json:"buy"`
+	ToClose  []string           `json:"to_close"` // close procedures with something off, in the order of the work
+	Last     map[string]Reading `json:"last"`     // newest by check:ID, part:ID, or a fastener's id and thread
+	Renewals []Renewal          `json:"renewed"`
+	Problems []string           `json:"problems,omitempty"` // what a person has to know or sort out
+
+	names   []naming
+	events  []Remark // of ledgers, oldest first
+	closers []*spec.Procedure
+}
+
+// Remark is something said at a time.
+type Remark struct {
+	At   time.Time `json:"at"`
+	Text string    `json:"text"`
+}
+
+// Renewal is a new piece fitted in a close walk.
+type Renewal struct {
+	At     time.Time `json:"at"`
+	Piece  string    `json:"piece"`
+	Number string    `json:"number,omitempty"` // part or batch number
+	Record string    `json:"record"`
+}
+
+// Fold gives where an engine stands. Walks and ledgers of other tags are left
+// out. closers are the close procedures there are to walk, in the order of the
+// work; those the engine's own close walks were walked by are added.
+func Fold(tag string, walks []Walk, ledgers []*record.File, closers []*spec.Procedure) Engine {
+	e := Engine{Tag: spec.Printable(strings.TrimSpace(tag)), Last: map[string]Reading{}}
+	for _, w := range walks {
+		if record.SameTag(w.Tag, tag) {
+			e.Walks = append(e.Walks, w)
+			if w.Problem != "" {
+				e.Problems = append(e.Problems, w.ID+": "+w.Problem)
+			}
+		}
+	}
+	slices.SortFunc(e.Walks, func(a, b Walk) int {
+		if c := a.Started.Compare(b.Started); c != 0 {
+			return c
+		}
+		return strings.Compare(a.ID, b.ID)
+	})
+	slices.Sort(e.Problems)
+	e.closers = withWalked(closers, e.Walks)
+	f := newFolder(&e)
+	for i := range e.Walks {
+		f.walk(&e.Walks[i])
+	}
+	for _, l := range ledgers {
+		if record.SameTag(l.Header.Engine, tag) {
+			f.ledger(l)
+		}
+	}
+	f.run()
+	e.Off = f.things()
+	e.nameProblem()
+	e.toClose()
+	e.toBuy(f)
+	return e
+}
+
+// withWalked adds the close procedures an engine was walked by that are not
+// known by name: a person's own sheet counts as much as a bundled one.
+func withWalked(closers []*spec.Procedure, walks []Walk) []*spec.Procedure {
+	all := slices.Clone(closers)
+	for _, w := range slices.Backward(walks) { // the newest text of each
+		if w.Proc == nil || w.Direction != spec.Close {
+			continue
+		}
+		if !slices.ContainsFunc(all, func(p *spec.Procedure) bool { return p.Name == w.Procedure }) {
+			all = append(all, w.Proc)
+		}
+	}
+	return all
+}
+
+// Empty reports whether nothing is on record of the tag.
+func (e Engine) Empty() bool { return len(e.Walks) == 0 && len(e.events) == 0 }

@@ -1,0 +1,283 @@
+package engine
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"time"
+
+	"evenpull/procedures/record"
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+)
+
+// entry is one thing that happened, to be carried out in the order of time.
+type entry struct {
+	at     time.Time
+	source string // record or ledger: breaks ties the same way in every order of the files
+	n      int    // place in the source
+	do     func()
+}
+
+// cameFrom names a thing of one strip-down.
+type cameFrom struct {
+	record string
+	key    Key
+}
+
+type folder struct {
+	e       *Engine
+	entries []entry
+	off     map[Key]*Thing
+	settled map[cameFrom]int // by a close walk that named the strip-down: how many are left
+	arrived map[string]int   // by row of the list to order
+	renewed map[piece]bool   // in close walks that are still open
+}
+
+func newFolder(e *Engine) *folder {
+	return &folder{e: e, off: map[Key]*Thing{}, settled: map[cameFrom]int{}, arrived: map[string]int{}, renewed: map[piece]bool{}}
+}
+
+func (f *folder) add(at time.Time, source string, do func()) {
+	f.entries = append(f.entries, entry{at, source, len(f.entries), do})
+}
+
+func (f *folder) run() {
+	slices.SortFunc(f.entries, func(a, b entry) int {
+		return cmp.Or(a.at.Compare(b.at), cmp.Compare(a.source, b.source), cmp.Compare(a.n, b.n))
+	})
+	for _, x := range f.entries {
+		x.do()
+	}
+}
+
+// things gives what is off, in the order it came off.
+func (f *folder) things() []Thing {
+	list := []Thing{}
+	for _, t := range f.off {
+		list = append(list, *t)
+	}
+	slices.SortFunc(list, func(a, b Thing) int {
+		return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.ID, b.ID), cmp.Compare(a.Thread, b.Thread))
+	})
+	return list
+}
+
+func (f *folder) walk(w *Walk) {
+	if w.State == nil {
+		return
+	}
+	f.readings(w)
+	if w.Direction == spec.Open {
+		f.tookApart(w)
+		return
+	}
+	f.putTogether(w)
+}
+
+// readings notes what was measured at the checks of a walk.
+func (f *folder) readings(w *Walk) {
+	for i, it := range w.State.Items {
+		m := w.State.Mark(i)
+		if it.Kind != walk.MeasureItem || !m.Closed || m.Reading == "" {
+			continue
+		}
+		r := Reading{it.Check.Measure, m.Reading, m.At, w.ID, w.Procedure}
+		if v := m.Facts["result"]; v != "" {
+			r.Text += ": " + v
+		}
+		f.add(m.At, w.ID, func() { f.e.Last[it.Key] = r })
+	}
+}
+
+// tookApart notes what an open walk confirmed out.
+func (f *folder) tookApart(w *Walk) {
+	for i, it := range w.State.Items {
+		m := w.State.Mark(i)
+		if !m.Closed {
+			continue
+		}
+		t := Thing{Record: w.ID, Procedure: w.Procedure, Engine: w.Proc.Engine, At: m.At}
+		switch {
+		case it.Kind == walk.PartItem:
+			t.Key, t.Name, t.Count, t.Number, t.OneUse = Key{ID: it.Part.ID}, it.Part.Name, it.Part.Count, it.Part.Number, it.Part.OneUse
+		case it.Kind == walk.StageItem && it.Stage.Action == spec.Remove:
+			g := it.Stage.Fastener.Group
+			t.Key, t.Name, t.Count, t.Number, t.OneUse = fastenerKey(it.Stage.Fastener), fastenerName(g), 1, g.Number, g.OneUse
+		default:
+			continue
+		}
+		t.Facts = w.State.FoundOf(t.walkKey())
+		t.Work = t.Facts.Work()
+		f.add(t.At, w.ID, func() { f.cameOff(t) })
+	}
+}
+
+func (f *folder) cameOff(t Thing) {
+	if size := t.Facts[walk.Size]; size != "" {
+		f.e.Last[lastOfThing(t.Key)] = Reading{t.Name, size, t.At, t.Record, t.Procedure}
+	}
+	if rest, ok := f.settled[cameFrom{t.Record, t.Key}]; ok {
+		if rest == 0 {
+			return
+		}
+		t.Count = rest
+	}
+	if was := f.off[t.Key]; was != nil && was.Record != t.Record {
+		f.problem("%s came off twice, in %s and in %s, and was not put back between; it is counted once", t.Key, was.Record, t.Record)
+	}
+	f.off[t.Key] = &t
+}
+
+func (f *folder) problem(format string, args ...any) {
+	f.e.Problems = append(f.e.Problems, fmt.Sprintf(format, args...))
+}
+
+// putTogether notes what a close walk put back, renewed or accounted for.
+func (f *folder) putTogether(w *Walk) {
+	carried := lastBrought(w.State)
+	rest := map[string]int{}
+	for _, c := range w.State.LeftOver() {
+		rest[carriedKey(c)] = c.Count
+	}
+	back := func(k Key, at time.Time) {
+		left := rest[k.walkKey()]
+		if c, ok := carried[k.walkKey()]; ok {
+			f.settled[cameFrom{c.Record, k}] = left
+		}
+		f.add(at, w.ID, func() { f.wentBack(k, left) })
+	}
+	for i, it := range w.State.Items {
+		if m := w.State.Mark(i); m.Closed && it.Kind == walk.PartItem {
+			back(Key{ID: it.Part.ID}, m.At)
+		}
+	}
+	for _, fast := range w.Proc.Fasteners {
+		if at, ok := firstTightened(w.State, fast.ID); ok {
+			back(fastenerKey(fast), at)
+		}
+	}
+	f.strays(w, carried, rest)
+	f.renewals(w)
+}
+
+// firstTightened is when a fastener was first tightened, as it stands.
+func firstTightened(s *walk.State, id string) (time.Time, bool) {
+	for _, i := range s.StagesOf(id) {
+		if s.Items[i].Stage.Action.Tightens() {
+			m := s.Mark(i)
+			return m.At, m.Closed
+		}
+	}
+	return time.Time{}, false
+}
+
+// strays notes what became of things the procedure has no place for.
+func (f *folder) strays(w *Walk, carried map[string]walk.Carried, rest map[string]int) {
+	for key, c := range carried {
+		_, placed := w.State.Find(key)
+		if placed || w.Proc.Fastener(c.ID) != nil && c.Fastener || rest[key] > 0 {
+			continue
+		}
+		at := lastSaid(w.State, key)
+		f.settledStray(c)
+		f.add(at, w.ID, func() {
+			for k, t := range f.off {
+				if k.walkKey() == key && t.Record == c.Record {
+					delete(f.off, k)
+				}
+			}
+		})
+	}
+}
+
+// settledStray remembers a stray by every key it may have: what was brought
+// names no thread, but its strip-down does.
+func (f *folder) settledStray(c walk.Carried) {
+	if !c.Fastener {
+		f.settled[cameFrom{c.Record, Key{ID: c.ID}}] = 0
+		return
+	}
+	for _, w := range f.e.Walks {
+		if w.ID != c.Record || w.Proc == nil {
+			continue
+		}
+		if fast := w.Proc.Fastener(c.ID); fast != nil {
+			f.settled[cameFrom{c.Record, fastenerKey(fast)}] = 0
+		}
+	}
+}
+
+func lastSaid(s *walk.State, key string) time.Time {
+	at := s.LastAt()
+	for _, ev := range s.Events {
+		switch ev.Kind {
+		case walk.Refitted, walk.Accounted, walk.Renewed:
+			if ev.Fastener == key || ev.Item == key {
+				at = ev.At
+			}
+		}
+	}
+	return at
+}
+
+func (f *folder) wentBack(k Key, left int) {
+	t := f.off[k]
+	switch {
+	case t == nil:
+	case left > 0 && left < t.Count:
+		t.Count = left
+	case left == 0:
+		delete(f.off, k)
+	}
+}
+
+// lastBrought is what a walk was brought, by the walk's own keys.
+func lastBrought(s *walk.State) map[string]walk.Carried {
+	var list []walk.Carried
+	for _, ev := range s.Events {
+		if ev.Kind == walk.Brought {
+			list = ev.Brought
+		}
+	}
+	by := map[string]walk.Carried{}
+	for _, c := range list {
+		by[carriedKey(c)] = c
+	}
+	return by
+}
+
+func carriedKey(c walk.Carried) string {
+	if c.Fastener {
+		return c.ID
+	}
+	return "part:" + c.ID
+}
+
+// renewals notes new pieces; each takes what arrived off the shelf.
+func (f *folder) renewals(w *Walk) {
+	for _, p := range w.State.Pieces() {
+		if !p.Renewed {
+			continue
+		}
+		row := pieceOf(w.Proc, p)
+		if w.Phase == walk.IsOpen {
+			f.renewed[row.piece] = true
+		}
+		f.e.Renewals = append(f.e.Renewals, Renewal{p.At, row.text(), p.Number, w.ID})
+		f.add(p.At, w.ID, func() { f.arrived[row.row()] = max(0, f.arrived[row.row()]-p.Count) })
+	}
+	slices.SortStableFunc(f.e.Renewals, func(a, b Renewal) int {
+		return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.Record, b.Record), cmp.Compare(a.Piece, b.Piece))
+	})
+}
+
+// ledger notes what was said between walks. Events behind a break don't count.
+func (f *folder) ledger(l *record.File) {
+	if !l.Chain.Whole() && !l.Chain.Torn {
+		f.problem("%s: the ledger is %s", l.ID(), l.Chain)
+	}
+	for _, ev := range l.Events[:l.Trusted] {
+		f.add(ev.At, l.ID(), func() { f.said(ev, l.ID()) })
+	}
+}

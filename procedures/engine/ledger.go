@@ -1,0 +1,136 @@
+package engine
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"evenpull/procedures/record"
+	"evenpull/procedures/walk"
+)
+
+// naming is one naming of the engine, with the ledger that holds it.
+type naming struct {
+	at     time.Time
+	ledger string
+	name   string
+	reason string
+}
+
+// threadFact is where a ledger keeps which thread a fastener has.
+const threadFact = "thread"
+
+// said folds one event of a ledger.
+func (f *folder) said(ev walk.Event, ledger string) {
+	e := f.e
+	text := string(ev.Kind)
+	switch ev.Kind {
+	case record.Named:
+		e.Name = ev.Text
+		e.names = append(e.names, naming{ev.At, ledger, ev.Text, ev.Facts["because"]})
+		text = "named " + ev.Text
+	case walk.Noted:
+		e.Notes = append(e.Notes, Remark{ev.At, ev.Text})
+		text = "noted: " + ev.Text
+	case record.Metered:
+		e.Meter = ev.Reading
+		text = "at " + ev.Reading
+	case record.Arrived:
+		n := 1
+		if c, err := strconv.Atoi(ev.Facts["count"]); err == nil && c > 0 {
+			n = c
+		}
+		f.arrived[rowKey(ev.Facts["number"], ev.Piece)] += n
+		text = fmt.Sprintf("%d × %s arrived", n, ev.Piece)
+	default:
+		text = f.marked(ev)
+	}
+	e.events = append(e.events, Remark{ev.At, text})
+}
+
+// marked folds what happened to one thing while it was off.
+func (f *folder) marked(ev walk.Event) string {
+	key := Key{ID: strings.TrimPrefix(ev.Item, "part:")}
+	if ev.Fastener != "" {
+		key = Key{ev.Fastener, ev.Facts[threadFact]}
+	}
+	t := f.off[key]
+	if t == nil {
+		f.problem("%s was marked %s on %s, but was not off then: are the clocks of two machines apart?", key, ev.Kind, ev.At.Format(time.DateOnly))
+		return fmt.Sprintf("%s marked %s", key, ev.Kind)
+	}
+	switch ev.Kind {
+	case record.Sent:
+		at := ev.At
+		t.Work, t.To, t.Sent, t.Unclean = ev.Text, ev.Facts["to"], &at, ""
+		return fmt.Sprintf("%s sent for %s", t.Name, ev.Text)
+	case record.Back:
+		t.Unclean, t.Work, t.To, t.Sent = t.Work, "", "", nil
+		return t.Name + " back from " + t.Unclean
+	case walk.Cleaned:
+		t.Unclean = ""
+		return t.Name + " cleaned"
+	case record.Corrected:
+		f.correct(t, ev)
+		return fmt.Sprintf("%s corrected: %s (%s)", t.Name, t.Facts.Text(), ev.Text)
+	}
+	return fmt.Sprintf("%s: %s", t.Name, ev.Kind)
+}
+
+// correct changes what a thing was found as. The strip-down stays as it was
+// written; only work that has not begun follows from the facts.
+func (f *folder) correct(t *Thing, ev walk.Event) {
+	facts := walk.Facts{}
+	for _, from := range []map[string]string{t.Facts, ev.Facts} {
+		for k, v := range from {
+			if slices.Contains(walk.FactKeys, k) {
+				facts[k] = v
+			}
+		}
+	}
+	t.Facts = facts
+	if _, said := ev.Facts[walk.Goes]; said && t.Sent == nil {
+		t.Work = facts.Work()
+	}
+	if size := ev.Facts[walk.Size]; size != "" {
+		f.e.Last[lastOfThing(t.Key)] = Reading{t.Name, size, ev.At, t.Record, t.Procedure}
+	}
+}
+
+// nameProblem says when two ledgers give one tag to two engines. A later naming
+// with a reason settles it.
+func (e *Engine) nameProblem() {
+	last := map[string]naming{}
+	for _, n := range e.names {
+		last[n.ledger] = n
+	}
+	if len(last) < 2 || e.names[len(e.names)-1].reason != "" {
+		return
+	}
+	var names []string
+	for _, n := range last {
+		if !slices.ContainsFunc(names, func(s string) bool { return strings.EqualFold(s, n.name) }) {
+			names = append(names, n.name)
+		}
+	}
+	if len(names) < 2 {
+		return
+	}
+	slices.Sort(names)
+	e.Problems = append(e.Problems, fmt.Sprintf("two engines may share the tag %s: %s; if they are one, say so with: evenpull engine %q --name NAME --because REASON; if they are two, keep the records of one in a folder of its own (--records DIR)",
+		e.Tag, strings.Join(names, " and "), e.Tag))
+}
+
+// CheckName refuses to give a tag that already belongs to an engine of another
+// name, unless a reason says that it is the same one.
+func (e Engine) CheckName(name, reason string) error {
+	if strings.TrimSpace(name) == "" {
+		return fmt.Errorf("the name is empty; write one: --name \"Blue Osier\"")
+	}
+	if e.Name == "" || e.Name == name || reason != "" {
+		return nil
+	}
+	return fmt.Errorf("the tag %s already belongs to %q; give the other engine another tag, or rename this one with a reason: --because REASON", e.Tag, e.Name)
+}
