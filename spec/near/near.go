@@ -39,7 +39,8 @@ func letters(s string) []rune {
 // Best is the closest of the names, or "" if none is close: within a third of
 // the word's letters, but always within two. Of equals it is the first.
 func Best(word string, names []string) string {
-	best, within := "", max(2, len(letters(word))/3)+1
+	size := len(letters(word))
+	best, within := "", min(max(2, size/3)+1, size) // something of it has to be right
 	for _, n := range names {
 		if strings.EqualFold(n, word) {
 			return n

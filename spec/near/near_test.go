@@ -20,7 +20,7 @@ func TestDistanceCountsLetters(t *testing.T) {
 
 func TestBestNamesOnlyWhatIsClose(t *testing.T) {
 	names := []string{"torque", "turn", "loosen", "remove"}
-	for word, want := range map[string]string{"Torque": "torque", "tirn": "turn", "looosen": "loosen", "xyz": "", "": "", strings.Repeat("torque", 1000): ""} {
+	for word, want := range map[string]string{"Torque": "torque", "tirn": "turn", "looosen": "loosen", "xyz": "", "": "", "q": "", strings.Repeat("torque", 1000): ""} {
 		if got := Best(word, names); got != want {
 			t.Errorf("%.20q gives %q, want %q", word, got, want)
 		}
