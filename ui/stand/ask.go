@@ -54,15 +54,21 @@ func askOf(s *walk.State, it *walk.Item, wait time.Duration) ask {
 		return a.orElse(it.Check)
 	case walk.MeasureItem:
 		f := words.FigureOf(words.Limits(it.Check))
-		a := ask{action: strings.TrimSpace("MEASURE: " + strings.ToUpper(f.Lead)), figure: f.Value, unit: f.Unit, headline: it.Check.Measure, cautions: some(it.Check.Caution)}
-		a.action = strings.TrimSuffix(a.action, ":")
+		a := ask{action: strings.TrimSpace("MEASURE " + strings.ToUpper(f.Lead)), figure: f.Value, unit: f.Unit, headline: it.Check.Measure, cautions: some(it.Check.Caution)}
+		if inputs := it.Check.How.Inputs(); len(inputs) > 1 || it.Check.How.Readings > 1 {
+			a.detail = append(a.detail, "give "+it.Check.How.Example())
+		}
 		return a.orElse(it.Check)
 	case walk.PartItem:
 		return askPart(s, it.Part)
+	case walk.PrepItem:
+		return askPrep(it)
+	case walk.SealItem:
+		return askSeal(s)
 	case walk.CalloutItem:
 		return ask{action: "HAVE READY", figure: strings.ToUpper(it.Callout.Kind), headline: it.Callout.Say, cautions: some(it.Callout.Caution)}
 	}
-	return askSeal(s)
+	return ask{action: "CONFIRM", figure: "OK?", headline: it.Text()}
 }
 
 func some(texts ...string) (list []string) {
@@ -87,7 +93,10 @@ func (a ask) orElse(c *spec.Check) ask {
 
 func askStage(s *walk.State, it *walk.Item) ask {
 	st, g := it.Stage, it.Stage.Fastener.Group
-	a := ask{id: st.Fastener.ID, prep: words.Preparation(it), leftHand: g.LeftHand, loosen: st.Action.Frees()}
+	a := ask{id: st.Fastener.ID, leftHand: g.LeftHand, loosen: st.Action.Frees()}
+	if st.Action.Tightens() {
+		a.prep = words.Preparation(it)
+	}
 	a.figureOf(st)
 	a.detail = some(groupText(g))
 	a.tool = some(g.Drive)
@@ -124,7 +133,7 @@ func (a *ask) figureOf(st *plan.Stage) {
 	switch st.Action {
 	case spec.Torque:
 		a.take("TIGHTEN TO", t.Torque.Text(), words.Torques(t.Torque))
-		if t.Percent != "" {
+		if t.Percent != "" && t.Percent != "100 %" {
 			a.action += " (" + t.Percent + " OF THE FINAL FIGURE)"
 		}
 	case spec.Verify:
@@ -174,6 +183,17 @@ func (a *ask) take(action, text string, same []string) {
 	}
 }
 
+// askPrep is the threads of a group made ready, or of one fastener.
+func askPrep(it *walk.Item) ask {
+	g := it.Group
+	a := ask{action: "THREADS AND FACES, ALL OF THEM", figure: "PREPARE", headline: g.Prep, detail: some(groupText(g)), cautions: some(g.Caution)}
+	if g.PrepEach {
+		a.action, a.id = "THREADS AND FACES OF", it.Stage.Fastener.ID
+		a.detail = some(g.Prep)
+	}
+	return a
+}
+
 func askWait(it *walk.Item, left time.Duration) ask {
 	a := ask{action: "WAIT", figure: clock(left), headline: it.Pass.Name + ": " + spec.Span(it.Pass.Wait) + " in all", cautions: some(it.Pass.Caution)}
 	if left <= 0 {
@@ -204,6 +224,9 @@ func askPart(s *walk.State, p *spec.Part) ask {
 	}
 	if p.Number != "" {
 		a.detail = append(a.detail, "part number "+p.Number)
+	}
+	if c, ok := s.CarriedOf("part:" + p.ID); ok {
+		a.detail = append(a.detail, "came off "+c.At.Format("2006-01-02")+": "+printable(c.Text()))
 	}
 	if len(s.DueNow()) > 0 {
 		a.flags = append(a.flags, newPiece)

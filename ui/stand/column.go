@@ -12,12 +12,12 @@ import (
 // belowFigure is what stands under the figure: where, with what, and mind what.
 func (m Model) belowFigure(a ask, l layout, w, h int) []block {
 	blocks := []block{
-		{m.sameLines(a, l, w), 60},
+		{m.sameLines(a, l, w), 92},
 		{blank(h), spare},
 		{m.identity(a, w, h), 95},
 		{m.flagLines(a, l, w), 88},
 		{paint(theme.Caution, prefixed(theme.Mark(theme.Caution), a.cautions), w), 86},
-		{labelled(a, w, h), 80},
+		{labelled(a, w, h), 84},
 		{detailLines(a, w), 50},
 	}
 	if len(blocks[0].lines) == 0 {
@@ -80,9 +80,9 @@ func (m Model) rest(below []block, l layout, w, h int) []string {
 func wanted(h int) int {
 	switch {
 	case h >= 14:
-		return 7
-	case h >= 8:
 		return 5
+	case h >= 8:
+		return 4
 	}
 	return 3
 }
@@ -148,7 +148,9 @@ func (m Model) identity(a ask, w, h int) []string {
 	}
 	name := theme.Render(theme.Current, theme.Text(" "+a.id+" "))
 	line := name + " " + theme.Render(theme.Title, theme.Text(where))
-	if len(a.detail) > 0 {
+	if h < few {
+		line += "  " + theme.Text(strings.Join(a.tool, ", "))
+	} else if len(a.detail) > 0 {
 		line += theme.Render(theme.Quiet, theme.Text("  "+a.detail[0]))
 	}
 	return []string{fit.Cut(line, w)}
@@ -214,13 +216,14 @@ func (m Model) dueTexts() (list []string) {
 	return list
 }
 
-// labelled is what goes on the wrench and on the threads; in one line where
-// lines are few.
+// few is the height below which lines are so few that words share them.
+const few = 13
+
+// labelled is what goes on the wrench and on the threads.
 func labelled(a ask, w, h int) []string {
 	tool, prep := strings.Join(a.tool, ", "), strings.TrimPrefix(a.prep, "threads ")
-	if h < 13 {
-		both := strings.Join(some(tool, a.prep), ", ")
-		return fit.Box([]string{theme.Text(both)}, w, min(1, len(both)))
+	if h < few { // the tool stands beside the id
+		return fit.Box([]string{theme.Text(a.prep)}, w, min(1, len(a.prep)))
 	}
 	var out []string
 	for _, pair := range [][2]string{{"wrench", tool}, {"threads", prep}} {

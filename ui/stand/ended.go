@@ -27,6 +27,13 @@ func (m Model) allConfirmed() ask {
 			detail:   []string{"Enter shows them."},
 		}
 	}
+	if n := len(m.facts.left); n > 0 {
+		return ask{
+			action: "EVERY STAGE IS CONFIRMED, BUT", figure: "NOT YET",
+			headline: fmt.Sprintf("Left over from taking it apart: %d.", n),
+			detail:   []string{"Enter shows them."},
+		}
+	}
 	return ask{
 		action: "EVERY STAGE IS CONFIRMED", figure: "READY",
 		headline: "d closes the walk as done.",

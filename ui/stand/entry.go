@@ -17,6 +17,7 @@ import (
 type entry struct {
 	verb    walk.Verb
 	title   string
+	target  string          // what it is about, where that is not what is in hand
 	reasons []string        // offered under the number keys
 	units   []quantity.Unit // offered by tab, for a reading
 	unit    int             // 1 + index of the unit tab put in; 0: none
@@ -55,6 +56,9 @@ func (m Model) openReading(first string) Model {
 	if it.Kind == walk.MeasureItem {
 		e = newEntry(walk.Measure, "Measured; the limits are "+words.Limits(it.Check), "")
 		e.units = unitsLike(limitUnit(it.Check))
+		if example := it.Check.How.Example(); strings.Contains(example, ";") {
+			e.title = "Measured, such as " + example
+		}
 	} else {
 		e = newEntry(walk.Confirm, "Reading; it has to be "+walk.WindowOf(it.Stage).Text(), "")
 		e.units = unitsLike(stageUnit(it))
@@ -182,13 +186,26 @@ func (m Model) submit() (Model, tea.Cmd) {
 			m.say = message{refuse, "type the figure, or esc"}
 			return m, nil
 		}
-		if _, err := quantity.ParseAny(text); err != nil {
+		if err := m.readable(text); err != nil {
 			m.say = message{refuse, m.entry.figureProblem(err)}
 			return m, nil
 		}
 		c = walk.Command{Do: c.Do, Reading: text}
 	case walk.Problem, walk.Lose:
 		c.Target, c.Text = m.named(text)
+	case walk.Account:
+		c.Target = m.entry.target
+	case walk.Find:
+		found, err := m.entry.found(text)
+		if err != nil || len(found.Facts) == 0 {
+			m.say = message{refuse, "say how it was found, by a number key or in words, or esc"}
+			if err != nil {
+				m.say.text = err.Error()
+			}
+			return m, nil
+		}
+		m.face = onWalk
+		return m.order(found)
 	case walk.Stop:
 		if text != "" {
 			m.face = onStop
@@ -201,6 +218,16 @@ func (m Model) submit() (Model, tea.Cmd) {
 	}
 	m.face = onWalk
 	return m.order(c)
+}
+
+// readable reports why a figure, or the figures of a measurement, can't be read.
+func (m Model) readable(text string) error {
+	if it := m.facts.item; m.entry.verb == walk.Measure && it != nil && it.Kind == walk.MeasureItem {
+		_, err := it.Check.How.Read(text)
+		return err
+	}
+	_, err := quantity.ParseAny(text)
+	return err
 }
 
 // figureProblem says what is wrong with a figure; a missing unit is one key away.

@@ -21,7 +21,8 @@ type facts struct {
 	where     string   // the fastener in hand sits
 	next      []string // what comes after this one, in a few words each
 	pieces    count
-	fresh     []string // new pieces already on what is in hand
+	left      []walk.Carried // came off earlier, and nothing has been said of it
+	fresh     []string       // new pieces already on what is in hand
 	wrench    string
 	lastDone  string              // what undo would take back
 	rejected  map[string][]string // item key → readings that were refused
@@ -53,6 +54,7 @@ func (m *Model) gather() {
 	f.stages(s)
 	f.lookAhead(s)
 	f.countPieces(s)
+	f.left = s.LeftOver()
 	f.readings(s)
 	m.facts = f
 }
@@ -98,11 +100,21 @@ func (f *facts) stages(s *walk.State) {
 			}
 		}
 	}
-	if f.item != nil && f.item.Kind == walk.StageItem {
-		at := f.item.Stage.Fastener
+	if at := f.inHand(); at != nil {
 		bolts[at.Index].State = boltmap.Current
 		f.where = boltmap.Where(bolts, at.ID)
 	}
+}
+
+// inHand is the fastener that is current, or nil when none is.
+func (f *facts) inHand() *spec.Fastener {
+	switch {
+	case f.item == nil:
+		return nil
+	case f.item.Kind == walk.StageItem, f.item.Kind == walk.PrepItem && f.item.Group.PrepEach:
+		return f.item.Stage.Fastener
+	}
+	return nil
 }
 
 func (c *count) add(done bool) {

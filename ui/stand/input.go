@@ -47,6 +47,8 @@ func (m Model) key(k tea.KeyMsg) (Model, tea.Cmd) {
 			m.face = onWalk
 		}
 		return m, nil
+	case onThings:
+		return m.thingsKey(k, confirm)
 	case onPanel:
 		return m.panelKey(k, confirm), nil
 	case onLeave:
@@ -92,6 +94,10 @@ func (m Model) walkKey(k tea.KeyMsg) (Model, tea.Cmd) {
 		return m.order(walk.Command{Do: walk.FinishUp})
 	case key.Matches(k, km.NoOrNew) && !m.atQuestion(), key.Matches(k, km.New):
 		return m.openRenewals(), nil
+	case key.Matches(k, km.Found):
+		return m.openFound(), nil
+	case key.Matches(k, km.Things):
+		return m.openThings(), nil
 	case key.Matches(k, km.Convert):
 		m.face, m.convert = onConvert, convert.NewWith("", nil)
 		return m, nil
@@ -154,7 +160,7 @@ func (m Model) otherKey(k tea.KeyMsg) Model {
 func (m Model) changes(k tea.KeyMsg) bool {
 	m.cfg.ReadOnly = ""
 	km := m.keymapOf()
-	return key.Matches(k, km.Confirm, km.Yes, km.NoOrNew, km.New, km.Reading, km.Undo, km.Lost, km.Problem, km.Reseal, km.Note, km.Done, km.Stop)
+	return key.Matches(k, km.Confirm, km.Yes, km.NoOrNew, km.New, km.Reading, km.Found, km.Things, km.Undo, km.Lost, km.Problem, km.Reseal, km.Note, km.Done, km.Stop)
 }
 
 // confirm is the big key: what it does depends on what is asked for.
@@ -163,6 +169,8 @@ func (m Model) confirm() (Model, tea.Cmd) {
 	switch {
 	case s.Phase != walk.IsOpen:
 		return m.leave()
+	case it == nil && m.facts.pieces.done == m.facts.pieces.total:
+		return m.openThings(), nil
 	case it == nil:
 		return m.openRenewals(), nil
 	case len(s.DueNow()) > 0 && m.later != it.Key:

@@ -11,7 +11,7 @@ import (
 // keymap is every key of the walk itself. The help line, the list of keys and
 // what a press does all come from it; what makes no sense now is not enabled.
 type keymap struct {
-	Confirm, Yes, NoOrNew, New, Reading, Undo, Lost, Problem, Reseal,
+	Confirm, Yes, NoOrNew, New, Reading, Found, Things, Undo, Lost, Problem, Reseal,
 	Note, Convert, Why, Outstanding, Done, Stop, Help, Suspend, Leave key.Binding
 }
 
@@ -39,6 +39,8 @@ func (m Model) keymapOf() keymap {
 		NoOrNew:     n,
 		New:         on(keys.New("new pieces", "N"), pieces && m.atQuestion()),
 		Reading:     on(keys.New("reading", "r"), write && m.takesReading()),
+		Found:       on(keys.New("found how", "f"), write && m.canDescribe()),
+		Things:      on(keys.New("came off earlier", "a"), write && len(m.thingsNow()) > 0),
 		Undo:        on(keys.New("undo", "u"), write && m.facts.lastDone != ""),
 		Lost:        on(keys.New("angle lost", "l"), write && m.turning()),
 		Problem:     on(keys.New("problem", "p"), write),
@@ -63,7 +65,7 @@ func (m Model) atQuestion() bool {
 // groups is the whole help.
 func (k keymap) groups() []keys.Group {
 	return []keys.Group{
-		{Title: "Go on", Bindings: []key.Binding{k.Confirm, k.Yes, k.NoOrNew, k.Reading, k.New, k.Done}},
+		{Title: "Go on", Bindings: []key.Binding{k.Confirm, k.Yes, k.NoOrNew, k.Reading, k.Found, k.New, k.Things, k.Done}},
 		{Title: "When it went wrong", Bindings: []key.Binding{k.Undo, k.Lost, k.Problem, k.Reseal, k.Stop}},
 		{Title: "Look and write", Bindings: []key.Binding{k.Why, k.Outstanding, k.Convert, k.Note}},
 		{Title: "Leave", Bindings: []key.Binding{k.Help, k.Leave, k.Suspend}},
@@ -79,7 +81,7 @@ func (m Model) short(k keymap) []key.Binding {
 	if m.atQuestion() {
 		list = append(list, k.NoOrNew)
 	}
-	list = append(list, k.Reading, k.Lost, k.Help, k.Leave)
+	list = append(list, k.Reading, k.Lost, k.Help, k.Leave, k.Found)
 	if k.Confirm.Enabled() {
 		list = append(list, k.Done)
 	}
@@ -87,7 +89,7 @@ func (m Model) short(k keymap) []key.Binding {
 	if !m.atQuestion() {
 		list = append(list, k.NoOrNew)
 	}
-	return append(list, k.Why, k.Convert, k.Outstanding, k.Reseal, k.Note)
+	return append(list, k.Why, k.Things, k.Convert, k.Outstanding, k.Reseal, k.Note)
 }
 
 // confirmText says what the confirming keys do now.
@@ -96,6 +98,8 @@ func (m Model) confirmText() string {
 	switch {
 	case s.Phase != walk.IsOpen:
 		return "leave"
+	case it == nil && m.facts.pieces.done == m.facts.pieces.total:
+		return "came off earlier"
 	case it == nil:
 		return "new pieces"
 	case len(s.DueNow()) > 0 && m.later != it.Key:
@@ -116,7 +120,7 @@ func (m Model) confirmText() string {
 
 // somethingToConfirm is false when only done is left to ask for.
 func (m Model) somethingToConfirm() bool {
-	return m.facts.item != nil || m.facts.pieces.done < m.facts.pieces.total
+	return m.facts.item != nil || m.facts.pieces.done < m.facts.pieces.total || len(m.facts.left) > 0
 }
 
 // turning reports whether the fastener in hand is, or was, at an angle.

@@ -48,6 +48,7 @@ type Model struct {
 	panel   panel
 	renew   renew.Model
 	convert convert.Model
+	things  things
 	say     message
 	later   string // key of the item whose new pieces were put off
 	guard   keys.Guard
@@ -72,6 +73,7 @@ const (
 	onRenew        // pieces that must be new
 	onConvert      // the converter
 	onPanel        // a text to read: outstanding, why, keys
+	onThings       // what came off earlier and is not accounted for
 	onLeave        // leaving was asked for
 	onStop         // a stop was reasoned and has to be confirmed
 )

@@ -49,7 +49,7 @@ func (m Model) frame(l layout) []string {
 
 // covered reports whether something is shown in place of the figure.
 func (m Model) covered() bool {
-	return m.failed == nil && (m.face == onRenew || m.face == onConvert || m.face == onPanel)
+	return m.failed == nil && (m.face == onRenew || m.face == onConvert || m.face == onPanel || m.face == onThings)
 }
 
 // coverHead is the lines above what covers the figure.
@@ -75,6 +75,8 @@ func (m Model) coverLines() []string {
 		lines = m.convert.Lines(w, h)
 	case onRenew:
 		lines = m.renew.Lines(w, h)
+	case onThings:
+		lines = m.things.draw(w, h)
 	default:
 		lines = m.panel.draw(w, h)
 	}

@@ -103,6 +103,7 @@ func (m Model) refused(c walk.Command, r *walk.Refusal) Model {
 
 // keyWords turns the words that a refusal tells a person to type into keys.
 var keyWords = strings.NewReplacer(
+	"; or say why: account ", "; or a, then x, for why not: ", ", then: clean ", ", then say so with a, k: ",
 	": reseal REASON", " (key e)", ": stop REASON", " (key s)", ": undo REASON", " (key u)",
 	"answer yes, or no and why", "y for yes, n for no and why", "confirm it with ok", "enter confirms it",
 	"renew what is due, then: done", "n shows new pieces, d closes the walk",
@@ -114,6 +115,11 @@ func (m Model) accepted(c walk.Command, it *walk.Item) Model {
 	if m.face == onRenew {
 		m.renew = m.renew.Refresh(m.cfg.State.Pieces())
 		if m.renew.Due() == 0 && len(m.queue) == 0 {
+			m.face = onWalk
+		}
+	}
+	if m.face == onThings {
+		if m.things = (things{list: m.thingsNow()}); len(m.things.list) == 0 {
 			m.face = onWalk
 		}
 	}
@@ -141,6 +147,8 @@ func acceptedText(c walk.Command, it *walk.Item) string {
 		return "noted; done waits for a new one and its stages"
 	case walk.Note:
 		return "note kept"
+	case walk.Find, walk.Refit, walk.Account, walk.Clean:
+		return "noted: " + c.Target
 	case walk.Undo:
 		return "taken back; the record keeps both"
 	case walk.Reseal:

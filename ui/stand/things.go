@@ -1,0 +1,124 @@
+package stand
+
+import (
+	"fmt"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenpull/procedures/walk"
+	"evenpull/ui/fit"
+	"evenpull/ui/theme"
+	"evenpull/ui/words"
+)
+
+// things lists what came off this engine in an earlier walk and asks what
+// becomes of it: back on, cleaned, or not going back, and why.
+type things struct {
+	list   []walk.Carried
+	cursor int
+}
+
+// thingsNow are the things nothing has been said of, and the part in hand.
+func (m Model) thingsNow() []walk.Carried {
+	list := append([]walk.Carried(nil), m.facts.left...)
+	if it := m.facts.item; it != nil && it.Kind == walk.PartItem {
+		if c, ok := m.cfg.State.CarriedOf(it.Key); ok {
+			list = append([]walk.Carried{c}, list...)
+		}
+	}
+	return list
+}
+
+func (m Model) openThings() Model {
+	m.face, m.things = onThings, things{list: m.thingsNow()}
+	return m
+}
+
+// thingsKey: enter says it is back on, k cleaned, x that it does not go back.
+func (m Model) thingsKey(k tea.KeyMsg, confirm bool) (Model, tea.Cmd) {
+	if len(m.things.list) == 0 {
+		m.face = onWalk
+		return m, nil
+	}
+	target := m.things.list[m.things.cursor].ID
+	switch s := k.String(); {
+	case s == "down" || s == "j":
+		m.things.cursor = min(len(m.things.list)-1, m.things.cursor+1)
+	case s == "up":
+		m.things.cursor = max(0, m.things.cursor-1)
+	case confirm:
+		return m.order(walk.Command{Do: walk.Refit, Target: target})
+	case s == "k":
+		return m.order(walk.Command{Do: walk.Clean, Target: target})
+	case s == "x":
+		e := newEntry(walk.Account, target+" does not go back, because", "why").with("lost", "replaced by another part", "not needed any more", "goes on in another procedure")
+		e.target = target
+		return m.openEntry(e), nil
+	default:
+		m.face = onWalk
+	}
+	return m, nil
+}
+
+// draw gives the list in w×h cells, the one under the cursor marked.
+func (t things) draw(w, h int) []string {
+	lines := []string{theme.Render(theme.Title, fit.Cut("Came off earlier, and not accounted for", w))}
+	hints := fit.Hints(w, "enter", "it is back on", "k", "cleaned", "x", "does not go back", "esc", "later")
+	room := max(1, h-1-len(hints))
+	top := max(0, min(t.cursor-room/2, len(t.list)-room))
+	for i := top; i < min(len(t.list), top+room); i++ {
+		point, c := "  ", t.list[i]
+		if i == t.cursor {
+			point = theme.Mark(theme.Current) + " "
+		}
+		text := c.Text()
+		switch {
+		case c.Away != "":
+			text += ", away for " + c.Away
+		case c.Unclean != "":
+			text += ", to be cleaned after " + c.Unclean
+		}
+		lines = append(lines, fit.Cut(point+theme.Text(printable(text)), w))
+	}
+	if len(t.list) == 0 {
+		lines = append(lines, "", "nothing is left over")
+	}
+	for len(lines) < h-len(hints) {
+		lines = append(lines, "")
+	}
+	return fit.Box(append(lines, hints...), w, h)
+}
+
+// canDescribe reports whether what is in hand is coming off, so that it can be
+// said how it was found.
+func (m Model) canDescribe() bool {
+	it := m.facts.item
+	return it != nil && (it.Kind == walk.PartItem || it.Kind == walk.StageItem && it.Stage.Action.Frees())
+}
+
+// openFound asks how a thing was found: a condition under a number key, and
+// where it goes.
+func (m Model) openFound() Model {
+	it := m.facts.item
+	e := newEntry(walk.Find, "", "condition, box 2, bag 7, measured 0.8 mm").with(walk.Conditions...)
+	key := it.Key
+	if it.Kind == walk.StageItem {
+		key = it.Stage.Fastener.ID
+	}
+	e.target = strings.TrimPrefix(key, "part:")
+	e.title = "How was " + e.target + " found?"
+	if was := m.cfg.State.FoundOf(key); len(was) > 0 {
+		e.title += " So far: " + was.Text()
+	}
+	return m.openEntry(e)
+}
+
+// found makes the command of "scored, box 2, because it was the other one".
+func (e entry) found(text string) (walk.Command, error) {
+	facts, reason, err := words.FactsIn(text)
+	if err != nil {
+		return walk.Command{}, fmt.Errorf("%w; write it like: scored, box 2, bag 7", err)
+	}
+	return walk.Command{Do: walk.Find, Target: e.target, Facts: facts, Text: strings.TrimSpace(reason)}, nil
+}
