@@ -1,0 +1,226 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"evenpull/spec"
+	"evenpull/spec/bolt"
+	"evenpull/spec/clamp"
+	"evenpull/spec/quantity"
+)
+
+// clampFlags are the words after clamp, as typed.
+type clampFlags struct {
+	class, torque, friction, bench, bore, turn, grip, into, engagement, tool, form, stretch, prevailing, edition string
+	nutFactor                                                                                                    float64
+	wireInsert, json                                                                                             bool
+	procedure, pass                                                                                              string
+	compare                                                                                                      bool
+}
+
+func (a *app) clampCommand() *cobra.Command {
+	var f clampFlags
+	cmd := &cobra.Command{
+		Use:   "clamp THREAD --class C --torque T  |  clamp --procedure FILE",
+		Short: "What a figure does to its bolt, and what the bolts do to each other: estimates",
+		Example: `  evenpull clamp M8 --class 8.8 --torque "25 N·m" --friction oiled
+  evenpull clamp M10x1.25 --class 10.9 --torque "30 N·m" --turn 90° --grip "112 mm"
+  evenpull clamp --procedure head-torque-turn --compare`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if f.procedure != "" {
+				return a.clampProcedure(cmd, f, args)
+			}
+			if f.compare || f.pass != "" {
+				return usage("--pass and --compare go with --procedure FILE")
+			}
+			if len(args) == 0 {
+				return usage("clamp takes a thread such as M8x1.25, or --procedure FILE; see: %s --help", cmd.CommandPath())
+			}
+			return a.clampBolt(f, strings.Join(args, " "))
+		},
+	}
+	fl := cmd.Flags()
+	fl.StringVar(&f.class, "class", "", "property class: 8.8, A2-70, SAE 5")
+	fl.StringVar(&f.torque, "torque", "", "torque on the wrench; with --turn the snug torque before it")
+	fl.StringVar(&f.friction, "friction", "", "dry, oiled, moly, threadlock, or a number from 0.04 to 0.5")
+	fl.StringVar(&f.bench, "bench", "", "friction of the threads on the bench, when the figure is for another")
+	fl.StringVar(&f.bore, "bore", "", "bore of a hollow bolt")
+	fl.StringVar(&f.turn, "turn", "", "angle after the torque; needs --grip")
+	fl.StringVar(&f.stretch, "stretch", "", "measured stretch instead of a torque; needs --grip")
+	fl.StringVar(&f.grip, "grip", "", "clamp length, head to first engaged thread")
+	fl.StringVar(&f.into, "into", "", "what the thread is in: cast aluminium, iron …; needs --engagement")
+	fl.StringVar(&f.engagement, "engagement", "", "full threads engaged, as a length")
+	fl.BoolVar(&f.wireInsert, "wire-insert", false, "the hole has a wire thread insert")
+	fl.StringVar(&f.tool, "tool", "", "how it is tightened: torque wrench (default), angle, by feel …")
+	fl.StringVar(&f.form, "form", "", "formula: VDI 2230 (default), exact tangent, VDI 2230 rounded, K·F·d")
+	fl.StringVar(&f.edition, "edition", "", "VDI 2230 edition: 2001 (default) or 1986")
+	fl.Float64Var(&f.nutFactor, "nut-factor", 0, "K of the form K·F·d")
+	fl.StringVar(&f.prevailing, "prevailing", "", "running torque of a locking nut, part of the wrench's figure")
+	fl.StringVar(&f.procedure, "procedure", "", "what the bolts of this procedure do to each other")
+	fl.StringVar(&f.pass, "pass", "", "with --procedure: every bolt after this pass")
+	fl.BoolVar(&f.compare, "compare", false, "with --procedure: the sheet's order against others")
+	fl.BoolVar(&f.json, "json", false, "as JSON")
+	return cmd
+}
+
+// question is a bolt and its figure, read from the flags.
+type question struct {
+	joint     clamp.Joint
+	torqueNm  float64 // 0 with a stretch
+	unit      string
+	degrees   float64
+	stretchMM float64
+	grip      clamp.Grip
+	bench     *clamp.Friction
+	into      bolt.Material
+	engagedMM float64
+	insert    bool
+}
+
+// asking gathers what is wrong with several flags, so that all is said at once.
+type asking struct{ problems []error }
+
+func (k *asking) bad(flag string, err error) {
+	if err != nil {
+		k.problems = append(k.problems, fmt.Errorf("%s: %w", flag, err))
+	}
+}
+
+// length reads a length over 0; 0 when the flag is not given.
+func (k *asking) length(flag, text string) float64 {
+	if text == "" {
+		return 0
+	}
+	l, err := quantity.ParseLength(text)
+	if err == nil && l.Mm() <= 0 {
+		err = fmt.Errorf("%s is no length over 0; leave it out for none", text)
+	}
+	k.bad(flag, err)
+	return l.Mm()
+}
+
+func (k *asking) torque(flag, text string) quantity.Torque {
+	if text == "" {
+		return quantity.Torque{}
+	}
+	t, err := quantity.ParseTorque(text)
+	if err == nil && t.Nm() <= 0 {
+		err = fmt.Errorf("%s is no torque over 0; give one such as 25 N·m", text)
+	}
+	k.bad(flag, err)
+	return t
+}
+
+func (k *asking) friction(flag, text string) clamp.Friction {
+	if text == "" {
+		return clamp.Friction{}
+	}
+	f, err := clamp.ParseFriction(text)
+	k.bad(flag, err)
+	return f
+}
+
+// read turns the flags into a question. What is missing is wrong usage, what
+// cannot be is a problem.
+func (f clampFlags) read(thread string) (question, error) {
+	if err := f.missing(); err != nil {
+		return question{}, err
+	}
+	var k asking
+	var q question
+	var err error
+	q.joint.Thread, err = bolt.ParseThread(thread)
+	k.bad("thread", err)
+	q.joint.Class, err = bolt.ParseClass(f.class)
+	k.bad("--class", err)
+	q.joint.Friction = k.friction("--friction", f.friction)
+	q.joint.BoreMM = k.length("--bore", f.bore)
+	q.joint.PrevailingNm = k.torque("--prevailing", f.prevailing).Nm()
+	q.joint.NutFactor = f.nutFactor
+	f.options(&k, &q.joint)
+	t := k.torque("--torque", f.torque)
+	q.torqueNm, q.unit = t.Nm(), t.Unit().Symbol()
+	q.stretchMM, q.grip.LengthMM = k.length("--stretch", f.stretch), k.length("--grip", f.grip)
+	if f.turn != "" {
+		angle, err := quantity.ParseAngle(f.turn)
+		if err == nil && angle.Degrees() <= 0 {
+			err = fmt.Errorf("%s is no angle over 0; give one such as 90°", f.turn)
+		}
+		k.bad("--turn", err)
+		q.degrees = angle.Degrees()
+	}
+	if f.bench != "" {
+		b := k.friction("--bench", f.bench)
+		q.bench = &b
+	}
+	q.engagedMM, q.insert = k.length("--engagement", f.engagement), f.wireInsert
+	q.grip.Tapped = q.engagedMM > 0
+	if f.into != "" {
+		q.into, err = bolt.ParseMaterial(f.into)
+		k.bad("--into", err)
+	}
+	return q, problem(errors.Join(k.problems...))
+}
+
+// missing refuses flags that only make sense together.
+func (f clampFlags) missing() error {
+	switch {
+	case f.class == "":
+		return usage(`clamp needs the class of the bolt: --class 8.8`)
+	case f.torque == "" && f.stretch == "":
+		return usage(`clamp needs a figure: --torque "25 N·m", or --stretch "0.12 mm" with --grip`)
+	case f.torque != "" && f.stretch != "":
+		return usage("--torque and --stretch are two ways to say how tight; keep one")
+	case f.turn != "" && f.torque == "":
+		return usage(`--turn counts from a snug torque: add --torque "30 N·m"`)
+	case (f.turn != "" || f.stretch != "") && f.grip == "":
+		return usage(`a turn or a stretch needs the clamp length: --grip "52 mm"`)
+	case (f.into == "") != (f.engagement == ""):
+		return usage(`--into and --engagement go together: --into "cast aluminium" --engagement "16 mm"`)
+	case f.wireInsert && f.into == "":
+		return usage(`--wire-insert goes with --into and --engagement`)
+	}
+	return nil
+}
+
+// options are the words that name a method.
+func (f clampFlags) options(k *asking, j *clamp.Joint) {
+	if f.tool != "" {
+		tool, err := clamp.ParseTool(f.tool)
+		k.bad("--tool", err)
+		j.Tool = tool
+	}
+	if f.form != "" {
+		form, err := parseForm(f.form)
+		k.bad("--form", err)
+		j.Form = form
+	}
+	switch strings.TrimSpace(f.edition) {
+	case "", "2001":
+	case "1986":
+		j.Edition = clamp.Older
+	default:
+		k.bad("--edition", fmt.Errorf("there is no edition %q here; use 2001 or 1986", spec.Printable(f.edition)))
+	}
+}
+
+func parseForm(text string) (clamp.Form, error) {
+	forms := []clamp.Form{clamp.VDI, clamp.Tangent, clamp.Rounded, clamp.Short}
+	plain := func(s string) string {
+		return strings.NewReplacer("·", "", ".", "", " ", "", "-", "", "*", "").Replace(strings.ToLower(s))
+	}
+	for _, form := range forms {
+		if plain(text) == plain(string(form)) {
+			return form, nil
+		}
+	}
+	var names []string
+	for _, form := range forms {
+		names = append(names, string(form))
+	}
+	return "", fmt.Errorf("there is no form %q; use one of: %s", spec.Printable(text), strings.Join(names, ", "))
+}

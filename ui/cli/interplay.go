@@ -1,0 +1,222 @@
+package cli
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"evenpull/procedures/interplay"
+	"evenpull/spec"
+	"evenpull/ui/estimate"
+)
+
+// The map on paper: a width that prints, a height that a joint needs.
+const (
+	mapWidth  = 72
+	mapHeight = 15
+)
+
+func (a *app) clampProcedure(cmd *cobra.Command, f clampFlags, args []string) error {
+	if len(args) > 0 {
+		return usage("clamp takes a thread or --procedure, not both")
+	}
+	for _, name := range []string{"class", "torque", "friction", "bench", "bore", "turn", "stretch", "grip", "into", "engagement", "wire-insert", "tool", "form", "edition", "nut-factor", "prevailing"} {
+		if cmd.Flags().Changed(name) {
+			return usage("--%s is for a single bolt; with --procedure the file says it", name)
+		}
+	}
+	p, err := a.load(f.procedure)
+	if err != nil {
+		return err
+	}
+	s, err := interplay.Of(p)
+	if err != nil {
+		return problem(err)
+	}
+	only, err := onlyPass(s, f.pass)
+	if err != nil {
+		return problem(err)
+	}
+	var ways []interplay.Outcome
+	if f.compare {
+		if ways, err = s.Compare(); err != nil {
+			return problem(err)
+		}
+	}
+	if f.json {
+		return problem(writeJSON(a.Out, studyJSON(s, only, ways)))
+	}
+	return problem(a.writeStudy(s, only, ways))
+}
+
+// onlyPass finds the pass by name, in any case of letters; −1 when all are meant.
+func onlyPass(s *interplay.Study, name string) (int, error) {
+	if name == "" {
+		return -1, nil
+	}
+	var names []string
+	for i, p := range s.Passes {
+		if strings.EqualFold(p.Name, strings.TrimSpace(name)) {
+			return i, nil
+		}
+		names = append(names, p.Name)
+	}
+	return 0, fmt.Errorf("no pass %q moves a bolt of the cover; those that do: %s", spec.Printable(name), strings.Join(names, ", "))
+}
+
+func (a *app) writeStudy(s *interplay.Study, only int, ways []interplay.Outcome) error {
+	p := &page{w: a.Out}
+	c := s.Procedure.Cover
+	what := c.Part
+	if what == "" {
+		what = "cover"
+	}
+	p.line("%s: what the bolts of the %s do to each other: an estimate", s.Procedure.Name, what)
+	for i, pass := range s.Passes {
+		if only >= 0 && i != only {
+			continue
+		}
+		p.line("\nafter %s (%s), clamp in kN", pass.Name, countOf(pass.Steps, "stroke"))
+		for _, l := range estimate.Summary(s, pass) {
+			p.line("  %s", l)
+		}
+		p.line("")
+		for _, l := range strings.Split(estimate.Map(s, pass, mapWidth, mapHeight), "\n") {
+			p.line("%s", strings.TrimRight(l, " "))
+		}
+		if only >= 0 || i == len(s.Passes)-1 && s.Procedure.Direction == spec.Close {
+			p.line("")
+			for _, l := range estimate.Table(s, pass, mapWidth) {
+				p.line("%s", strings.TrimRight(l, " "))
+			}
+		}
+	}
+	if o := s.Overload(); o.Ratio > 0 {
+		p.line("\nmost to carry: %s, %s of what it held before (%s, %s of yield), as %s moves in %s",
+			o.ID, estimate.Percent(o.Ratio), estimate.KN(o.ForceN), estimate.Percent(o.OfYield), o.Moved, o.PassName)
+	}
+	if len(ways) > 0 && p.err == nil {
+		p.err = a.writeWays(p, s, ways)
+	}
+	if estimate.Small(s) {
+		p.line("\nOn a face this stiff, one bolt takes under half a per cent from the next: what")
+		p.line("passes and order are for here (a bowed cover, a film to spread, a gasket that")
+		p.line("settles) is not in this estimate.")
+	}
+	list(p, "Assumed", "-", s.Assumptions())
+	p.line("\nThis is an estimate; %s.", governs)
+	return p.err
+}
+
+func (a *app) writeWays(p *page, s *interplay.Study, ways []interplay.Outcome) error {
+	p.line("\nThe sheet's order against others")
+	tw := tabwriter.NewWriter(a.Out, 0, 8, 2, ' ', 0)
+	opening := s.Procedure.Direction == spec.Open
+	if opening {
+		fmt.Fprintln(tw, "  WAY\tSTROKES\tMOST TO CARRY\tON")
+	} else {
+		fmt.Fprintln(tw, "  WAY\tSTROKES\tKEEPS LEAST\tON\tMEAN\tSPREAD")
+	}
+	for _, o := range ways {
+		if opening {
+			fmt.Fprintf(tw, "  %s\t%d\t%.2f %%\t%s\n", o.Name, o.Strokes, 100*o.Worst.Ratio, o.Worst.ID)
+			continue
+		}
+		fmt.Fprintf(tw, "  %s\t%d\t%.2f %%\t%s\t%.2f %%\t%.2f %%\n", o.Name, o.Strokes, 100*o.Kept.Lowest, o.Kept.LowestID, 100*o.Kept.Mean, 100*o.Kept.Spread)
+	}
+	return tw.Flush()
+}
+
+type jsonKept struct {
+	Bolts    int     `json:"bolts"`
+	Lowest   float64 `json:"lowest"`
+	LowestID string  `json:"lowest_id"`
+	LowestN  float64 `json:"lowest_n"`
+	Mean     float64 `json:"mean"`
+	Highest  float64 `json:"highest"`
+	Spread   float64 `json:"spread"`
+}
+
+func keptJSON(k interplay.Kept) jsonKept {
+	return jsonKept{k.Bolts, k.Lowest, k.LowestID, k.LowestN, k.Mean, k.Highest, k.Spread}
+}
+
+type jsonBolt struct {
+	ID     string   `json:"id"`
+	ForceN float64  `json:"clamp_n"`
+	Kept   *float64 `json:"kept"` // null: out or loose
+}
+
+type jsonPass struct {
+	Name    string     `json:"pass"`
+	Strokes int        `json:"strokes"`
+	Kept    jsonKept   `json:"kept"`
+	Soft    jsonKept   `json:"kept_on_softest_face"`
+	Stiff   jsonKept   `json:"kept_on_stiffest_face"`
+	Slack   []string   `json:"slack"`
+	Bolts   []jsonBolt `json:"bolts"`
+}
+
+type jsonWay struct {
+	Name    string    `json:"way"`
+	Strokes int       `json:"strokes"`
+	Kept    *jsonKept `json:"kept,omitempty"`
+	Worst   *jsonMost `json:"most_to_carry,omitempty"`
+}
+
+type jsonMost struct {
+	ID     string  `json:"id"`
+	Ratio  float64 `json:"ratio"`
+	ForceN float64 `json:"clamp_n"`
+	Yield  float64 `json:"of_yield"`
+	Moved  string  `json:"as_moves"`
+	Pass   string  `json:"pass"`
+}
+
+func mostJSON(o interplay.Overload) *jsonMost {
+	if o.Ratio == 0 {
+		return nil
+	}
+	return &jsonMost{o.ID, o.Ratio, o.ForceN, o.OfYield, o.Moved, o.PassName}
+}
+
+type jsonStudy struct {
+	Procedure   string     `json:"procedure"`
+	Direction   string     `json:"direction"`
+	Estimate    bool       `json:"estimate"`
+	Passes      []jsonPass `json:"passes"`
+	Most        *jsonMost  `json:"most_to_carry,omitempty"`
+	Ways        []jsonWay  `json:"ways,omitempty"`
+	Assumptions []string   `json:"assumptions"`
+	Governs     string     `json:"governs"`
+}
+
+func studyJSON(s *interplay.Study, only int, ways []interplay.Outcome) jsonStudy {
+	doc := jsonStudy{Procedure: s.Procedure.Name, Direction: string(s.Procedure.Direction), Estimate: true, Passes: []jsonPass{}, Most: mostJSON(s.Overload()), Assumptions: s.Assumptions(), Governs: governs}
+	for i, p := range s.Passes {
+		if only >= 0 && i != only {
+			continue
+		}
+		out := jsonPass{p.Name, p.Steps, keptJSON(p.Kept), keptJSON(p.Soft), keptJSON(p.Stiff), append([]string{}, p.End.SlackIDs...), []jsonBolt{}}
+		for j, b := range s.Bolts {
+			one := jsonBolt{ID: b.ID, ForceN: p.ForcesN[j]}
+			if k := p.KeptBy[j]; !math.IsNaN(k) {
+				one.Kept = &k
+			}
+			out.Bolts = append(out.Bolts, one)
+		}
+		doc.Passes = append(doc.Passes, out)
+	}
+	for _, o := range ways {
+		w := jsonWay{Name: o.Name, Strokes: o.Strokes, Worst: mostJSON(o.Worst)}
+		if w.Worst == nil {
+			k := keptJSON(o.Kept)
+			w.Kept = &k
+		}
+		doc.Ways = append(doc.Ways, w)
+	}
+	return doc
+}
