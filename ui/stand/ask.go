@@ -226,7 +226,11 @@ func askPart(s *walk.State, p *spec.Part) ask {
 		a.detail = append(a.detail, "part number "+p.Number)
 	}
 	if c, ok := s.CarriedOf("part:" + p.ID); ok {
-		a.detail = append(a.detail, "came off "+c.At.Format("2006-01-02")+": "+printable(c.Text()))
+		when := ""
+		if !c.At.IsZero() {
+			when = c.At.Format(" 2006-01-02")
+		}
+		a.detail = append(a.detail, "came off"+when+": "+printable(c.Text()))
 	}
 	if len(s.DueNow()) > 0 {
 		a.flags = append(a.flags, newPiece)

@@ -120,6 +120,9 @@ func prefixed(mark string, texts []string) string {
 // sameLines is the figure in the other units, and an angle in words where
 // there is no room for a dial.
 func (m Model) sameLines(a ask, l layout, w int) []string {
+	if a.degrees > 0 && l.right == 0 { // no dial: its words say the same, and the way
+		return []string{fit.Cut(dial.Line(turnOf(a), w), w)}
+	}
 	var out []string
 	for _, same := range a.same { // a figure is never parted from its unit
 		same = theme.Text("= " + same)
@@ -128,9 +131,6 @@ func (m Model) sameLines(a ask, l layout, w int) []string {
 		} else {
 			out = append(out, fit.Cut(same, w))
 		}
-	}
-	if a.degrees > 0 && l.right == 0 {
-		out = append(out, fit.Cut(dial.Line(turnOf(a), w), w))
 	}
 	return out
 }

@@ -103,7 +103,7 @@ func (m Model) refused(c walk.Command, r *walk.Refusal) Model {
 
 // keyWords turns the words that a refusal tells a person to type into keys.
 var keyWords = strings.NewReplacer(
-	"; or say why: account ", "; or a, then x, for why not: ", ", then: clean ", ", then say so with a, k: ",
+	"; or say why: account ", "; or a, then x, for why not: ", ", then: clean ", ", then press a and k for ",
 	": reseal REASON", " (key e)", ": stop REASON", " (key s)", ": undo REASON", " (key u)",
 	"answer yes, or no and why", "y for yes, n for no and why", "confirm it with ok", "enter confirms it",
 	"renew what is due, then: done", "n shows new pieces, d closes the walk",
