@@ -41,11 +41,27 @@ var vulgar = map[rune]*big.Rat{
 	'⅙': big.NewRat(1, 6), '⅚': big.NewRat(5, 6), '⅛': big.NewRat(1, 8), '⅜': big.NewRat(3, 8), '⅝': big.NewRat(5, 8), '⅞': big.NewRat(7, 8),
 }
 
+// worded are the figures that sheets write out, the longer ones first: "half a turn".
+var worded = []struct {
+	words string
+	value *big.Rat
+}{
+	{"three quarters of a", big.NewRat(3, 4)}, {"three quarter", big.NewRat(3, 4)},
+	{"half a", big.NewRat(1, 2)}, {"a half", big.NewRat(1, 2)}, {"half", big.NewRat(1, 2)},
+	{"a quarter", big.NewRat(1, 4)}, {"quarter of a", big.NewRat(1, 4)}, {"quarter", big.NewRat(1, 4)},
+	{"one", big.NewRat(1, 1)}, {"two", big.NewRat(2, 1)}, {"three", big.NewRat(3, 1)},
+}
+
 // number reads the figure at the start of a tidy text: "22", "24,6", ".5",
 // "1/4", "1 1/2", "1½", "1 234". The rest comes back without leading spaces.
 func number(s string) (*big.Rat, string, *fault) {
 	if r, size := utf8.DecodeRuneInString(s); vulgar[r] != nil {
 		return vulgar[r], strings.TrimLeft(s[size:], " "), nil
+	}
+	for _, w := range worded {
+		if rest, ok := cutFold(s, w.words+" "); ok {
+			return w.value, strings.TrimLeft(rest, " "), nil
+		}
 	}
 	if f := notFigure(s); f != nil {
 		return nil, "", f

@@ -127,3 +127,35 @@ func TestSharesOfSpans(t *testing.T) {
 		t.Errorf("exactly 22 N·m is %s", s)
 	}
 }
+
+func TestSpansReadATolerancePerSide(t *testing.T) {
+	for text, want := range map[string]string{
+		"27 +2/-1 N·m":     "26 to 29 N·m",
+		"27 N·m +2 −1":     "26 to 29 N·m",
+		"27 N·m +2 N·m -1": "26 to 29 N·m",
+		"27 +3/-0 N·m":     "27 to 30 N·m",
+	} {
+		s, err := ParseTorqueSpan(text)
+		if err != nil {
+			t.Errorf("%q: %v", text, err)
+		} else if s.Text() != want || s.Nominal.Nm() != 27 {
+			t.Errorf("%q is %s about %s, want %s", text, s.Text(), s.Nominal, want)
+		}
+	}
+	for _, text := range []string{"27 +0/-0 N·m", "27 +2/-30 N·m", "27 +2 lbf·ft/-1 N·m", "27 + N·m", "27 +2/- N·m"} {
+		if s, err := ParseTorqueSpan(text); err == nil {
+			t.Errorf("%q is read as %s", text, s.Text())
+		}
+	}
+	if a, err := ParseAngleSpan("90° +5/-0"); err != nil || a.Text() != "90° to 95°" {
+		t.Errorf("an angle: %s, %v", a.Text(), err)
+	}
+}
+
+func TestWordedFractionsOfATurn(t *testing.T) {
+	for text, want := range map[string]float64{"half a turn": 180, "Half turn": 180, "a quarter turn": 90, "three quarters of a turn": 270, "one flat": 60, "two flats": 120} {
+		if a, err := ParseAngle(text); err != nil || a.Degrees() != want {
+			t.Errorf("%q: %v, %v; want %g°", text, a.Degrees(), err, want)
+		}
+	}
+}

@@ -68,6 +68,9 @@ func spanOf(text string, d Dimension) (rawSpan, *fault) {
 			return tolerance(strings.TrimSpace(left), strings.TrimSpace(right), d)
 		}
 	}
+	if nominal, over, under, ok := cutOneSided(text); ok {
+		return lopsided(nominal, over, under, d)
+	}
 	left, right, ok := cutRange(text)
 	if !ok {
 		a, f := one(text, d)
@@ -138,6 +141,49 @@ func tolerance(left, right string, d Dimension) (rawSpan, *fault) {
 		return rawSpan{}, f
 	}
 	return spread(nominal, give.rat(), offset, give.rat())
+}
+
+// cutOneSided splits "90° +5/-0" and "27 +2 −1 N·m".
+func cutOneSided(text string) (nominal, over, under string, ok bool) {
+	nominal, rest, ok := strings.Cut(text, "+")
+	if !ok || strings.HasSuffix(nominal, "e") || strings.HasSuffix(nominal, "E") {
+		return "", "", "", false
+	}
+	for _, dash := range []string{"-", "−", "–"} {
+		if over, under, ok = strings.Cut(rest, dash); ok {
+			return strings.TrimSpace(nominal), strings.Trim(over, " /"), strings.TrimSpace(under), true
+		}
+	}
+	return "", "", "", false
+}
+
+// lopsided makes the range of a figure with a tolerance that differs by side.
+// The unit may stand at the figure or at the end.
+func lopsided(nominal, over, under string, d Dimension) (rawSpan, *fault) {
+	if value, rest, f := number(under); f == nil && rest == "" && value != nil {
+		_, unit, _ := number(nominal)
+		under += " " + unit
+	}
+	mid, less, f := pair(nominal, under, d)
+	if f != nil {
+		return rawSpan{}, f
+	}
+	more, rest, f := number(over)
+	if f != nil {
+		return rawSpan{}, f
+	}
+	if rest != "" {
+		a, f := one(over, d)
+		if f != nil || a.unit != mid.unit {
+			return rawSpan{}, &fault{"its tolerance is in another unit than its figure", "write both in " + mid.unit.Symbol()}
+		}
+	}
+	low := mid.minus(less)
+	high := mid.plus(amount{value: more, unit: mid.unit})
+	if low.rat().Sign() <= 0 || low.compare(high) >= 0 {
+		return rawSpan{}, &fault{"its tolerance leaves no range", "write it as 27 +2/-1 N·m"}
+	}
+	return rawSpan{low: &low, high: &high, nominal: &mid, form: between}, nil
 }
 
 func percentOf(left, share string, d Dimension) (rawSpan, *fault) {
