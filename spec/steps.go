@@ -1,0 +1,208 @@
+package spec
+
+import (
+	"fmt"
+	"math/big"
+	"strings"
+
+	"evenpull/spec/quantity"
+)
+
+// steps reads the one thing a pass does, or the several of each = […].
+func (b *binder) steps(t table, pass *Pass) {
+	list := t.tables("each", `[{ loosen = "90°" }, { torque = "20 N·m" }]`)
+	for i, n := range list {
+		st := b.tableOf(n, fmt.Sprintf("%s, step %d", t.name, i+1))
+		step := b.step(st, pass, false)
+		st.rest()
+		pass.Steps = append(pass.Steps, step)
+	}
+	if t.has("each") {
+		for _, a := range Actions {
+			if t.has(string(a)) {
+				t.wrong(t.n.table[string(a)].keyAt, "put it inside each, or make two passes", "%s has both each and %s", t.name, a)
+				t.n.asked[string(a)] = true
+			}
+		}
+		if len(list) == 0 {
+			t.wrong(t.at("each"), `write each = [{ loosen = "90°" }, { torque = "20 N·m" }]`, "%s: each is empty", t.name)
+			pass.Steps = []Step{{Action: Torque}}
+		}
+		return
+	}
+	pass.Steps = []Step{b.step(t, pass, true)}
+}
+
+// step reads exactly one action.
+func (b *binder) step(t table, pass *Pass, canWait bool) Step {
+	var found []string
+	for _, a := range Actions {
+		if t.has(string(a)) {
+			found = append(found, string(a))
+		}
+	}
+	if len(found) != 1 {
+		for _, f := range found {
+			t.n.asked[f] = true
+		}
+		at, what := t.n.at, "says nothing to do"
+		for _, a := range Actions {
+			t.n.asked[string(a)] = t.n.asked[string(a)] // known, for the nearest name of a misspelt one
+		}
+		if len(found) > 1 {
+			at, what = t.n.table[found[1]].keyAt, "does several things: "+strings.Join(found, ", ")
+		}
+		t.wrong(at, "give exactly one of torque, turn, loosen, remove, verify, stretch, wait", "%s %s", t.name, what)
+		return Step{Action: Torque}
+	}
+	action := Action(found[0])
+	step := Step{Action: action, Targets: map[*Group]Target{}}
+	switch action {
+	case Wait:
+		if !canWait {
+			t.wrong(t.at("wait"), "make it a pass of its own", "%s cannot wait", t.name)
+		}
+		pass.Wait = t.duration("wait", "4h")
+		return step
+	case Turn:
+		b.at[stepAt{pass, len(pass.Steps)}] = t.at("turn")
+	case Remove:
+		if v := t.get("remove", boolKind, "true"); v != nil && !v.truth {
+			t.wrong(v.at, "write remove = true, or leave it out", "%s: remove is false", t.name)
+		}
+	}
+	b.targets(t, pass, &step)
+	return step
+}
+
+// targets gives every group in the pass its figure.
+func (b *binder) targets(t table, pass *Pass, step *Step) {
+	key := string(step.Action)
+	t.n.asked[key] = true
+	v := t.n.table[key]
+	var ceiling *quantity.Torque
+	if step.Action == Stretch && t.has("ceiling") {
+		ceiling = t.ceiling()
+	}
+	perGroup := map[*Group]*node{}
+	if v.kind == tableKind && step.Action != Remove {
+		for _, id := range v.keys {
+			if g := b.groupNamed(t, v.table[id].keyAt, id); g != nil {
+				perGroup[g] = v.table[id]
+			}
+		}
+	}
+	for _, g := range groupsOf(pass.Fasteners) {
+		figure := v
+		if v.kind == tableKind {
+			if figure = perGroup[g]; figure == nil {
+				t.wrong(v.at, "give every group of the pass a figure", "%s: %s has no figure for group %s", t.name, key, quote(g.ID))
+				continue
+			}
+			delete(perGroup, g)
+		}
+		b.at[figureAt{pass, g}] = figure.at
+		target, ok := b.target(t, step.Action, figure, g)
+		target.Ceiling = ceiling
+		step.Targets[g] = target
+		if !ok && v.kind != tableKind {
+			break // one report is enough for a figure shared by all
+		}
+	}
+	for g, n := range perGroup {
+		t.wrong(n.keyAt, "take it out, or add the group to the pass", "%s: group %s is not in this pass", t.name, quote(g.ID))
+	}
+}
+
+func (t table) ceiling() *quantity.Torque {
+	v := t.get("ceiling", stringKind, `"45 N·m"`)
+	if v == nil {
+		return nil
+	}
+	c, err := quantity.ParseTorque(v.text)
+	if err != nil {
+		t.unreadable(v, "ceiling", err)
+		return nil
+	}
+	t.plausible(v, "ceiling", c.Nm())
+	return &c
+}
+
+func groupsOf(fasteners []*Fastener) []*Group {
+	var list []*Group
+	seen := map[*Group]bool{}
+	for _, f := range fasteners {
+		if !seen[f.Group] {
+			seen[f.Group] = true
+			list = append(list, f.Group)
+		}
+	}
+	return list
+}
+
+var examples = map[Action]string{Torque: "22 N·m", Turn: "90°", Loosen: "fully", Verify: "at least 122 N·m", Stretch: "0.12 mm to 0.15 mm"}
+
+// target reads one figure for one group.
+func (b *binder) target(t table, action Action, v *node, g *Group) (Target, bool) {
+	if action == Remove {
+		return Target{}, true
+	}
+	if v.kind != stringKind {
+		t.wrong(v.at, "write "+string(action)+` = "`+examples[action]+`"`, "%s: %s must be text with a unit, not %s", t.name, action, v.kind)
+		return Target{}, false
+	}
+	switch action {
+	case Torque, Verify:
+		if share, ok := percentOf(v.text); ok {
+			return b.share(t, v, g, share)
+		}
+		span, ok := t.torqueSpan(v, string(action))
+		if ok {
+			t.spanPlausible(v, string(action), span)
+		}
+		return Target{Torque: span}, ok
+	case Turn, Loosen:
+		if action == Loosen && strings.EqualFold(strings.TrimSpace(v.text), "fully") {
+			return Target{Fully: true}, true
+		}
+		span, err := quantity.ParseAngleSpan(v.text)
+		if err != nil {
+			t.unreadable(v, string(action), err)
+			return Target{}, false
+		}
+		return Target{Turn: span}, t.anglePlausible(v, action, span)
+	default:
+		span, err := quantity.ParseLengthSpan(v.text)
+		if err != nil {
+			t.unreadable(v, string(action), err)
+			return Target{}, false
+		}
+		return Target{Stretch: span}, true
+	}
+}
+
+// percentOf reads "40 %", exactly.
+func percentOf(s string) (*big.Rat, bool) {
+	body, ok := strings.CutSuffix(strings.TrimSpace(s), "%")
+	if !ok || strings.ContainsAny(body, "±eE/") || len(body) > 12 {
+		return nil, false
+	}
+	body = strings.ReplaceAll(strings.TrimSpace(body), ",", ".")
+	r, ok := new(big.Rat).SetString(body)
+	if !ok {
+		return nil, false
+	}
+	return r.Quo(r, big.NewRat(100, 1)), true
+}
+
+func (b *binder) share(t table, v *node, g *Group, share *big.Rat) (Target, bool) {
+	if share.Sign() <= 0 || share.Cmp(big.NewRat(3, 2)) > 0 {
+		t.wrong(v.at, "give a share over 0 % and up to 150 %", "%s: %s of the final figure", t.name, quote(v.text))
+		return Target{}, false
+	}
+	if g.Torque == nil {
+		t.wrong(v.at, "give group "+Printable(g.ID)+" a torque, or write the figure here", "%s: %s of nothing: group %s has no final torque", t.name, quote(v.text), quote(g.ID))
+		return Target{}, false
+	}
+	return Target{Torque: g.Torque.Scale(share), Percent: Printable(strings.TrimSpace(v.text))}, true
+}
