@@ -32,7 +32,9 @@ type Config struct {
 
 	Wrench func(*plan.Stage) string // optional: a line of advice on the wrench for a stage
 	Facts  map[string]string        // optional: kept with every confirmation
-	Leave  tea.Cmd                  // what leaving gives back; nil: tea.Quit
+	// FactsOf is optional: kept with the confirmation of a stage, over Facts.
+	FactsOf func(*plan.Stage) map[string]string
+	Leave   tea.Cmd // what leaving gives back; nil: tea.Quit
 }
 
 // Model is the screen. Start with New.

@@ -29,6 +29,11 @@ func (m Model) order(cs ...walk.Command) (Model, tea.Cmd) {
 		if c.Do == walk.Confirm || c.Do == walk.Measure || c.Do == walk.Yes {
 			c.Facts = m.cfg.Facts
 		}
+		if it := m.facts.item; c.Do == walk.Confirm && m.cfg.FactsOf != nil && it != nil && it.Kind == walk.StageItem {
+			if facts := m.cfg.FactsOf(it.Stage); len(facts) > 0 {
+				c.Facts = facts
+			}
+		}
 		m.queue = append(m.queue[:len(m.queue):len(m.queue)], c)
 	}
 	return m.decideNext()
