@@ -192,7 +192,7 @@ func (r *rig) count(n int) *rig {
 // is in hand.
 func (r *rig) toStage(key string) *rig {
 	r.t.Helper()
-	for range 100 {
+	for range 400 {
 		it := r.model.facts.item
 		if it == nil {
 			break
@@ -200,17 +200,23 @@ func (r *rig) toStage(key string) *rig {
 		if it.Key == key || string(it.Kind) == key {
 			return r
 		}
-		if it.Kind == walk.WaitItem {
-			r.now = r.now.Add(it.Pass.Wait)
-		}
-		if it.Kind == walk.MeasureItem {
-			r.press("enter").write("0.1 mm").press("enter")
-			continue
-		}
-		r.press("enter")
+		r.onward()
 	}
 	if key != "" {
 		r.t.Fatalf("never came to %s:\n%s", key, r.screen())
 	}
 	return r
+}
+
+// onward does what is in hand: a wait goes by, a measure is in range.
+func (r *rig) onward() {
+	switch it := r.model.facts.item; it.Kind {
+	case walk.WaitItem:
+		r.now = r.now.Add(it.Pass.Wait)
+		r.press("enter")
+	case walk.MeasureItem:
+		r.press("enter").write(it.Check.How.Example()).press("enter")
+	default:
+		r.press("enter")
+	}
 }

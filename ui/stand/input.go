@@ -173,12 +173,22 @@ func (m Model) confirm() (Model, tea.Cmd) {
 		return m.openThings(), nil
 	case it == nil:
 		return m.openRenewals(), nil
-	case len(s.DueNow()) > 0 && m.later != it.Key:
+	case m.piecesFirst():
 		return m.openRenewals(), nil
 	case it.Kind == walk.MeasureItem:
 		return m.openReading(""), nil
 	}
 	return m.order(walk.Command{Do: walk.Confirm})
+}
+
+// piecesFirst reports whether new pieces are to be recorded before what is in
+// hand is confirmed: they go on before it is tightened, not before it is loosened.
+func (m Model) piecesFirst() bool {
+	it := m.facts.item
+	if m.later == it.Key || it.Kind == walk.StageItem && !it.Stage.Action.Tightens() {
+		return false
+	}
+	return len(m.cfg.State.DueNow()) > 0
 }
 
 // openRenewals shows the pieces of what is in hand, or of the whole walk.

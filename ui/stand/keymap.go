@@ -102,7 +102,7 @@ func (m Model) confirmText() string {
 		return "came off earlier"
 	case it == nil:
 		return "new pieces"
-	case len(s.DueNow()) > 0 && m.later != it.Key:
+	case m.piecesFirst():
 		return "new pieces first"
 	case it.Kind == walk.AskItem:
 		return "yes"

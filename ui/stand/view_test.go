@@ -140,7 +140,7 @@ func TestEverySceneFitsEverySize(t *testing.T) {
 // written replays to the state on the screen.
 func TestAnyKeysAtAnySize(t *testing.T) {
 	text := caseText(t)
-	names := []string{"enter", "enter", "enter", "enter", "space", "pgdown", "esc", "tab", "up", "down", "r", "n", "N", "u", "l", "p", "m", "c", "w", "d", "o", "e", "s", "?", "q", "y", "1", "2", "9", "0", ".", " ", "°", "ctrl+c", "mm", "N·m"}
+	names := []string{"enter", "enter", "enter", "enter", "space", "pgdown", "esc", "tab", "up", "down", "r", "n", "N", "u", "l", "p", "m", "c", "w", "d", "o", "e", "s", "f", "a", "k", "x", "?", "q", "y", "1", "2", "9", "0", ".", " ", "°", "ctrl+c", "mm", "N·m"}
 	rapid.Check(t, func(rt *rapid.T) {
 		r := newRig(t, text)
 		for range rapid.IntRange(1, 60).Draw(rt, "steps") {
