@@ -23,6 +23,7 @@ type Load struct {
 	YieldTorqueNm         float64
 	Degrees               float64 // turned since the snug torque; 0: none
 	Yields                bool    // the nominal figure goes past yield
+	MayYield              bool    // the top of the band does
 	Method                string
 	Assumptions           []string
 	Doubts                []clamp.Doubt // about the group's final figure, when this is its last stage
@@ -66,7 +67,7 @@ func torqued(j clamp.Joint, nm float64) (Load, error) {
 	return Load{
 		LowN: min(a.PreloadLowN, a.YieldPreloadN), NominalN: min(a.PreloadN, a.YieldPreloadN), HighN: min(a.PreloadHighN, a.YieldPreloadN),
 		YieldN: a.YieldPreloadN, TorqueNm: nm, Torque90Nm: a.Torque90Nm, YieldTorqueNm: a.YieldTorqueNm,
-		Yields: a.Utilisation > 1, Method: a.Method, Assumptions: a.Assumptions,
+		Yields: a.Utilisation > 1, MayYield: a.PreloadHighN > a.YieldPreloadN, Method: a.Method, Assumptions: a.Assumptions,
 	}, nil
 }
 
@@ -79,6 +80,7 @@ func spread(l Load, t clamp.Turned, tool string) (Load, error) {
 	off := class.PreloadPct / 100
 	l.NominalN, l.YieldN, l.Yields = t.PreloadN, t.YieldN, t.Yields
 	l.LowN, l.HighN = min(t.ElasticN*(1-off), t.YieldN), min(t.ElasticN*(1+off), t.YieldN)
+	l.MayYield = t.ElasticN*(1+off) > t.YieldN
 	l.Method = t.Method
 	l.Assumptions = append(t.Assumptions, fmt.Sprintf("%s: preload ±%.3g %% (%s)", class.Name, class.PreloadPct, class.Source))
 	return l, nil

@@ -135,9 +135,9 @@ func (ans answer) stretched() (answer, error) {
 func (ans answer) load() load.Load {
 	y := ans.YieldPreloadN
 	n := min(ans.PreloadN, y)
-	l := load.Load{LowN: min(ans.PreloadLowN, y), NominalN: n, HighN: min(ans.PreloadHighN, y), YieldN: y}
+	l := load.Load{LowN: min(ans.PreloadLowN, y), NominalN: n, HighN: min(ans.PreloadHighN, y), YieldN: y, MayYield: ans.PreloadHighN > y}
 	if ans.Turn != nil {
-		l.LowN, l.NominalN, l.HighN = ans.Turn.PreloadN, ans.Turn.PreloadN, ans.Turn.PreloadN
+		l.LowN, l.NominalN, l.HighN, l.MayYield = ans.Turn.PreloadN, ans.Turn.PreloadN, ans.Turn.PreloadN, ans.Turn.Yields
 	}
 	return l
 }

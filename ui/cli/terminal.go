@@ -30,7 +30,7 @@ func (a *app) show(m tea.Model) (tea.Model, error) {
 }
 
 func (a *app) walkAtStand(s *session) error {
-	cfg := stand.Config{State: s.live.State, Append: s.live.Append, Now: a.Now, RecordID: s.id, Engine: s.engine, Notice: s.notice, Back: s.back}
+	cfg := stand.Config{State: s.live.State, Append: s.live.Append, Now: a.Now, RecordID: s.id, Engine: s.engine, Notice: s.notice, Back: s.back, Wrench: s.advice, FactsOf: s.used}
 	if s.held != nil {
 		cfg.ReadOnly = s.held.Holder.String()
 	}

@@ -10,12 +10,14 @@ import (
 	"evenpull/procedures/record"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/ui/estimate"
 	"evenpull/ui/plain"
 )
 
 func (a *app) walkCommand() *cobra.Command {
 	var engine string
 	var asPlain, fresh bool
+	var t tools
 	cmd := &cobra.Command{
 		Use:   "walk PROCEDURE",
 		Short: "Walk a procedure at the stand, going on with an open walk if there is one",
@@ -26,11 +28,16 @@ func (a *app) walkCommand() *cobra.Command {
 			if !asPlain && !a.onTerminal() {
 				return usage("the stand screen needs a terminal on input and output; add --plain for the walk as lines")
 			}
+			b, err := a.walkBench(t)
+			if err != nil {
+				return err
+			}
 			s, err := a.openWalk(args[0], engine, fresh)
 			if err != nil {
 				return err
 			}
 			defer s.close()
+			s.bench = b
 			if asPlain {
 				return a.walkPlain(s)
 			}
@@ -40,18 +47,40 @@ func (a *app) walkCommand() *cobra.Command {
 	cmd.Flags().StringVar(&engine, "engine", "", "tag of the engine: a number on masking tape is fine")
 	cmd.Flags().BoolVar(&asPlain, "plain", false, "as lines of text, for screen readers, pipes and serial consoles")
 	cmd.Flags().BoolVar(&fresh, "new", false, "start a new walk even if one is open")
+	cmd.Flags().StringArrayVar(&t.wrench, "wrench", nil, "wrench in use, by name, kept in the record; may be given again")
+	cmd.Flags().StringVar(&t.adapter, "adapter", "", "adapter on its drive, by name")
+	cmd.Flags().StringVar(&t.file, "wrenches", "", "file of wrenches (default: wrenches.toml in your settings folder)")
 	return cmd
 }
 
 // session is a walk that has been opened, with its place on disk.
 type session struct {
-	id     string
-	engine string         // the tag
-	writer *record.Writer // nil: somebody else has it, and it is only shown
-	live   *walk.Live
-	held   *record.LockedError
-	notice string // said once at the top
-	back   string // how to come back
+	id      string
+	engine  string         // the tag
+	writer  *record.Writer // nil: somebody else has it, and it is only shown
+	live    *walk.Live
+	held    *record.LockedError
+	notice  string // said once at the top
+	back    string // how to come back
+	memory  plain.Memory
+	details []string // more to say at the top, where there is room for it
+	bench   estimate.Bench
+}
+
+// advice is the line on the wrench for a stage.
+func (s *session) advice(st *plan.Stage) string {
+	line, _ := estimate.WrenchLine(s.bench, st)
+	return line
+}
+
+// used is what the record keeps of the wrench: only of one that was named, for
+// advice is no evidence.
+func (s *session) used(st *plan.Stage) map[string]string {
+	if len(s.bench.Named) == 0 {
+		return nil
+	}
+	_, facts := estimate.WrenchLine(s.bench, st)
+	return facts
 }
 
 func (s *session) close() {
@@ -85,7 +114,7 @@ func (a *app) openWalk(name, engine string, fresh bool) (*session, error) {
 	}
 	s := &session{id: w.ID, engine: engine, writer: w, back: comeBack(name, engine)}
 	s.live = &walk.Live{State: walk.New(plan.Of(p)), Now: a.Now, Append: w.Append}
-	return s, nil
+	return s, a.bringBack(store, s)
 }
 
 func comeBack(name, engine string) string {
@@ -130,7 +159,7 @@ func (a *app) resume(store *record.Store, id string, textChanged bool) (*session
 		s.close()
 		return nil, problem(err)
 	}
-	return s, nil
+	return s, a.bringBack(store, s)
 }
 
 func (a *app) walkPlain(s *session) error {
@@ -141,7 +170,10 @@ func (a *app) walkPlain(s *session) error {
 	if s.notice != "" {
 		fmt.Fprintf(a.Err, "notice: %s\n", s.notice)
 	}
-	ended, err := plain.Walk(s.live, a.In, a.Out)
+	for _, line := range s.details {
+		fmt.Fprintf(a.Err, "notice: %s\n", line)
+	}
+	ended, err := plain.Walk(s.live, a.In, a.Out, plain.Options{Wrench: s.advice, Facts: s.used, Memory: s.memory})
 	if err != nil {
 		return problem(err)
 	}

@@ -14,8 +14,8 @@ import (
 const leastBar = 16
 
 // Bar draws a load from 0 to yield in w cells: the band of the preload as a solid
-// stretch, the nominal figure in it, the mark at 90 %, and yield at the end. Three
-// lines; none when w is too small.
+// stretch, the nominal figure in it, the mark at 90 %, and yield at the end, which
+// is ">" when the band goes on past it. Two lines; none when w is too small.
 func Bar(l load.Load, w int) []string {
 	if w < leastBar || !(l.YieldN > 0) {
 		return nil
@@ -33,7 +33,11 @@ func Bar(l load.Load, w int) []string {
 	}
 	cells[at(0.9*l.YieldN)] = theme.Text("│")
 	cells[at(l.NominalN)] = pick("█", "#")
-	bar := "[" + strings.Join(cells, "") + "]"
+	end := "]"
+	if l.MayYield {
+		end = ">" // the band goes on past yield
+	}
+	bar := "[" + strings.Join(cells, "") + end
 	ninety := 1 + at(0.9*l.YieldN)
 	return []string{theme.Render(theme.Figure, bar), labels(w, ninety, l.YieldN)}
 }

@@ -10,6 +10,7 @@ import (
 	"io"
 	"strings"
 
+	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 )
@@ -26,10 +27,17 @@ const (
 	Stopped              // ended unfinished
 )
 
+// Options are what a walk can do without. The zero Options has none of it.
+type Options struct {
+	Wrench func(*plan.Stage) string            // a line of advice on the wrench for a stage
+	Facts  func(*plan.Stage) map[string]string // kept with the confirmation of a stage
+	Memory Memory                              // what the engine knows from last time
+}
+
 // Walk runs until done, stop, quit or the end of input. An error means that
 // the record could not be written or the output not be shown.
-func Walk(live *walk.Live, in io.Reader, out io.Writer) (Ended, error) {
-	w := &walker{live: live, out: bufio.NewWriter(out)}
+func Walk(live *walk.Live, in io.Reader, out io.Writer, o Options) (Ended, error) {
+	w := &walker{live: live, out: bufio.NewWriter(out), Options: o}
 	w.opening()
 	lines := bufio.NewReader(in)
 	for w.err == nil {
@@ -46,6 +54,7 @@ func Walk(live *walk.Live, in io.Reader, out io.Writer) (Ended, error) {
 			break
 		}
 	}
+	w.leaving()
 	w.out.Flush()
 	switch live.State.Phase {
 	case walk.IsDone:
@@ -83,6 +92,7 @@ func readLine(r *bufio.Reader) (string, error) {
 }
 
 type walker struct {
+	Options
 	live *walk.Live
 	out  *bufio.Writer
 	err  error
@@ -116,13 +126,26 @@ func (w *walker) opening() {
 func (w *walker) ask() {
 	s := w.live.State
 	w.announcePass()
-	for _, line := range Prompt(s, w.live.Now()) {
+	for _, line := range Prompt(s, w.Memory, w.live.Now()) {
 		w.printf("%s\n", line)
+	}
+	if st := w.stage(); st != nil && w.Wrench != nil {
+		if line := w.Wrench(st); line != "" {
+			w.printf("  wrench: %s\n", spec.Printable(line))
+		}
 	}
 	w.printf("> ")
 	if err := w.out.Flush(); err != nil && w.err == nil {
 		w.err = fmt.Errorf("cannot write the walk's text: %w", err)
 	}
+}
+
+// stage is the stage at hand, nil when something else is.
+func (w *walker) stage() *plan.Stage {
+	if it := w.live.State.CurrentItem(); it != nil && it.Kind == walk.StageItem {
+		return it.Stage
+	}
+	return nil
 }
 
 func (w *walker) announcePass() {
@@ -150,6 +173,9 @@ func (w *walker) obey(line string) bool {
 	}
 	late := s.DueNow()
 	item := s.CurrentItem()
+	if st := w.stage(); st != nil && w.Facts != nil && req.command.Do == walk.Confirm {
+		req.command.Facts = w.Facts(st)
+	}
 	refusal, err := w.live.Do(req.command)
 	if err != nil {
 		w.err = err
@@ -187,6 +213,20 @@ func (w *walker) accepted(c walk.Command, item *walk.Item, due []walk.Piece) {
 		w.printf("noted as no; put it right, then answer yes\n")
 	default:
 		w.printf("recorded: %s\n", c.Do)
+	}
+}
+
+// leaving names what came off and is not back, when the walk is left before done.
+func (w *walker) leaving() {
+	const most = 12
+	if w.live.State.Phase == walk.IsDone {
+		return
+	}
+	if list := NotBack(w.live.State, most); len(list) > 0 {
+		w.printf("\ncame off and not back:\n")
+		for _, text := range list {
+			w.printf("  - %s\n", text)
+		}
 	}
 }
 
