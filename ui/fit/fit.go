@@ -27,6 +27,9 @@ func Cut(s string, w int) string {
 	return ansi.Truncate(s, w, theme.Text("…"))
 }
 
+// Clip shortens one line to w cells without a sign that something is lost.
+func Clip(s string, w int) string { return ansi.Truncate(s, max(0, w), "") }
+
 // Pad makes one line exactly w cells wide.
 func Pad(s string, w int) string {
 	s = Cut(s, w)

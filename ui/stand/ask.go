@@ -94,7 +94,7 @@ func (a ask) orElse(c *spec.Check) ask {
 func askStage(s *walk.State, it *walk.Item) ask {
 	st, g := it.Stage, it.Stage.Fastener.Group
 	a := ask{id: st.Fastener.ID, leftHand: g.LeftHand, loosen: st.Action.Frees()}
-	if st.Action.Tightens() {
+	if st.Action == spec.Torque { // before it is turned or stretched the threads are long done
 		a.prep = words.Preparation(it)
 	}
 	a.figureOf(st)
@@ -186,9 +186,9 @@ func (a *ask) take(action, text string, same []string) {
 // askPrep is the threads of a group made ready, or of one fastener.
 func askPrep(it *walk.Item) ask {
 	g := it.Group
-	a := ask{action: "THREADS AND FACES, ALL OF THEM", figure: "PREPARE", headline: g.Prep, detail: some(groupText(g)), cautions: some(g.Caution)}
+	a := ask{action: "MAKE THE THREADS READY, ALL OF THEM", figure: "PREP", headline: g.Prep, detail: some(groupText(g)), cautions: some(g.Caution)}
 	if g.PrepEach {
-		a.action, a.id = "THREADS AND FACES OF", it.Stage.Fastener.ID
+		a.action, a.id = "MAKE THE THREADS READY", it.Stage.Fastener.ID
 		a.detail = some(g.Prep)
 	}
 	return a

@@ -44,6 +44,9 @@ func (m Model) top(a ask, w, h, rest int) []string {
 	case a.degrees > 0:
 		want = min(want, 5)
 	}
+	if len(m.figureLines(a, w, want)) == 1 && strings.Contains(a.figure, "–") && h-len(action)-twoRows >= min(rest, 3) {
+		want = twoRows
+	}
 	rows := min(h, max(h-rest-len(action), want))
 	figure := m.figureLines(a, w, rows)
 	lines := append(action, figure...)
@@ -88,8 +91,18 @@ func wanted(h int) int {
 }
 
 func (m Model) figureLines(a ask, w, h int) []string {
-	return m.memo.figure(drawing{a.figure, a.unit, w, h})
+	lines := m.memo.figure(drawing{a.figure, a.unit, w, h})
+	low, high, ok := strings.Cut(a.figure, "–")
+	if len(lines) > 1 || !ok || h < twoRows {
+		return lines
+	}
+	// A range too wide for one line of big letters gets two.
+	upper := m.memo.figure(drawing{low + "–", "", w, h / 2})
+	return append(upper, m.memo.figure(drawing{high, a.unit, w, h / 2})...)
 }
+
+// twoRows is the height of two lines of the smallest big letters.
+const twoRows = 6
 
 func blank(h int) []string {
 	if h < 12 {
@@ -149,7 +162,7 @@ func (m Model) identity(a ask, w, h int) []string {
 	name := theme.Render(theme.Current, theme.Text(" "+a.id+" "))
 	line := name + " " + theme.Render(theme.Title, theme.Text(where))
 	if h < few {
-		line += "  " + theme.Text(strings.Join(a.tool, ", "))
+		line = strings.TrimRight(line+"  "+theme.Text(strings.Join(a.tool, ", ")), " ")
 	} else if len(a.detail) > 0 {
 		line += theme.Render(theme.Quiet, theme.Text("  "+a.detail[0]))
 	}

@@ -95,7 +95,7 @@ func stack(blocks []block, w, h int) []string {
 func shortened(lines []string, n, w int) []string {
 	out := append([]string{}, lines[:n]...)
 	more := theme.Text("…")
-	out[n-1] = fit.Cut(out[n-1], w-fit.Width(more)-1) + " " + more
+	out[n-1] = fit.Clip(out[n-1], w-fit.Width(more)-1) + " " + more
 	return out
 }
 
