@@ -208,7 +208,7 @@ func (s *Study) kept(p Pass) Kept {
 func (s *Study) Assumptions() []string {
 	lines := s.models[0].Assumptions()
 	lines = append(lines,
-		fmt.Sprintf("joint face %s: %.4g N/mm³ (%s); the band is for %.4g to %.4g N/mm³", s.Face.Name, s.Face.Face.ModulusNPerMM3, s.Face.Basis, s.Face.LowFace.ModulusNPerMM3, s.Face.HighFace.ModulusNPerMM3))
+		fmt.Sprintf("joint face %s: %.6g N/mm³ (%s); the band is for %.6g to %.6g N/mm³", s.Face.Name, s.Face.Face.ModulusNPerMM3, s.Face.Basis, s.Face.LowFace.ModulusNPerMM3, s.Face.HighFace.ModulusNPerMM3))
 	if m, err := s.Procedure.Cover.Plate(); err == nil {
 		lines = append(lines, fmt.Sprintf("cover of %s, %s: %.4g GPa (%s)", m.Name, s.Procedure.Cover.Thickness, m.ElasticMPa/1000, m.Basis))
 	}

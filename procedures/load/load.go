@@ -71,19 +71,12 @@ func torqued(j clamp.Joint, nm float64) (Load, error) {
 	}, nil
 }
 
-// spread is the band of a tool class about a preload that already holds friction.
-func spread(l Load, t clamp.Turned, tool string) (Load, error) {
-	class, err := clamp.ParseTool(tool)
-	if err != nil {
-		return Load{}, err
-	}
-	off := class.PreloadPct / 100
-	l.NominalN, l.YieldN, l.Yields = t.PreloadN, t.YieldN, t.Yields
-	l.LowN, l.HighN = min(t.ElasticN*(1-off), t.YieldN), min(t.ElasticN*(1+off), t.YieldN)
-	l.MayYield = t.ElasticN*(1+off) > t.YieldN
-	l.Method = t.Method
-	l.Assumptions = append(t.Assumptions, fmt.Sprintf("%s: preload ±%.3g %% (%s)", class.Name, class.PreloadPct, class.Source))
-	return l, nil
+// banded takes over what an angle or a stretch leaves, with its own band.
+func banded(l Load, t clamp.Turned) Load {
+	l.LowN, l.NominalN, l.HighN, l.YieldN = min(t.LowN, t.YieldN), t.PreloadN, min(t.HighN, t.YieldN), t.YieldN
+	l.Yields, l.MayYield = t.Yields, t.HighN >= t.YieldN
+	l.Method, l.Assumptions = t.Method, t.Assumptions
+	return l
 }
 
 func turned(p *plan.Plan, st *plan.Stage, j clamp.Joint) (Load, error) {
@@ -104,7 +97,7 @@ func turned(p *plan.Plan, st *plan.Stage, j clamp.Joint) (Load, error) {
 		return Load{}, err
 	}
 	l.Degrees = degrees
-	return spread(l, t, "angle")
+	return banded(l, t), nil
 }
 
 func stretched(st *plan.Stage, j clamp.Joint) (Load, error) {
@@ -116,7 +109,7 @@ func stretched(st *plan.Stage, j clamp.Joint) (Load, error) {
 	if err != nil {
 		return Load{}, err
 	}
-	return spread(Load{}, t, "stretch")
+	return banded(Load{}, t), nil
 }
 
 // since gives the last torque on the bolt and the turns after it, up to this stage.

@@ -120,14 +120,8 @@ func (ans answer) stretched() (answer, error) {
 	if ans.Assessment, err = q.joint.Assess(nm); err != nil {
 		return ans, err
 	}
-	tool, err := clamp.ParseTool("stretch")
-	if err != nil {
-		return ans, err
-	}
-	off := tool.PreloadPct / 100
-	ans.PreloadN, ans.PreloadLowN, ans.PreloadHighN = t.PreloadN, t.PreloadN*(1-off), t.PreloadN*(1+off)
-	ans.Stretch, ans.Method = &t, t.Method
-	ans.Assumptions = append(t.Assumptions, fmt.Sprintf("measured stretch: preload ±%.3g %% (%s)", tool.PreloadPct, tool.Source))
+	ans.PreloadN, ans.PreloadLowN, ans.PreloadHighN = t.PreloadN, t.LowN, t.HighN
+	ans.Stretch, ans.Method, ans.Assumptions = &t, t.Method, t.Assumptions
 	return ans, nil
 }
 
@@ -136,8 +130,8 @@ func (ans answer) load() load.Load {
 	y := ans.YieldPreloadN
 	n := min(ans.PreloadN, y)
 	l := load.Load{LowN: min(ans.PreloadLowN, y), NominalN: n, HighN: min(ans.PreloadHighN, y), YieldN: y, MayYield: ans.PreloadHighN > y}
-	if ans.Turn != nil {
-		l.LowN, l.NominalN, l.HighN, l.MayYield = ans.Turn.PreloadN, ans.Turn.PreloadN, ans.Turn.PreloadN, ans.Turn.Yields
+	if t := ans.Turn; t != nil {
+		l.LowN, l.NominalN, l.HighN, l.MayYield = min(t.LowN, y), t.PreloadN, min(t.HighN, y), t.HighN >= y
 	}
 	return l
 }
@@ -189,7 +183,7 @@ func (ans answer) write(w io.Writer) error {
 // extras are the lines of the flags that were given.
 func (ans answer) extras(p *page) {
 	if t := ans.Turn; t != nil {
-		p.line("  %-14s %s; yield is reached after about %.0f°", "after the turn", estimate.KN(t.PreloadN), t.YieldDeg)
+		p.line("  %-14s %s, expect %s to %s; yield is reached after about %.0f°", "after the turn", estimate.KN(t.PreloadN), estimate.KN(min(t.LowN, t.YieldN)), estimate.KN(min(t.HighN, t.YieldN)), t.YieldDeg)
 		if t.Yields {
 			p.line("  %-14s past yield: held there, %.2g mm of lasting stretch", "", t.LastingMM)
 		}

@@ -32,7 +32,7 @@ func Neighbours(s *interplay.Study, pass, w, h int) string {
 	}
 	assumed := bullets("-", s.Assumptions(), w)
 	room := h - len(head)
-	below := min(len(assumed), max(0, room-12), room/2)
+	below := max(0, min(len(assumed), room-12, room/2))
 	lines := append(head, fit.Lines(Map(s, p, w, max(0, room-below)))...)
 	return strings.Join(fit.Box(append(lines, assumed[:below]...), w, h), "\n")
 }

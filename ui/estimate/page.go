@@ -69,6 +69,9 @@ func headOf(st *plan.Stage) string {
 // figures are the numbers of a load, in words.
 func figures(l load.Load) []string {
 	list := []string{fmt.Sprintf("preload %s, expect %s to %s", KN(l.NominalN), KN(l.LowN), KN(l.HighN))}
+	if l.LowN == l.HighN {
+		list[0] = fmt.Sprintf("preload about %s", KN(l.NominalN))
+	}
 	share := fmt.Sprintf("%s of yield", Percent(l.Share()))
 	switch {
 	case l.Yields:
