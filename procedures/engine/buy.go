@@ -237,7 +237,7 @@ func mergedNames(needs []need) []need {
 	return needs
 }
 
-// Arrived reports whether new ones for a thing itself are all on the shelf.
+// arrivedFor reports whether new ones for a thing itself are all on the shelf.
 func (e Engine) arrivedFor(t Thing) bool {
 	for _, b := range e.Buy {
 		if (b.Number != "" && b.Number == t.Number || strings.EqualFold(b.Name, t.Name)) && slices.Contains(b.Things, t.ID) {

@@ -79,7 +79,7 @@ type Engine struct {
 	Problems []string           `json:"problems,omitempty"` // what a person has to know or sort out
 
 	names   []naming
-	events  []Remark // of ledgers, oldest first
+	events  []happening // of ledgers, oldest first
 	closers []*spec.Procedure
 }
 
@@ -88,6 +88,15 @@ type Remark struct {
 	At   time.Time `json:"at"`
 	Text string    `json:"text"`
 }
+
+// happening is an event of a ledger in words.
+type happening struct {
+	Remark
+	aside bool // said of the engine, not work done on it
+}
+
+// aside tells what is only said of an engine from work done on it.
+func aside(k walk.Kind) bool { return k == record.Named || k == record.Metered || k == walk.Noted }
 
 // Renewal is a new piece fitted in a close walk.
 type Renewal struct {

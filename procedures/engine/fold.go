@@ -29,13 +29,14 @@ type folder struct {
 	e       *Engine
 	entries []entry
 	off     map[Key]*Thing
-	settled map[cameFrom]int // by a close walk that named the strip-down: how many are left
-	arrived map[string]int   // by row of the list to order
-	renewed map[piece]bool   // in close walks that are still open
+	settled map[cameFrom]int  // by a close walk that named the strip-down: how many are left
+	arrived map[string]int    // by row of the list to order
+	alias   map[string]string // row by name of what arrived under a part number
+	renewed map[piece]bool    // in close walks that are still open
 }
 
 func newFolder(e *Engine) *folder {
-	return &folder{e: e, off: map[Key]*Thing{}, settled: map[cameFrom]int{}, arrived: map[string]int{}, renewed: map[piece]bool{}}
+	return &folder{e: e, off: map[Key]*Thing{}, settled: map[cameFrom]int{}, arrived: map[string]int{}, alias: map[string]string{}, renewed: map[piece]bool{}}
 }
 
 func (f *folder) add(at time.Time, source string, do func()) {
@@ -265,11 +266,21 @@ func (f *folder) renewals(w *Walk) {
 			f.renewed[row.piece] = true
 		}
 		f.e.Renewals = append(f.e.Renewals, Renewal{p.At, row.text(), p.Number, w.ID})
-		f.add(p.At, w.ID, func() { f.arrived[row.row()] = max(0, f.arrived[row.row()]-p.Count) })
+		f.add(p.At, w.ID, func() { f.used(row) })
 	}
 	slices.SortStableFunc(f.e.Renewals, func(a, b Renewal) int {
 		return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.Record, b.Record), cmp.Compare(a.Piece, b.Piece))
 	})
+}
+
+// used takes a piece off the shelf. It may have arrived under a part number
+// that this sheet does not give.
+func (f *folder) used(n need) {
+	key := n.row()
+	if other, ok := f.alias[rowKey("", n.called)]; ok && f.arrived[key] == 0 {
+		key = other
+	}
+	f.arrived[key] = max(0, f.arrived[key]-n.count)
 }
 
 // ledger notes what was said between walks. Events behind a break don't count.

@@ -42,12 +42,14 @@ func (f *folder) said(ev walk.Event, ledger string) {
 		if c, err := strconv.Atoi(ev.Facts["count"]); err == nil && c > 0 {
 			n = c
 		}
-		f.arrived[rowKey(ev.Facts["number"], ev.Piece)] += n
+		key := rowKey(ev.Facts["number"], ev.Piece)
+		f.arrived[key] += n
+		f.alias[rowKey("", ev.Piece)] = key
 		text = fmt.Sprintf("%d × %s arrived", n, ev.Piece)
 	default:
 		text = f.marked(ev)
 	}
-	e.events = append(e.events, Remark{ev.At, text})
+	e.events = append(e.events, happening{Remark{ev.At, text}, aside(ev.Kind)})
 }
 
 // marked folds what happened to one thing while it was off.

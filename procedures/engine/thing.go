@@ -29,7 +29,7 @@ func (k Key) walkKey() string {
 	return "part:" + k.ID
 }
 
-func fastenerKey(f *spec.Fastener) Key { return Key{f.ID, f.Group.Thread.String()} }
+func fastenerKey(f *spec.Fastener) Key { return Key{f.ID, f.Group.Thread.Name} }
 
 // Thing is one that came off and is not back.
 type Thing struct {
@@ -76,7 +76,7 @@ func fastenerName(g *spec.Group) string {
 	if title == "" {
 		title = g.ID
 	}
-	return title + " " + g.Thread.String()
+	return title + " " + g.Thread.Name
 }
 
 // Reading is a measured figure as it was taken.
@@ -88,7 +88,7 @@ type Reading struct {
 	Procedure string    `json:"procedure"`
 }
 
-// Remarks keys of Engine.Last.
+// lastOfThing is where Engine.Last keeps what was measured on a thing itself.
 func lastOfThing(k Key) string {
 	if k.Fastener() {
 		return k.String()

@@ -15,6 +15,12 @@ const Help = `commands, one a line:
   yes | no REASON          answer a question
   measure 0.12 mm          give a measured figure
   renew M3 [part][, number]   a new piece is fitted; without a part: all that is due
+  found THING CONDITION[, box 2][, bag 7][, measured 0.8 mm][, where TEXT]
+      [, face TEXT][, goes back|replace|WORK][, because REASON]
+                           how a thing came off and where it is put
+  refit THING              a thing left over went back all the same
+  account THING REASON     a thing does not go back, and why
+  clean THING              back from work, and cleaned
   undo REASON              take the last step back; nothing is erased
   lost REASON              the angle was lost: the fastener starts again
   problem M3 stripped      replace it and start it again
@@ -38,6 +44,7 @@ func parse(line string, s *walk.State) (request, error) {
 	word, rest, _ := strings.Cut(line, " ")
 	rest = strings.TrimSpace(rest)
 	c := walk.Command{Text: rest}
+	var err error
 	switch strings.ToLower(word) {
 	case "", "ok":
 		c.Do, c.Text = walk.Confirm, ""
@@ -60,6 +67,10 @@ func parse(line string, s *walk.State) (request, error) {
 		c.Do = walk.No
 	case "renew":
 		c = renewal(rest, s)
+	case "found":
+		c, err = finding(rest, s)
+	case "refit", "account", "clean":
+		c, err = aboutThing(walk.Verb(strings.ToLower(word)), rest, s)
 	case "undo":
 		c.Do = walk.Undo
 	case "lost":
@@ -80,7 +91,7 @@ func parse(line string, s *walk.State) (request, error) {
 	default:
 		return request{}, fmt.Errorf("%q is not a command here; type help for the list", word)
 	}
-	return request{command: c}, nil
+	return request{command: c}, err
 }
 
 // renewal reads "M3 sealing washer, batch 4471": who, which piece, its number.

@@ -1,0 +1,131 @@
+package engine
+
+import (
+	"fmt"
+
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+)
+
+// Carried is what a close walk of p is to be brought: everything off that has a
+// place in it, and from the strip-downs p closes best of all also what no
+// procedure has a place for, so that it is named before done.
+func (e Engine) Carried(p *spec.Procedure) []walk.Carried {
+	if p.Direction != spec.Close {
+		return nil
+	}
+	var list []walk.Carried
+	for _, t := range e.Off {
+		if sameEngine(p, t) && (hasPlace(p, t.Key) || e.strayFor(p, t)) {
+			list = append(list, t.carried(e.arrivedFor(t)))
+		}
+	}
+	return list
+}
+
+// strayFor reports whether a thing without a place anywhere is for p to name:
+// of the procedures that share something with its strip-down, p shares most.
+func (e Engine) strayFor(p *spec.Procedure, t Thing) bool {
+	if t.Fastener() && p.Fastener(t.ID) != nil {
+		return false // the same id with another thread: a difference, not this one
+	}
+	mine := e.sharesStripDown(p, t.Record)
+	if mine == 0 {
+		return false
+	}
+	for _, other := range e.closers {
+		if other.Name == p.Name || !sameEngine(other, t) {
+			continue
+		}
+		if hasPlace(other, t.Key) || e.sharesStripDown(other, t.Record) > mine {
+			return false
+		}
+	}
+	return true
+}
+
+// sharesStripDown counts what the sheet of a strip-down and p both name.
+func (e Engine) sharesStripDown(p *spec.Procedure, record string) int {
+	for _, w := range e.Walks {
+		if w.ID == record && w.Proc != nil {
+			return e.shares(p, thingsNamed(w.Proc))
+		}
+	}
+	return 0
+}
+
+// thingsNamed lists what a procedure names, as if all of it were off.
+func thingsNamed(p *spec.Procedure) []Thing {
+	var list []Thing
+	for _, part := range p.Parts {
+		list = append(list, Thing{Key: Key{ID: part.ID}, Name: part.Name, Count: part.Count, OneUse: part.OneUse, Engine: p.Engine})
+	}
+	for _, f := range p.Fasteners {
+		list = append(list, Thing{Key: fastenerKey(f), Name: fastenerName(f.Group), Count: 1, Engine: p.Engine})
+	}
+	return list
+}
+
+// StripDowns are the open walks whose sheets share something with p.
+func (e Engine) StripDowns(p *spec.Procedure) []Walk {
+	var list []Walk
+	for _, w := range e.Walks {
+		if w.Proc != nil && w.Direction == spec.Open && e.shares(p, thingsNamed(w.Proc)) > 0 {
+			list = append(list, w)
+		}
+	}
+	return list
+}
+
+// Differences says where the sheets that an engine was taken apart by and p
+// disagree on what there is. Things are matched by id, and fasteners by thread
+// as well. It is empty when they agree or there was no strip-down.
+func (e Engine) Differences(p *spec.Procedure) []string {
+	downs := e.StripDowns(p)
+	if len(downs) == 0 {
+		return nil
+	}
+	var list []string
+	came := map[string]Thing{}
+	for _, w := range downs {
+		for _, t := range thingsNamed(w.Proc) {
+			came[t.walkKey()] = t
+			if text := e.differs(p, t, w); text != "" {
+				list = addOnce(list, text)
+			}
+		}
+	}
+	for _, t := range thingsNamed(p) {
+		if _, ok := came[t.walkKey()]; !ok && !t.OneUse && !e.takenOffElsewhere(t) {
+			list = addOnce(list, fmt.Sprintf("%s (%s) goes in here and is on no sheet it was taken apart by", t.Name, t.Key))
+		}
+	}
+	return list
+}
+
+func (e Engine) differs(p *spec.Procedure, t Thing, w Walk) string {
+	part := p.Part(t.ID)
+	switch f := p.Fastener(t.ID); {
+	case t.Fastener() && f != nil && f.ID == t.ID:
+		if k := fastenerKey(f); k != t.Key {
+			return fmt.Sprintf("%s is %s here and was %s in %s", t.ID, k.Thread, t.Thread, w.ID)
+		}
+	case !t.Fastener() && part != nil && part.ID == t.ID:
+		if part.Count != t.Count {
+			return fmt.Sprintf("%s: %d go in here, %d were to come off in %s", part.Name, part.Count, t.Count, w.ID)
+		}
+	case e.strayFor(p, Thing{Key: t.Key, Record: w.ID, Engine: t.Engine}):
+		return fmt.Sprintf("%s (%s) is on the sheet of %s and has no place here", t.Name, t.Key, w.ID)
+	}
+	return ""
+}
+
+// takenOffElsewhere: some other strip-down of the engine has it on its sheet.
+func (e Engine) takenOffElsewhere(t Thing) bool {
+	for _, w := range e.Walks {
+		if w.Proc != nil && w.Direction == spec.Open && hasPlace(w.Proc, t.Key) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,179 @@
+package engine
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"evenpull/procedures/record"
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+)
+
+// Marking is what a person says of a thing between walks.
+type Marking struct {
+	Thing   string // an id, a name, a part number, or "B3 M8x1.25"
+	Kind    walk.Kind
+	Work    string     // sent
+	To      string     // sent: to whom
+	Number  string     // arrived: batch
+	Count   int        // arrived: how many; 0: all that were missing
+	Facts   walk.Facts // corrected
+	Because string     // corrected: why
+}
+
+// Marks are the kinds of marking there are, as a person types them.
+var Marks = []walk.Kind{record.Arrived, record.Sent, record.Back, walk.Cleaned, record.Corrected}
+
+// Mark turns a marking into an event for the ledger, or says why it cannot be
+// and what can. It leaves Seq and At to the caller.
+func (e Engine) Mark(m Marking) (walk.Event, error) {
+	if m.Kind == record.Arrived {
+		return e.markArrived(m)
+	}
+	t, err := e.thing(m.Thing)
+	if err != nil {
+		return walk.Event{}, err
+	}
+	ev := walk.Event{Kind: m.Kind, Facts: map[string]string{}}
+	if t.Fastener() {
+		ev.Fastener, ev.Facts[threadFact] = t.ID, t.Thread
+	} else {
+		ev.Item = t.walkKey()
+	}
+	switch m.Kind {
+	case record.Sent:
+		return markSent(t, m, ev)
+	case record.Back:
+		if t.Work == "" {
+			return ev, fmt.Errorf("%s is not out for work; send it first: mark %s %q sent WORK", t.Name, quoted(e.Tag), t.ID)
+		}
+	case walk.Cleaned:
+		if t.Work != "" {
+			return ev, fmt.Errorf("%s is still out for %s; mark it back first", t.Name, t.Work)
+		}
+		if t.Unclean == "" {
+			return ev, fmt.Errorf("%s does not wait to be cleaned", t.Name)
+		}
+	case record.Corrected:
+		return markCorrected(m, ev)
+	default:
+		return ev, fmt.Errorf("%q is no mark; write arrived, sent, back, cleaned or corrected", spec.Printable(string(m.Kind)))
+	}
+	return ev, nil
+}
+
+func markSent(t Thing, m Marking, ev walk.Event) (walk.Event, error) {
+	switch {
+	case t.Sent != nil:
+		return ev, fmt.Errorf("%s is out for %s already; mark it back first", t.Name, t.Work)
+	case m.Work == "" && t.Work == "":
+		return ev, fmt.Errorf("the work is not named; write: sent balancing")
+	case m.Work == "back" || m.Work == "replace":
+		return ev, fmt.Errorf("%q is no work; write: sent balancing", m.Work)
+	}
+	if ev.Text = m.Work; ev.Text == "" {
+		ev.Text = t.Work
+	}
+	if m.To != "" {
+		ev.Facts["to"] = m.To
+	}
+	return ev, nil
+}
+
+func markCorrected(m Marking, ev walk.Event) (walk.Event, error) {
+	switch c := m.Facts[walk.Condition]; {
+	case m.Because == "":
+		return ev, fmt.Errorf("a correction needs a reason; add --because REASON: what was first written stays in the record")
+	case len(m.Facts) == 0:
+		return ev, fmt.Errorf("nothing is corrected; write: corrected worn, box 3")
+	case c != "" && !slices.Contains(walk.Conditions, c):
+		return ev, fmt.Errorf("%q is not a condition; one of: %s", spec.Printable(c), strings.Join(walk.Conditions, ", "))
+	}
+	for k, v := range m.Facts {
+		ev.Facts[k] = v
+	}
+	ev.Text = m.Because
+	return ev, nil
+}
+
+func (e Engine) markArrived(m Marking) (walk.Event, error) {
+	b, err := e.row(m.Thing)
+	switch {
+	case err != nil:
+		return walk.Event{}, err
+	case b.Missing() == 0:
+		return walk.Event{}, fmt.Errorf("%d × %s, all that is needed, have arrived already", b.Count, b.Name)
+	case m.Count < 0 || m.Count > b.Missing():
+		return walk.Event{}, fmt.Errorf("%d × %s cannot have arrived for this engine: %d are still to come; write --count 1 to %d", m.Count, b.Name, b.Missing(), b.Missing())
+	case m.Count == 0:
+		m.Count = b.Missing()
+	}
+	facts := map[string]string{"count": strconv.Itoa(m.Count)}
+	if b.Number != "" {
+		facts["number"] = b.Number
+	}
+	return walk.Event{Kind: record.Arrived, Piece: b.Name, Number: m.Number, Facts: facts}, nil
+}
+
+// thing finds what is off by what a person calls it.
+func (e Engine) thing(name string) (Thing, error) {
+	var found []Thing
+	for _, t := range e.Off {
+		if strings.EqualFold(t.Key.String(), name) {
+			return t, nil
+		}
+		if strings.EqualFold(t.ID, name) || strings.EqualFold(t.Name, name) || t.Number != "" && strings.EqualFold(t.Number, name) {
+			found = append(found, t)
+		}
+	}
+	switch {
+	case len(found) == 1:
+		return found[0], nil
+	case len(found) > 1:
+		return Thing{}, fmt.Errorf("%q could be %s; write one of them", spec.Printable(name), listed(found))
+	case len(e.Off) == 0:
+		return Thing{}, fmt.Errorf("nothing is off engine %s, so nothing can be marked but what has arrived", e.Tag)
+	}
+	return Thing{}, fmt.Errorf("%q is not off engine %s; see what is: evenpull engine %s", spec.Printable(name), e.Tag, quoted(e.Tag))
+}
+
+func listed(things []Thing) string {
+	const few = 6
+	var words []string
+	for _, t := range things[:min(few, len(things))] {
+		words = append(words, strconv.Quote(t.Key.String()))
+	}
+	if len(things) > few {
+		words = append(words, "…")
+	}
+	return strings.Join(words, ", ")
+}
+
+// row finds a row of the list to order by name, part number, or the one thing
+// it is for.
+func (e Engine) row(name string) (Buy, error) {
+	var found []Buy
+	for _, b := range e.Buy {
+		if strings.EqualFold(b.Name, name) || b.Number != "" && strings.EqualFold(b.Number, name) {
+			return b, nil
+		}
+		if slices.ContainsFunc(b.Things, func(id string) bool { return strings.EqualFold(id, name) }) {
+			found = append(found, b)
+		}
+	}
+	switch {
+	case len(found) == 1:
+		return found[0], nil
+	case len(found) > 1:
+		var names []string
+		for _, b := range found {
+			names = append(names, strconv.Quote(b.Name))
+		}
+		return Buy{}, fmt.Errorf("%q could be %s; write one of them", spec.Printable(name), strings.Join(names, ", "))
+	case len(e.Buy) == 0:
+		return Buy{}, fmt.Errorf("nothing is to order for engine %s", e.Tag)
+	}
+	return Buy{}, fmt.Errorf("%q is not on the list to order of engine %s; see it with: evenpull parts --engine %s", spec.Printable(name), e.Tag, quoted(e.Tag))
+}

@@ -1,0 +1,230 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"evenpull/procedures"
+	"evenpull/procedures/plan"
+	"evenpull/procedures/record"
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+)
+
+// The demo is an invented engine: its tag, name, readings and all that was
+// found on it are made up.
+const (
+	demoTag  = "osier-1"
+	demoName = "Osier 380, the demo engine (invented)"
+	demoDir  = "evenpull-demo"
+)
+
+func (a *app) demoCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "demo [DIR]",
+		Short: "Make a throw-away folder of records to explore: an engine left half apart a year ago",
+		Args:  cobra.MaximumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			dir := demoDir
+			if len(args) == 1 {
+				dir = args[0]
+			}
+			if err := emptyFolder(dir); err != nil {
+				return problem(err)
+			}
+			if err := writeDemo(dir, a.Now()); err != nil {
+				return problem(err)
+			}
+			a.printDemo(dir)
+			return nil
+		},
+	}
+}
+
+// emptyFolder refuses a folder that holds anything, so that no real record is
+// ever mixed with invented ones.
+func emptyFolder(dir string) error {
+	entries, err := os.ReadDir(dir)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil
+	case err != nil:
+		return fmt.Errorf("%s cannot be used as a folder: %w; name another: evenpull demo DIR", spec.Printable(dir), err)
+	case len(entries) > 0:
+		return fmt.Errorf("%s is not empty and is left as it is; name a new folder: evenpull demo DIR", spec.Printable(dir))
+	}
+	return nil
+}
+
+func (a *app) printDemo(dir string) {
+	fmt.Fprintf(a.Out, "made %s: an invented engine, taken half apart a year ago and left. Look at it with\n\n", spec.Printable(dir))
+	for _, line := range []string{
+		"engine " + demoTag + "|what was last done, what is off, condemned, away",
+		"parts --engine " + demoTag + "|what to order, what is out for work",
+		"mark " + demoTag + " crankshaft back|the crankshaft is back from balancing …",
+		"mark " + demoTag + " crankshaft cleaned|… and cleaned",
+		"walk crankcase-open --engine " + demoTag + "|go on taking it apart",
+		"walk crankcase-close --engine " + demoTag + "|or close it: what came off is asked for",
+		"records|every walk",
+	} {
+		words, why := line, ""
+		for i := range line {
+			if line[i] == '|' {
+				words, why = line[:i], line[i+1:]
+			}
+		}
+		fmt.Fprintf(a.Out, "  evenpull --records %s %-42s %s\n", quotedPath(dir), words, why)
+	}
+	fmt.Fprintf(a.Out, "\nDelete the folder when you are done with it. Nothing in it is a real figure.\n")
+}
+
+func quotedPath(dir string) string {
+	for _, r := range dir {
+		if r == ' ' || r == '"' || r == '\'' {
+			return fmt.Sprintf("%q", spec.Printable(dir))
+		}
+	}
+	return spec.Printable(dir)
+}
+
+// demo writes walks as a person would have walked them, by a clock of its own.
+type demo struct {
+	store *record.Store
+	now   time.Time
+	live  *walk.Live
+	err   error // the first thing that went wrong; nothing is done after it
+}
+
+// clock moves on with every step, slowly enough for any sealant.
+func (d *demo) clock() time.Time {
+	d.now = d.now.Add(4 * time.Second)
+	return d.now
+}
+
+// writeDemo: closed three years ago, taken apart a year ago, left half way.
+func writeDemo(dir string, now time.Time) error {
+	d := &demo{now: now.AddDate(-3, 0, 0)}
+	if d.store, d.err = record.Open(dir, d.clock); d.err != nil {
+		return d.err
+	}
+	d.enter(walk.Event{Kind: record.Named, Text: demoName}, walk.Event{Kind: record.Metered, Reading: "1180 h"})
+	d.walk("crankcase-close", nil, "")
+	d.now = now.AddDate(-1, 0, -2)
+	d.walk("flywheel-off", nil, "")
+	d.now = now.AddDate(-1, 0, -1)
+	d.walk("top-end-open", nil, "")
+	d.now = now.AddDate(-1, 0, 0)
+	d.walk("crankcase-open", demoFindings(), "part:main-shells")
+	d.enter(
+		walk.Event{Kind: record.Metered, Reading: "1422 h"},
+		walk.Event{Kind: record.Sent, Item: "part:crankshaft", Text: "balancing", Facts: map[string]string{"to": "the balancer (invented)"}},
+		walk.Event{Kind: walk.Noted, Text: "boxes 1 to 4 are on the top shelf"},
+	)
+	return d.err
+}
+
+// demoFindings: two condemned, one lost, one to send out. All invented.
+func demoFindings() map[string]walk.Facts {
+	return map[string]walk.Facts{
+		"B3":                        {walk.Condition: "stretched", walk.Box: "1", walk.Bag: "3"},
+		"part:crank-shim":           {walk.Condition: "scored", walk.Size: "0.90 mm", walk.Box: "2", walk.Bag: "7"},
+		"part:clutch-thrust-washer": {walk.Condition: "missing"},
+		"part:selector-drum-shim":   {walk.Condition: "good", walk.Size: "0.8 mm", walk.Box: "2", walk.Bag: "8"},
+		"part:output-shaft-shims":   {walk.Condition: "good", walk.Size: "0.6 mm left, 0.5 mm right", walk.Box: "2", walk.Bag: "9"},
+		"part:primary-key":          {walk.Condition: "good", walk.Box: "2", walk.Bag: "10"},
+		"part:crankshaft":           {walk.Condition: "worn", walk.Where: "on the bench, chain side left", walk.Goes: "balancing"},
+	}
+}
+
+// walk goes through a bundled procedure up to the item called stop, or to done.
+func (d *demo) walk(name string, found map[string]walk.Facts, stop string) {
+	if d.err != nil {
+		return
+	}
+	p, _, err := procedures.Library{}.Load(name)
+	if d.err = err; err != nil {
+		return
+	}
+	w, err := d.store.Create(record.NewHeader(p, name, demoTag, Version, d.now))
+	if d.err = err; err != nil {
+		return
+	}
+	defer w.Close()
+	d.live = &walk.Live{State: walk.New(plan.Of(p)), Now: d.clock, Append: w.Append}
+	for it := d.live.State.CurrentItem(); it != nil && it.Key != stop && d.err == nil; it = d.live.State.CurrentItem() {
+		d.step(it, found)
+	}
+	if stop == "" {
+		d.do(walk.Command{Do: walk.FinishUp})
+	}
+}
+
+func (d *demo) step(it *walk.Item, found map[string]walk.Facts) {
+	key := it.Key
+	if it.Kind == walk.StageItem {
+		if key = it.Stage.Fastener.ID; it.Stage.Action != spec.Remove {
+			key = ""
+		}
+	}
+	if facts := found[key]; facts != nil {
+		d.do(walk.Command{Do: walk.Find, Facts: facts})
+	}
+	switch {
+	case len(d.live.State.DueNow()) > 0:
+		d.do(walk.Command{Do: walk.Renew, Number: "lot 19 (invented)"})
+		if it.Kind != walk.StageItem {
+			return
+		}
+		d.do(walk.Command{Do: walk.Confirm})
+	case it.Kind == walk.AskItem:
+		d.do(walk.Command{Do: walk.Yes})
+	case it.Kind == walk.MeasureItem:
+		d.do(walk.Command{Do: walk.Measure, Reading: demoReading(it.Check)})
+	case it.Kind == walk.WaitItem:
+		d.now = d.now.Add(it.Pass.Wait)
+		d.do(walk.Command{Do: walk.Confirm})
+	default:
+		d.do(walk.Command{Do: walk.Confirm})
+	}
+}
+
+// demoReading gives an invented figure for a check.
+func demoReading(c *spec.Check) string {
+	if c.ID == "crank-float" {
+		return "0.11 mm"
+	}
+	return c.How.Example()
+}
+
+func (d *demo) do(c walk.Command) {
+	if d.err != nil {
+		return
+	}
+	refusal, err := d.live.Do(c)
+	if d.err = err; err == nil && refusal != nil {
+		d.err = refusal
+	}
+}
+
+// enter writes into the engine's ledger.
+func (d *demo) enter(events ...walk.Event) {
+	if d.err != nil {
+		return
+	}
+	w, before, err := d.store.OpenLedger(demoTag, Version, d.now)
+	if d.err = err; err != nil {
+		return
+	}
+	defer w.Close()
+	for i, ev := range events {
+		ev.Seq, ev.At = len(before)+i+1, d.clock()
+		if d.err = w.Append(ev); d.err != nil {
+			return
+		}
+	}
+}

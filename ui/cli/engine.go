@@ -1,0 +1,294 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"evenpull/procedures/engine"
+	"evenpull/procedures/record"
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+)
+
+// said is what a person tells of an engine on the command line.
+type said struct{ name, note, hours, distance, because string }
+
+func (w said) anything() bool { return w.name+w.note+w.hours+w.distance != "" }
+
+func (a *app) engineCommand() *cobra.Command {
+	var w said
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "engine [TAG]",
+		Short: "Where an engine stands: open walks, what is off, what to buy; without TAG all of them",
+		Example: `  evenpull engine 380-1
+  evenpull engine 380-1 --name "Blue Osier" --hours 412`,
+		Args: cobra.MaximumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			store, err := a.store()
+			if err != nil {
+				return err
+			}
+			if len(args) == 0 {
+				if w.anything() {
+					return usage("which engine? write its tag: evenpull engine TAG --name …")
+				}
+				return a.allEngines(store, asJSON)
+			}
+			if w.anything() {
+				return a.tell(store, args[0], w)
+			}
+			return a.oneEngine(store, args[0], asJSON)
+		},
+	}
+	cmd.Flags().StringVar(&w.name, "name", "", "give the engine a name")
+	cmd.Flags().StringVar(&w.note, "note", "", "keep a remark")
+	cmd.Flags().StringVar(&w.hours, "hours", "", "hours run")
+	cmd.Flags().StringVar(&w.distance, "distance", "", "distance run, with its unit: \"18000 km\"")
+	cmd.Flags().StringVar(&w.because, "because", "", "why an engine is renamed")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON")
+	return cmd
+}
+
+func (a *app) allEngines(store *record.Store, asJSON bool) error {
+	list, err := store.List()
+	if err != nil {
+		return problem(err)
+	}
+	ledgers, damaged, err := store.Ledgers()
+	if err != nil {
+		return problem(err)
+	}
+	for _, d := range damaged {
+		fmt.Fprintf(a.Err, "evenpull: %s\n", spec.Printable(d.Error()))
+	}
+	all := engine.Overview(list, ledgers)
+	if asJSON {
+		if all == nil {
+			all = []engine.Brief{}
+		}
+		return problem(writeJSON(a.Out, all))
+	}
+	if len(all) == 0 {
+		fmt.Fprintln(a.Err, "no engines yet; walk with a tag: evenpull walk crankcase-open --engine TAG; or look around with: evenpull demo")
+	}
+	for _, b := range all {
+		fmt.Fprintln(a.Out, b.Line(a.Now()))
+	}
+	return nil
+}
+
+// known folds an engine there is something on record of.
+func (a *app) known(store *record.Store, tag string) (engine.Engine, error) {
+	e, err := a.engineOf(store, tag, "")
+	if err == nil && e.Empty() {
+		err = problem(fmt.Errorf("nothing is on record of an engine %q; list them with: evenpull engine", spec.Printable(tag)))
+	}
+	return e, err
+}
+
+func (a *app) oneEngine(store *record.Store, tag string, asJSON bool) error {
+	e, err := a.known(store, tag)
+	if err != nil {
+		return err
+	}
+	if asJSON {
+		return problem(writeJSON(a.Out, struct {
+			Headline string `json:"headline"`
+			engine.Engine
+		}{e.Headline(a.Now()), e}))
+	}
+	a.printEngine(e)
+	return nil
+}
+
+// printEngine gives the page of an engine, what matters most first.
+func (a *app) printEngine(e engine.Engine) {
+	fmt.Fprintln(a.Out, e.Headline(a.Now()))
+	title := "engine " + e.Tag
+	if e.Name != "" {
+		title += ", " + e.Name
+	}
+	if e.Meter != "" {
+		title += ", " + e.Meter
+	}
+	fmt.Fprintln(a.Out, title)
+	var open, off, condemned, away, clean, buy, closed, notes []string
+	for _, w := range e.Open() {
+		open = append(open, fmt.Sprintf("%s, %d of %d stages, since %s: evenpull walk %s --engine %q", w.Procedure, w.Confirmed, w.Stages, w.Started.Format(time.DateOnly), w.Source, e.Tag))
+	}
+	for _, t := range e.Off {
+		if t.Condemned() {
+			condemned = append(condemned, t.Text())
+		}
+	}
+	off = offLines(e.Off)
+	away, clean = workLines(e)
+	for _, b := range e.Buy {
+		if b.Missing() > 0 {
+			buy = append(buy, buyLine(b))
+		}
+	}
+	for _, w := range e.Walks {
+		if w.Direction == spec.Close && w.Phase == walk.IsDone {
+			closed = append(closed, fmt.Sprintf("%s, %s (%s)", w.Last.Format(time.DateOnly), w.Procedure, w.ID))
+		}
+	}
+	for _, n := range e.Notes {
+		notes = append(notes, n.At.Format(time.DateOnly)+": "+n.Text)
+	}
+	a.section("to sort out", e.Problems)
+	a.section("open walks", open)
+	a.section("condemned or missing", condemned)
+	a.section("away for work", away)
+	a.section("to clean before anything closes over it", clean)
+	a.section("to buy", buy)
+	a.section("off", off)
+	a.section("still to close", e.ToClose)
+	a.section("closed", closed)
+	a.section("notes", notes)
+}
+
+// offLines lists what is off; fasteners of which nothing was noted share a line
+// with their like.
+func offLines(things []engine.Thing) []string {
+	var lines []string
+	like := map[string]int{} // line by name
+	ids := map[string][]string{}
+	for _, t := range things {
+		if !t.Fastener() || t.Facts.Text() != "" {
+			lines = append(lines, t.Text())
+			continue
+		}
+		if _, ok := like[t.Name]; !ok {
+			like[t.Name] = len(lines)
+			lines = append(lines, "")
+		}
+		ids[t.Name] = append(ids[t.Name], t.ID)
+	}
+	for name, i := range like {
+		lines[i] = fmt.Sprintf("%d × %s: %s", len(ids[name]), name, strings.Join(ids[name], " "))
+	}
+	return lines
+}
+
+// section prints a list under its heading with its length; an empty one not at all.
+func (a *app) section(heading string, lines []string) {
+	if len(lines) == 0 {
+		return
+	}
+	fmt.Fprintf(a.Out, "\n%s: %d\n", heading, len(lines))
+	for _, line := range lines {
+		fmt.Fprintf(a.Out, "  %s\n", spec.Printable(line))
+	}
+}
+
+// tell writes what is said of an engine into its ledger. Everything is checked
+// before anything is written.
+func (a *app) tell(store *record.Store, tag string, w said) error {
+	e, err := a.engineOf(store, tag, "")
+	if err != nil {
+		return err
+	}
+	var events []walk.Event
+	if w.name != "" {
+		if err := e.CheckName(w.name, w.because); err != nil {
+			return problem(err)
+		}
+		ev := walk.Event{Kind: record.Named, Text: strings.TrimSpace(w.name)}
+		if w.because != "" {
+			ev.Facts = map[string]string{"because": w.because}
+		}
+		events = append(events, ev)
+	}
+	meter, err := meterText(w)
+	if err != nil {
+		return problem(err)
+	}
+	if meter != "" {
+		events = append(events, walk.Event{Kind: record.Metered, Reading: meter})
+	}
+	if w.note != "" {
+		events = append(events, walk.Event{Kind: walk.Noted, Text: w.note})
+	}
+	if err := a.enter(store, tag, events); err != nil {
+		return err
+	}
+	fmt.Fprintf(a.Err, "recorded in the ledger of engine %s\n", spec.Printable(tag))
+	return nil
+}
+
+// meterText reads the hours or the distance an engine has run.
+func meterText(w said) (string, error) {
+	switch {
+	case w.hours != "" && w.distance != "":
+		return "", errors.New("hours and distance are both given; an engine is counted by one of them")
+	case w.hours != "":
+		n, err := plainNumber(strings.TrimSuffix(strings.TrimSpace(w.hours), "h"))
+		if err != nil || n < 0 {
+			return "", fmt.Errorf("%q is no number of hours; write --hours 412", spec.Printable(w.hours))
+		}
+		return fmt.Sprintf("%v h", n), nil
+	case w.distance != "":
+		figure, unit, _ := strings.Cut(strings.TrimSpace(w.distance), " ")
+		n, err := plainNumber(figure)
+		if unit = strings.TrimSpace(unit); err != nil || n < 0 || unit != "km" && unit != "mi" {
+			return "", fmt.Errorf("%q is no distance; write it with km or mi: --distance \"18000 km\"", spec.Printable(w.distance))
+		}
+		return fmt.Sprintf("%v %s", n, unit), nil
+	}
+	return "", nil
+}
+
+// plainNumber reads a count with a decimal point or comma.
+func plainNumber(text string) (float64, error) {
+	n, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(text), ",", ".", 1), 64)
+	if err == nil && (math.IsNaN(n) || math.IsInf(n, 0)) {
+		err = strconv.ErrRange
+	}
+	return n, err
+}
+
+// enter appends events to the ledger of an engine.
+func (a *app) enter(store *record.Store, tag string, events []walk.Event) error {
+	w, before, err := openLedger(store, tag, a.Now)
+	if err != nil {
+		return problem(err)
+	}
+	defer w.Close()
+	seq := 0
+	if len(before) > 0 {
+		seq = before[len(before)-1].Seq
+	}
+	for _, ev := range events {
+		seq++
+		ev.Seq, ev.At = seq, a.Now()
+		if err := w.Append(ev); err != nil {
+			return problem(err)
+		}
+	}
+	return nil
+}
+
+// openLedger waits a little for another program to let go: a ledger is only
+// ever held for the moment of an entry.
+func openLedger(store *record.Store, tag string, now func() time.Time) (*record.Writer, []walk.Event, error) {
+	const tries, pause = 20, 50 * time.Millisecond
+	for n := 1; ; n++ {
+		w, events, err := store.OpenLedger(tag, Version, now())
+		var held *record.LockedError
+		if !errors.As(err, &held) {
+			return w, events, err
+		}
+		if n == tries {
+			return nil, nil, fmt.Errorf("the ledger of this engine is being written by %s; try again in a moment", held.Holder)
+		}
+		time.Sleep(pause)
+	}
+}

@@ -1,0 +1,303 @@
+package cli
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"evenpull/procedures/engine"
+	"evenpull/procedures/record"
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+	"evenpull/ui/plain"
+)
+
+func (a *app) partsCommand() *cobra.Command {
+	var tag string
+	var asJSON, asCSV bool
+	cmd := &cobra.Command{
+		Use:   "parts",
+		Short: "What is still to order, what is out for work, what was renewed",
+		Args:  exactly(0, "no words; name an engine with --engine TAG"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if asJSON && asCSV {
+				return usage("--json and --csv are both given; keep one")
+			}
+			list, err := a.partsOf(tag)
+			switch {
+			case err != nil:
+				return err
+			case asJSON:
+				return problem(writeJSON(a.Out, list))
+			case asCSV:
+				return problem(partsCSV(a.Out, list))
+			}
+			a.printParts(list)
+			return nil
+		},
+	}
+	cmd.Flags().StringVar(&tag, "engine", "", "only of the engine with this tag")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON")
+	cmd.Flags().BoolVar(&asCSV, "csv", false, "as CSV")
+	return cmd
+}
+
+// engineParts is the list of one engine.
+type engineParts struct {
+	Engine  string           `json:"engine"`
+	Order   []engine.Buy     `json:"order"`
+	Work    []engine.Thing   `json:"work"`  // out for work, or to go out
+	Clean   []engine.Thing   `json:"clean"` // back, and not cleaned yet
+	Renewed []engine.Renewal `json:"renewed"`
+}
+
+// partsOf folds one engine, or all of them.
+func (a *app) partsOf(tag string) ([]engineParts, error) {
+	store, err := a.store()
+	if err != nil {
+		return nil, err
+	}
+	if tag != "" {
+		e, err := a.known(store, tag)
+		if err != nil {
+			return nil, err
+		}
+		return []engineParts{partsOfEngine(e)}, nil
+	}
+	records, err := store.List()
+	if err != nil {
+		return nil, problem(err)
+	}
+	ledgers, _, err := store.Ledgers()
+	if err != nil {
+		return nil, problem(err)
+	}
+	list, known := []engineParts{}, closers()
+	for _, b := range engine.Overview(records, ledgers) {
+		list = append(list, partsOfEngine(engine.Fold(b.Tag, walksOf(records, b.Tag, ""), ledgers, known)))
+	}
+	return list, nil
+}
+
+func partsOfEngine(e engine.Engine) engineParts {
+	p := engineParts{Engine: e.Tag, Order: e.Buy, Work: []engine.Thing{}, Clean: []engine.Thing{}, Renewed: e.Renewals}
+	if p.Renewed == nil {
+		p.Renewed = []engine.Renewal{}
+	}
+	for _, t := range e.Off {
+		switch {
+		case t.Work != "":
+			p.Work = append(p.Work, t)
+		case t.Unclean != "":
+			p.Clean = append(p.Clean, t)
+		}
+	}
+	return p
+}
+
+func (a *app) printParts(list []engineParts) {
+	if len(list) == 0 {
+		fmt.Fprintln(a.Err, "no engines yet; walk with a tag: evenpull walk crankcase-open --engine TAG")
+	}
+	for i, p := range list {
+		if i > 0 {
+			fmt.Fprintln(a.Out)
+		}
+		fmt.Fprintf(a.Out, "engine %s\n", p.Engine)
+		var order, shelf, renewed []string
+		for _, b := range p.Order {
+			if b.Missing() > 0 {
+				order = append(order, buyLine(b))
+			} else {
+				shelf = append(shelf, buyLine(b))
+			}
+		}
+		for _, r := range p.Renewed {
+			line := r.At.Format(time.DateOnly) + ": " + r.Piece
+			if r.Number != "" {
+				line += ", " + r.Number
+			}
+			renewed = append(renewed, line)
+		}
+		a.section("to order", order)
+		a.section("arrived", shelf)
+		a.section("out for work", textsOf(p.Work, workLine))
+		a.section("to clean before anything closes over it", textsOf(p.Clean, cleanLine))
+		a.section("renewed", renewed)
+		if len(order)+len(shelf)+len(p.Work)+len(p.Clean)+len(renewed) == 0 {
+			fmt.Fprintln(a.Out, "  nothing to order, nothing out")
+		}
+	}
+}
+
+func textsOf(things []engine.Thing, text func(engine.Thing) string) []string {
+	var list []string
+	for _, t := range things {
+		list = append(list, text(t))
+	}
+	return list
+}
+
+func workLines(e engine.Engine) (away, clean []string) {
+	p := partsOfEngine(e)
+	return textsOf(p.Work, workLine), textsOf(p.Clean, cleanLine)
+}
+
+func workLine(t engine.Thing) string {
+	if t.Sent == nil {
+		return fmt.Sprintf("%s: to go out for %s", t.Name, t.Work)
+	}
+	text := fmt.Sprintf("%s: out for %s since %s", t.Name, t.Work, t.Sent.Format(time.DateOnly))
+	if t.To != "" {
+		text += ", at " + t.To
+	}
+	return text
+}
+
+func cleanLine(t engine.Thing) string {
+	return fmt.Sprintf("%s: back from %s", t.Name, t.Unclean)
+}
+
+// buyLine gives a row of the list to order: "2 × sealing washer, 380-11-112, for F1: one-use".
+func buyLine(b engine.Buy) string {
+	text := fmt.Sprintf("%d × %s", b.Count, b.Name)
+	if b.Number != "" {
+		text += ", " + b.Number
+	}
+	const few = 6
+	if things := b.Things; len(things) > few {
+		text += fmt.Sprintf(", for %s and %d more", strings.Join(things[:few], " "), len(things)-few)
+	} else {
+		text += ", for " + strings.Join(things, " ")
+	}
+	if b.Arrived > 0 {
+		text += fmt.Sprintf(", %d arrived", b.Arrived)
+	}
+	return text + ": " + strings.Join(b.Why, "; ")
+}
+
+// partsCSV writes one row for each piece to order, thing out and piece renewed.
+func partsCSV(out io.Writer, list []engineParts) error {
+	w := csv.NewWriter(out)
+	rows := [][]string{{"engine", "state", "name", "number", "count", "arrived", "for", "why", "since"}}
+	for _, p := range list {
+		for _, b := range p.Order {
+			state := "to order"
+			if b.Missing() == 0 {
+				state = "arrived"
+			}
+			rows = append(rows, []string{p.Engine, state, b.Name, b.Number, strconv.Itoa(b.Count), strconv.Itoa(b.Arrived), strings.Join(b.Things, " "), strings.Join(b.Why, "; "), ""})
+		}
+		for _, t := range p.Work {
+			state, since := "to go out", ""
+			if t.Sent != nil {
+				state, since = "out for work", t.Sent.Format(time.RFC3339)
+			}
+			rows = append(rows, []string{p.Engine, state, t.Name, t.Number, strconv.Itoa(t.Count), "", t.ID, t.Work, since})
+		}
+		for _, t := range p.Clean {
+			rows = append(rows, []string{p.Engine, "to clean", t.Name, t.Number, strconv.Itoa(t.Count), "", t.ID, t.Unclean, ""})
+		}
+		for _, r := range p.Renewed {
+			rows = append(rows, []string{p.Engine, "renewed", r.Piece, r.Number, "", "", "", r.Record, r.At.Format(time.RFC3339)})
+		}
+	}
+	for _, row := range rows {
+		for i := range row {
+			row[i] = plainCell(row[i])
+		}
+		if err := w.Write(row); err != nil {
+			return err
+		}
+	}
+	w.Flush()
+	return w.Error()
+}
+
+// plainCell keeps a spreadsheet from taking a text for a formula.
+func plainCell(text string) string {
+	if text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
+		return "'" + text
+	}
+	return text
+}
+
+func (a *app) markCommand() *cobra.Command {
+	var m engine.Marking
+	cmd := &cobra.Command{
+		Use:   "mark TAG THING arrived|sent WORK|back|cleaned|corrected FACTS",
+		Short: "Say what became of a part between strip-down and close-up",
+		Example: `  evenpull mark 380-1 crank-shim arrived --number "batch 4471"
+  evenpull mark 380-1 crankshaft sent balancing --to "the balancer in town"
+  evenpull mark 380-1 crankshaft back
+  evenpull mark 380-1 crankshaft cleaned
+  evenpull mark 380-1 B3 corrected good, box 3 --because "it was the straightedge"`,
+		Args: atLeast(3, "a tag, a thing and what became of it: arrived, sent WORK, back, cleaned or corrected FACTS"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			m.Thing = strings.TrimSpace(args[1])
+			rest := strings.TrimSpace(strings.Join(args[3:], " "))
+			if err := fillMarking(&m, strings.ToLower(args[2]), rest); err != nil {
+				return err
+			}
+			return a.mark(args[0], m)
+		},
+	}
+	cmd.Flags().StringVar(&m.Number, "number", "", "arrived: part or batch number")
+	cmd.Flags().IntVar(&m.Count, "count", 0, "arrived: how many (default: all that were missing)")
+	cmd.Flags().StringVar(&m.To, "to", "", "sent: to whom")
+	cmd.Flags().StringVar(&m.Because, "because", "", "corrected: why")
+	return cmd
+}
+
+// fillMarking reads the words after the thing.
+func fillMarking(m *engine.Marking, word, rest string) error {
+	for _, kind := range engine.Marks {
+		if string(kind) == word {
+			m.Kind = kind
+		}
+	}
+	switch m.Kind {
+	case "":
+		return usage("%q is no mark; write arrived, sent WORK, back, cleaned or corrected FACTS", spec.Printable(word))
+	case record.Sent:
+		m.Work = rest
+	case record.Corrected:
+		facts, because, err := plain.ParseFacts(rest)
+		if err != nil {
+			return usage("%s", err)
+		}
+		if m.Facts = facts; m.Because == "" {
+			m.Because = because
+		}
+	default:
+		if rest != "" {
+			return usage("%s takes nothing after it, and %q was given; a thing of several words goes in quotes", word, spec.Printable(rest))
+		}
+	}
+	return nil
+}
+
+func (a *app) mark(tag string, m engine.Marking) error {
+	store, err := a.store()
+	if err != nil {
+		return err
+	}
+	e, err := a.known(store, tag)
+	if err != nil {
+		return err
+	}
+	ev, err := e.Mark(m)
+	if err != nil {
+		return problem(err)
+	}
+	if err := a.enter(store, tag, []walk.Event{ev}); err != nil {
+		return err
+	}
+	fmt.Fprintf(a.Err, "recorded: %s %s\n", spec.Printable(m.Thing), ev.Kind)
+	return nil
+}

@@ -1,0 +1,215 @@
+package plain
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+)
+
+// Memory is what the engine remembers from last time, in words, by the key of
+// an agenda item: "last time 0.11 mm (2023-04-02)".
+type Memory map[string]string
+
+// ParseFacts reads what is said of a thing that came off: "scored, box 2, bag
+// 7, measured 0.8 mm, where TEXT, face TEXT, goes back, because REASON". The
+// condition comes first and may be left out. A comma between digits is a
+// decimal comma.
+func ParseFacts(text string) (facts walk.Facts, because string, err error) {
+	facts = walk.Facts{}
+	last := ""
+	for i, part := range factParts(text) {
+		word, rest, _ := strings.Cut(part, " ")
+		word, rest = strings.ToLower(word), strings.TrimSpace(rest)
+		switch {
+		case part == "":
+		case because != "":
+			because += ", " + part
+		case word == "because":
+			because = rest
+		case slices.Contains(walk.FactKeys, word) && word != walk.Condition:
+			if rest == "" {
+				return nil, "", fmt.Errorf("%s says nothing; write: %s", word, example(word))
+			}
+			if facts[word] != "" {
+				return nil, "", fmt.Errorf("%s is said twice; say it once", word)
+			}
+			facts[word], last = rest, word
+		case i == 0 || slices.Contains(walk.Conditions, strings.ToLower(part)) && facts[walk.Condition] == "":
+			facts[walk.Condition] = strings.ToLower(part)
+		case last == walk.Where || last == walk.Face: // its text may hold commas
+			facts[last] += ", " + part
+		default:
+			return nil, "", fmt.Errorf("%q is not understood; write box, bag, measured, where, face, goes or because before it", part)
+		}
+	}
+	return facts, because, nil
+}
+
+func example(key string) string {
+	return map[string]string{walk.Where: "where left end", walk.Face: "face chamfer inwards", walk.Box: "box 2", walk.Bag: "bag 7", walk.Size: "measured 0.8 mm", walk.Goes: "goes back"}[key]
+}
+
+// factParts splits at commas that don't stand between two digits.
+func factParts(text string) []string {
+	digit := func(i int) bool { return i >= 0 && i < len(text) && text[i] >= '0' && text[i] <= '9' }
+	var parts []string
+	from := 0
+	for i := range len(text) {
+		if text[i] == ',' && !(digit(i-1) && digit(i+1)) {
+			parts = append(parts, strings.TrimSpace(text[from:i]))
+			from = i + 1
+		}
+	}
+	return append(parts, strings.TrimSpace(text[from:]))
+}
+
+// splitThing splits "thrust washer scored" into the thing and what follows. Of
+// names that fit, the longest wins; without one the thing is empty.
+func splitThing(text string, s *walk.State) (thing, rest string) {
+	words := strings.Fields(text)
+	for n := len(words); n > 0; n-- {
+		name := strings.Join(words[:n], " ")
+		if bare := strings.TrimSuffix(name, ","); isThing(bare, s) {
+			return bare, strings.TrimPrefix(strings.Join(words[n:], " "), ",")
+		}
+	}
+	return "", text
+}
+
+func isThing(name string, s *walk.State) bool {
+	if s.Plan.Procedure.Part(name) != nil || s.Plan.Procedure.Fastener(name) != nil {
+		return true
+	}
+	return slices.ContainsFunc(s.LeftOver(), func(c walk.Carried) bool {
+		return strings.EqualFold(c.ID, name) || strings.EqualFold(c.Name, name)
+	})
+}
+
+// finding reads found. Without a thing it is about the one in hand.
+func finding(rest string, s *walk.State) (walk.Command, error) {
+	thing, said := splitThing(rest, s)
+	if first, _, _ := strings.Cut(said, ","); thing == "" && !startsFacts(strings.TrimSpace(first)) {
+		return walk.Command{}, fmt.Errorf("found %s: no fastener or part is called that, and it is no condition; write: found THING CONDITION, such as: found %s scored, box 2", rest, someThing(s))
+	}
+	facts, because, err := ParseFacts(said)
+	return walk.Command{Do: walk.Find, Target: thing, Facts: facts, Text: because}, err
+}
+
+func startsFacts(text string) bool {
+	word, _, _ := strings.Cut(strings.ToLower(text), " ")
+	return slices.Contains(walk.Conditions, word) || slices.Contains(walk.FactKeys, word)
+}
+
+func someThing(s *walk.State) string {
+	p := s.Plan.Procedure
+	if len(p.Parts) > 0 {
+		return p.Parts[0].ID
+	}
+	return p.Fasteners[0].ID
+}
+
+// aboutThing reads refit, account and clean.
+func aboutThing(do walk.Verb, rest string, s *walk.State) (walk.Command, error) {
+	if rest == "" {
+		return walk.Command{}, fmt.Errorf("%s needs the name of a thing: %s %s", do, do, someThing(s))
+	}
+	thing, text := splitThing(rest, s)
+	if thing == "" {
+		thing, text, _ = strings.Cut(rest, " ") // let the walk say that there is no such thing
+	}
+	text = strings.TrimSpace(text)
+	if do != walk.Account && text != "" {
+		return walk.Command{}, fmt.Errorf("%s takes the name of a thing and no more; a remark goes in with: note %s", do, text)
+	}
+	return walk.Command{Do: do, Target: thing, Text: text}, nil
+}
+
+// thingLines says what is known of the thing in hand: on the way apart what to
+// look for, on the way together how it came off and where it lies.
+func thingLines(s *walk.State, it *walk.Item) []string {
+	key := it.Key
+	if it.Kind == walk.StageItem {
+		key = it.Stage.Fastener.ID
+	}
+	if s.Plan.Procedure.Direction == spec.Open {
+		return apart(s, it, key)
+	}
+	c, ok := s.CarriedOf(key)
+	if !ok {
+		return nil
+	}
+	said := c.Facts.Text()
+	if said == "" {
+		said = "nothing was noted of it"
+	}
+	lines := []string{fmt.Sprintf("  off %s: %s", c.At.Format(time.DateOnly), said)}
+	if c.Count > 1 && it.Kind == walk.PartItem {
+		lines[0] += fmt.Sprintf(" (%d came off)", c.Count)
+	}
+	switch {
+	case c.Away != "":
+		lines = append(lines, "  away for "+c.Away)
+	case c.Unclean != "":
+		lines = append(lines, fmt.Sprintf("  back from %s: no media in oilways, threads chased, faces bare? then: clean %s", c.Unclean, c.ID))
+	}
+	return lines
+}
+
+func apart(s *walk.State, it *walk.Item, key string) []string {
+	var lines []string
+	look, condemn, measure := []string(nil), []string(nil), ""
+	switch {
+	case it.Kind == walk.PartItem:
+		look, condemn, measure = it.Part.LookFor, it.Part.Condemn, it.Part.Measure
+	case it.Stage.Action == spec.Remove && firstOut(s, it):
+		look, condemn = it.Stage.Fastener.Group.LookFor, it.Stage.Fastener.Group.Condemn
+	}
+	if len(look) > 0 {
+		lines = append(lines, "  look for: "+strings.Join(look, ", "))
+	}
+	if len(condemn) > 0 {
+		lines = append(lines, "  condemned by: "+strings.Join(condemn, ", "))
+	}
+	if measure != "" {
+		lines = append(lines, "  measure: "+measure)
+	}
+	if f := s.FoundOf(key); f != nil {
+		lines = append(lines, "  found: "+f.Text())
+	} else if it.Kind == walk.PartItem {
+		lines = append(lines, "  how it is and where it goes: found good, box 2, bag 7")
+	}
+	return lines
+}
+
+// firstOut tells the first fastener of its group to come out in a pass, where
+// what to look for is said once for all of them.
+func firstOut(s *walk.State, it *walk.Item) bool {
+	for _, other := range s.Items {
+		if other.Kind == walk.StageItem && other.Pass == it.Pass && other.Stage.Action == spec.Remove && other.Stage.Fastener.Group == it.Stage.Fastener.Group {
+			return other.Key == it.Key
+		}
+	}
+	return false
+}
+
+// NotBack names what came off and has not gone back in this walk, at most so
+// many, and says how many more there are.
+func NotBack(s *walk.State, most int) []string {
+	var list []string
+	for i, it := range s.Items {
+		if c, ok := s.CarriedOf(it.Key); ok && it.Kind == walk.PartItem && !s.Mark(i).Closed {
+			list = append(list, c.Text()+", not refitted")
+		}
+	}
+	for _, c := range s.LeftOver() {
+		list = append(list, c.Text()+", left over, not refitted")
+	}
+	if len(list) > most {
+		list = append(list[:most], fmt.Sprintf("and %d more", len(list)-most))
+	}
+	return list
+}
