@@ -76,7 +76,11 @@ func (t table) get(key string, want kind, example string) *node {
 		return nil
 	}
 	if v.kind != want {
-		t.wrong(v.at, "write "+key+" = "+example, "%s: %s must be %s, not %s", t.name, key, want, v.kind)
+		remedy := "write " + key + " = " + example
+		if strings.HasPrefix(example, "[") && strings.HasSuffix(example, key+"]]") {
+			remedy = "start each with a line " + example
+		}
+		t.wrong(v.at, remedy, "%s: %s must be %s, not %s", t.name, key, want, v.kind)
 		return nil
 	}
 	return v
