@@ -124,6 +124,7 @@ estimates.`,
 	})
 	root.AddCommand(a.walkCommand(), a.planCommand(), a.checkCommand(), a.convertCommand(), a.newCommand(), a.wrenchesCommand(), a.clampCommand())
 	root.AddCommand(a.recordCommands()...)
+	root.AddCommand(a.engineCommand(), a.partsCommand(), a.markCommand(), a.demoCommand())
 	return root
 }
 

@@ -196,7 +196,9 @@ func (a *app) verifyCommand() *cobra.Command {
 }
 
 func (a *app) printReport(r *record.Report) {
-	if r.OK() {
+	if r.OK() && r.File.Header.Ledger {
+		fmt.Fprintf(a.Out, "%s: whole, a ledger of %s\n", r.ID, countOf(len(r.File.Events), "event"))
+	} else if r.OK() {
 		fmt.Fprintf(a.Out, "%s: whole, %s, %d stages confirmed\n", r.ID, r.State, r.Confirmed)
 	}
 	for _, p := range r.Problems {

@@ -9,8 +9,8 @@ import (
 	"evenpull/ui/words"
 )
 
-// Prompt says in lines what the walk asks for now.
-func Prompt(s *walk.State, now time.Time) []string {
+// Prompt says in lines what the walk asks for now; memory may be nil.
+func Prompt(s *walk.State, memory Memory, now time.Time) []string {
 	it := s.CurrentItem()
 	if it == nil {
 		return ending(s, now)
@@ -28,6 +28,9 @@ func Prompt(s *walk.State, now time.Time) []string {
 		}
 	case walk.MeasureItem:
 		lines = []string{it.Text() + ", " + words.Limits(it.Check)}
+		if last := memory[it.Key]; last != "" {
+			lines = append(lines, "  "+last)
+		}
 	case walk.PartItem:
 		lines = []string{it.Text()}
 		if it.Part.Where != "" {
@@ -41,6 +44,9 @@ func Prompt(s *walk.State, now time.Time) []string {
 	}
 	if it.Check != nil {
 		lines = caution(lines, it.Check.Caution)
+	}
+	if it.Kind == walk.PartItem || it.Kind == walk.StageItem {
+		lines = append(lines, thingLines(s, it)...)
 	}
 	for _, p := range s.DueNow() {
 		owner := p.Fastener

@@ -197,11 +197,11 @@ func firstOut(s *walk.State, it *walk.Item) bool {
 }
 
 // NotBack names what came off and has not gone back in this walk, at most so
-// many, and says how many more there are.
+// many, and says how many more there are. What is fitted new each time is left out.
 func NotBack(s *walk.State, most int) []string {
 	var list []string
 	for i, it := range s.Items {
-		if c, ok := s.CarriedOf(it.Key); ok && it.Kind == walk.PartItem && !s.Mark(i).Closed {
+		if c, ok := s.CarriedOf(it.Key); ok && it.Kind == walk.PartItem && !it.Part.OneUse && !s.Mark(i).Closed {
 			list = append(list, c.Text()+", not refitted")
 		}
 	}
