@@ -15,7 +15,7 @@ func (m Model) belowFigure(a ask, l layout, w, h int) []block {
 		{m.sameLines(a, l, w), 92},
 		{blank(h), spare},
 		{m.identity(a, w, h), 95},
-		{m.flagLines(a, l, w), 88},
+		{m.flagLines(a, l, w), 94},
 		{paint(theme.Caution, prefixed(theme.Mark(theme.Caution), a.cautions), w), 86},
 		{labelled(a, w, h), 84},
 		{detailLines(a, w), 50},

@@ -283,3 +283,38 @@ func TestSuspendAndResume(t *testing.T) {
 	r.send(tea.ResumeMsg{})
 	r.shows("19:00 of 20 min left")
 }
+
+func TestALeftHandThreadIsSaidAtEverySize(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Primary nut/P1/1")
+	for w := 20; w < 130; w++ {
+		for h := 2; h < 40; h++ {
+			r.size(w, h)
+			if !strings.Contains(r.screen(), "LEFT-HAND") {
+				t.Fatalf("at %d×%d nothing says LEFT-HAND:\n%s", w, h, r.screen())
+			}
+		}
+	}
+}
+
+const oneAtATime = `format = 1
+[procedure]
+name      = "Re-torque"
+direction = "close"
+source    = "figures invented for this test"
+[group.head]
+title  = "head bolts"
+thread = "M10x1.5"
+with   = [{ part = "copper washer", count = 1, one_use = true }]
+[group.head.at]
+H1 = [0, 0]
+[[pass]]
+name   = "One at a time"
+groups = ["head"]
+each   = [{ loosen = "90°" }, { torque = "40 N·m" }]
+`
+
+func TestNewPiecesAreAskedForBeforeTighteningOnly(t *testing.T) {
+	r := newRig(t, oneAtATime).shows("LOOSEN BY", "NEW: copper washer", "enter confirm")
+	r.press("enter").wrote(walk.Confirmed).shows("TIGHTEN TO", "enter new pieces first")
+	r.press("enter").shows("H1 must have new:").press("enter").wrote(walk.Renewed)
+}
