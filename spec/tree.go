@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -271,10 +272,14 @@ func closeDotted(n *node) {
 }
 
 var (
-	decimalInteger = regexp.MustCompile(`^[+-]?(0|[1-9](_?[0-9])*)$`)
-	radixInteger   = regexp.MustCompile(`^0(x[0-9a-fA-F](_?[0-9a-fA-F])*|o[0-7](_?[0-7])*|b[01](_?[01])*)$`)
-	decimalFloat   = regexp.MustCompile(`^[+-]?(0|[1-9](_?[0-9])*)(\.[0-9](_?[0-9])*)?([eE][+-]?[0-9](_?[0-9])*)?$`)
-	specialFloat   = regexp.MustCompile(`^[+-]?(inf|nan)$`)
+	decimalInteger = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[+-]?(0|[1-9](_?[0-9])*)$`) })
+	radixInteger   = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`^0(x[0-9a-fA-F](_?[0-9a-fA-F])*|o[0-7](_?[0-7])*|b[01](_?[01])*)$`)
+	})
+	decimalFloat = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`^[+-]?(0|[1-9](_?[0-9])*)(\.[0-9](_?[0-9])*)?([eE][+-]?[0-9](_?[0-9])*)?$`)
+	})
+	specialFloat = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[+-]?(inf|nan)$`) })
 )
 
 func (b *builder) number(n *node, v *unstable.Node) {
@@ -286,9 +291,9 @@ func (b *builder) number(n *node, v *unstable.Node) {
 	if v.Kind == unstable.Integer {
 		n.kind = integerKind
 		value, err := strconv.ParseInt(digits, 0, 64)
-		if decimalInteger.MatchString(n.text) {
+		if decimalInteger().MatchString(n.text) {
 			value, err = strconv.ParseInt(digits, 10, 64)
-		} else if !radixInteger.MatchString(n.text) {
+		} else if !radixInteger().MatchString(n.text) {
 			bad()
 		}
 		if err != nil {
@@ -298,7 +303,7 @@ func (b *builder) number(n *node, v *unstable.Node) {
 		return
 	}
 	n.kind = floatKind
-	if !decimalFloat.MatchString(n.text) && !specialFloat.MatchString(n.text) {
+	if !decimalFloat().MatchString(n.text) && !specialFloat().MatchString(n.text) {
 		bad()
 	}
 	value, err := strconv.ParseFloat(strings.TrimPrefix(digits, "-"), 64)

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"evenpull/spec/near"
 )
@@ -39,7 +40,8 @@ var (
 	saeJ429 = "SAE J429"
 )
 
-var grades = slices.Concat(carbonGrades, stainlessGrades(), saeGrades)
+// grades is put together when the first class is read.
+var grades = sync.OnceValue(func() []grade { return slices.Concat(carbonGrades, stainlessGrades(), saeGrades()) })
 
 // carbonGrades: ISO 898-1:2013 (3.6: the 1999 edition). Proof Sp, yield (ReL, Rpf or
 // Rp0.2) and tensile Rm, all minimum; last the nominal yield.
@@ -82,19 +84,21 @@ func stainlessGrades() []grade {
 }
 
 // saeGrades: SAE J429, given there in ksi. Grade 5.1 has no yield, so its proof stress serves.
-var saeGrades = []grade{
-	sae("SAE 1", 0.25, 1.5, 33, 36, 60, fromMemory),
-	sae("SAE 2", 0.25, 0.75, 55, 57, 74, inPrint),
-	sae("SAE 2", 0.75, 1.5, 33, 36, 60, inPrint),
-	sae("SAE 4", 0.25, 1.5, 65, 100, 115, fromMemory),
-	sae("SAE 5", 0.25, 1, 85, 92, 120, inPrint),
-	sae("SAE 5", 1, 1.5, 74, 81, 105, inPrint),
-	sae("SAE 5.1", 0.138, 0.625, 85, 85, 120, fromMemory+"; no yield is defined, so the proof stress is used"),
-	sae("SAE 5.2", 0.25, 1, 85, 92, 120, fromMemory),
-	sae("SAE 7", 0.25, 1.5, 105, 115, 133, fromMemory),
-	sae("SAE 8", 0.25, 1.5, 120, 130, 150, inPrint),
-	sae("SAE 8.1", 0.25, 1.5, 120, 130, 150, fromMemory),
-	sae("SAE 8.2", 0.25, 1, 120, 130, 150, fromMemory),
+func saeGrades() []grade {
+	return []grade{
+		sae("SAE 1", 0.25, 1.5, 33, 36, 60, fromMemory),
+		sae("SAE 2", 0.25, 0.75, 55, 57, 74, inPrint),
+		sae("SAE 2", 0.75, 1.5, 33, 36, 60, inPrint),
+		sae("SAE 4", 0.25, 1.5, 65, 100, 115, fromMemory),
+		sae("SAE 5", 0.25, 1, 85, 92, 120, inPrint),
+		sae("SAE 5", 1, 1.5, 74, 81, 105, inPrint),
+		sae("SAE 5.1", 0.138, 0.625, 85, 85, 120, fromMemory+"; no yield is defined, so the proof stress is used"),
+		sae("SAE 5.2", 0.25, 1, 85, 92, 120, fromMemory),
+		sae("SAE 7", 0.25, 1.5, 105, 115, 133, fromMemory),
+		sae("SAE 8", 0.25, 1.5, 120, 130, 150, inPrint),
+		sae("SAE 8.1", 0.25, 1.5, 120, 130, 150, fromMemory),
+		sae("SAE 8.2", 0.25, 1, 120, 130, 150, fromMemory),
+	}
 }
 
 func sae(name string, overIn, upToIn, proof, yield, tensile float64, how string) grade {
@@ -104,7 +108,7 @@ func sae(name string, overIn, upToIn, proof, yield, tensile float64, how string)
 // ClassNames lists every class this package knows, once each.
 func ClassNames() []string {
 	var names []string
-	for _, g := range grades {
+	for _, g := range grades() {
 		if !slices.Contains(names, g.class.Name) {
 			names = append(names, g.class.Name)
 		}
@@ -130,7 +134,7 @@ func ParseClass(text string) (Class, error) {
 		bare = "sae " + bare
 	}
 	bare = strings.NewReplacer(",", ".", "–", "-", "/", "-").Replace(bare)
-	for _, g := range grades {
+	for _, g := range grades() {
 		name := fold(g.class.Name)
 		if name == bare || g.class.Standard == iso3506 && strings.Replace(name, "-", " ", 1) == bare {
 			return g.class, nil
@@ -172,7 +176,7 @@ func nearestNumber(v float64) []string {
 // grade finds the row for a thread: that of its size, or else the nearest with a note.
 func (c Class) grade(t Thread) (g grade, note string, ok bool) {
 	const slack = 0.01 // mm: 1 in is 25.4, not over it
-	for _, row := range grades {
+	for _, row := range grades() {
 		if row.class != c {
 			continue
 		}

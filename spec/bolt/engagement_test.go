@@ -58,14 +58,16 @@ func TestToleranceTableStaysNearItsFormulae(t *testing.T) {
 			t.Errorf("%s at pitch %v: table %v µm, formula %.1f", what, pitch, tabled, formula)
 		}
 	}
-	for p, tol := range pitchTolerances {
+	for _, row := range pitchTolerances {
+		p, tol := row.size, row.value
 		f := byFormula(p)
 		near("g", p, tol.g, f.g)
 		near("major", p, tol.major, f.major)
 		near("minor", p, tol.minor, f.minor)
 	}
 	for _, r := range diameterRanges {
-		for p, tol := range r.byPitch {
+		for _, row := range r.byPitch {
+			p, tol := row.size, row.value
 			f := r.pitchDiameterFormula(p)
 			near("bolt pitch diameter", p, tol[0], f[0])
 			near("hole pitch diameter", p, tol[1], f[1])
@@ -207,7 +209,7 @@ func TestHeadsAndHoles(t *testing.T) {
 			}
 		}
 	}
-	for _, in := range inchThreads {
+	for _, in := range inchThreads() {
 		hole, _ := Medium.ClearanceMM(in.thread())
 		if dw, source := Hexagon.BearingMM(in.thread()); dw <= hole || hole <= in.thread().DiameterMM {
 			t.Errorf("%s bears on %v mm (%s) about a %v mm hole", in.name(), dw, source, hole)

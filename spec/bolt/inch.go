@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // inchThread is one Unified thread: size as printed, diameter in inches, threads per inch.
@@ -32,7 +33,8 @@ var inchSeries = []struct{ series, words string }{
 	{"UNS", "1/4-24 3/8-18 7/16-24 1/2-12 1/2-18 5/8-14 3/4-14 1-14 1-1/8-14 1-1/4-14 1-1/2-14"},
 }
 
-var inchThreads = inchTable()
+// inchThreads is worked out when the first inch thread is read.
+var inchThreads = sync.OnceValue(inchTable)
 
 func inchTable() []inchThread {
 	var table []inchThread
@@ -63,7 +65,9 @@ func (t inchThread) fits(perInch float64, series string) bool {
 }
 
 // size, then threads per inch, then series, each but the first perhaps left out.
-var inchForm = regexp.MustCompile(`^(#?\d+|\d+/\d+|\d+[- ]\d+/\d+|\d*\.\d+)(?:[-x](\d+(?:\.\d+)?))?(?:-?(un|unc|unf|unef|uns|unr|unrc|unrf|unref))?(?:-\d[ab])?$`)
+var inchForm = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^(#?\d+|\d+/\d+|\d+[- ]\d+/\d+|\d*\.\d+)(?:[-x](\d+(?:\.\d+)?))?(?:-?(un|unc|unf|unef|uns|unr|unrc|unrf|unref))?(?:-\d[ab])?$`)
+})
 
 // inchDiameter reads "3/8", "1-1/8", "#10", "1" or ".375" as inches. Numbered sizes are
 // 0.060 in + 0.013 in for each number (ASME B1.1).
@@ -93,22 +97,22 @@ func inchDiameter(size string) (float64, bool) {
 
 var (
 	inchMarks   = strings.NewReplacer("×", "x", ",", ".", "″", "", "\"", "", "–", "-", "number", "#", "no.", "#", "no", "#", "№", "#", "in.", "")
-	aroundMarks = regexp.MustCompile(`\s*([-x#/])\s*`)
-	beforeWords = regexp.MustCompile(`\s+(u|tpi)`)
+	aroundMarks = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\s*([-x#/])\s*`) })
+	beforeWords = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\s+(u|tpi)`) })
 )
 
 // tidyInch brings the spellings of a Unified thread to one: "3/8-16unc", "#10-32".
 func tidyInch(s string) string {
 	s = inchMarks.Replace(s)
-	s = aroundMarks.ReplaceAllString(s, "$1")
-	s = beforeWords.ReplaceAllString(s, "$1")
+	s = aroundMarks().ReplaceAllString(s, "$1")
+	s = beforeWords().ReplaceAllString(s, "$1")
 	return strings.TrimSuffix(strings.Replace(s, "tpi", "", 1), "-")
 }
 
 // parseInch reads a Unified thread. A size alone is refused when it could be coarse or
 // fine; a series that contradicts the threads per inch is refused.
 func parseInch(text, s string) (Thread, error) {
-	found := inchForm.FindStringSubmatch(tidyInch(s))
+	found := inchForm().FindStringSubmatch(tidyInch(s))
 	if found == nil {
 		return Thread{}, fmt.Errorf("thread %s cannot be read; write one such as M8x1.25, M8, 3/8-16 UNC or #10-32 UNF", quoted(text))
 	}
@@ -123,7 +127,7 @@ func parseInch(text, s string) (Thread, error) {
 		return Thread{}, fmt.Errorf("no standard thread %s; write a size such as 3/8-16 UNC or #10-32 UNF", quoted(text))
 	}
 	var match []inchThread
-	for _, t := range inchThreads {
+	for _, t := range inchThreads() {
 		if (t.sized(diameter) || bare && t.sized(numbered)) && t.fits(perInch, series) {
 			match = append(match, t)
 		}
@@ -147,7 +151,7 @@ func inchNames(threads []inchThread) []string {
 
 // nearestInch names the three standard threads nearest in size and threads per inch.
 func nearestInch(diameter, perInch float64) []string {
-	ranked := slices.Clone(inchThreads)
+	ranked := slices.Clone(inchThreads())
 	off := func(t inchThread) float64 {
 		far := 4 * math.Abs(math.Log(t.diameter/diameter))
 		if perInch > 0 {

@@ -27,29 +27,29 @@ type pitchTolerance struct{ g, major, minor float64 }
 
 // From memory; the limits of M5 to M20 in the published strip-area table prove eight of
 // the pitches, and every row lies within one step of the standard's own formulae.
-var pitchTolerances = map[float64]pitchTolerance{
-	0.35: {19, 85, 100}, 0.4: {19, 95, 112}, 0.45: {20, 100, 125}, 0.5: {20, 106, 140}, 0.6: {21, 125, 160},
-	0.7: {22, 140, 180}, 0.75: {22, 140, 190}, 0.8: {24, 150, 200}, 1: {26, 180, 236}, 1.25: {28, 212, 265},
-	1.5: {32, 236, 300}, 1.75: {34, 265, 335}, 2: {38, 280, 375}, 2.5: {42, 335, 450}, 3: {48, 375, 500},
-	3.5: {53, 425, 560}, 4: {60, 475, 600}, 4.5: {63, 500, 670}, 5: {71, 530, 710}, 5.5: {75, 560, 750}, 6: {80, 600, 800},
+var pitchTolerances = bySize[pitchTolerance]{
+	{0.35, pitchTolerance{19, 85, 100}}, {0.4, pitchTolerance{19, 95, 112}}, {0.45, pitchTolerance{20, 100, 125}}, {0.5, pitchTolerance{20, 106, 140}}, {0.6, pitchTolerance{21, 125, 160}},
+	{0.7, pitchTolerance{22, 140, 180}}, {0.75, pitchTolerance{22, 140, 190}}, {0.8, pitchTolerance{24, 150, 200}}, {1, pitchTolerance{26, 180, 236}}, {1.25, pitchTolerance{28, 212, 265}},
+	{1.5, pitchTolerance{32, 236, 300}}, {1.75, pitchTolerance{34, 265, 335}}, {2, pitchTolerance{38, 280, 375}}, {2.5, pitchTolerance{42, 335, 450}}, {3, pitchTolerance{48, 375, 500}},
+	{3.5, pitchTolerance{53, 425, 560}}, {4, pitchTolerance{60, 475, 600}}, {4.5, pitchTolerance{63, 500, 670}}, {5, pitchTolerance{71, 530, 710}}, {5.5, pitchTolerance{75, 560, 750}}, {6, pitchTolerance{80, 600, 800}},
 }
 
 // diameterRange is one row of ISO 965-1 by diameter, with pitch-diameter tolerances grade 6
 // in µm, bolt then hole, by pitch.
 type diameterRange struct {
 	overMM, upToMM float64
-	byPitch        map[float64][2]float64
+	byPitch        bySize[[2]float64]
 }
 
 // From memory, checked as pitchTolerances.
 var diameterRanges = []diameterRange{
 	{0.99, 1.4, nil},
 	{1.4, 2.8, nil},
-	{2.8, 5.6, map[float64][2]float64{0.5: {75, 100}, 0.6: {85, 112}, 0.7: {90, 118}, 0.75: {90, 118}, 0.8: {95, 125}}},
-	{5.6, 11.2, map[float64][2]float64{0.75: {100, 132}, 1: {112, 150}, 1.25: {118, 160}, 1.5: {132, 180}}},
-	{11.2, 22.4, map[float64][2]float64{1: {118, 160}, 1.25: {132, 180}, 1.5: {140, 190}, 1.75: {150, 200}, 2: {160, 212}, 2.5: {170, 224}}},
-	{22.4, 45, map[float64][2]float64{1: {125, 170}, 1.5: {150, 200}, 2: {170, 224}, 3: {200, 265}, 3.5: {212, 280}, 4: {224, 300}, 4.5: {236, 315}}},
-	{45, 90, map[float64][2]float64{1.5: {160, 212}, 2: {180, 236}, 3: {212, 280}, 4: {236, 315}, 5: {250, 335}, 5.5: {265, 355}, 6: {280, 375}}},
+	{2.8, 5.6, bySize[[2]float64]{{0.5, [2]float64{75, 100}}, {0.6, [2]float64{85, 112}}, {0.7, [2]float64{90, 118}}, {0.75, [2]float64{90, 118}}, {0.8, [2]float64{95, 125}}}},
+	{5.6, 11.2, bySize[[2]float64]{{0.75, [2]float64{100, 132}}, {1, [2]float64{112, 150}}, {1.25, [2]float64{118, 160}}, {1.5, [2]float64{132, 180}}}},
+	{11.2, 22.4, bySize[[2]float64]{{1, [2]float64{118, 160}}, {1.25, [2]float64{132, 180}}, {1.5, [2]float64{140, 190}}, {1.75, [2]float64{150, 200}}, {2, [2]float64{160, 212}}, {2.5, [2]float64{170, 224}}}},
+	{22.4, 45, bySize[[2]float64]{{1, [2]float64{125, 170}}, {1.5, [2]float64{150, 200}}, {2, [2]float64{170, 224}}, {3, [2]float64{200, 265}}, {3.5, [2]float64{212, 280}}, {4, [2]float64{224, 300}}, {4.5, [2]float64{236, 315}}}},
+	{45, 90, bySize[[2]float64]{{1.5, [2]float64{160, 212}}, {2, [2]float64{180, 236}}, {3, [2]float64{212, 280}}, {4, [2]float64{236, 315}}, {5, [2]float64{250, 335}}, {5.5, [2]float64{265, 355}}, {6, [2]float64{280, 375}}}},
 	{90, 180, nil},
 }
 
@@ -75,7 +75,7 @@ func micron(mm float64) float64 { return math.Round(mm*1000) / 1000 }
 
 func (t Thread) metricLimits() Limits {
 	basis := "ISO 965-1 6g/6H"
-	tol, listed := pitchTolerances[t.PitchMM]
+	tol, listed := pitchTolerances.at(t.PitchMM)
 	if !listed {
 		tol = byFormula(t.PitchMM)
 	}
@@ -85,7 +85,7 @@ func (t Thread) metricLimits() Limits {
 			row = r
 		}
 	}
-	onPitch, tabled := row.byPitch[t.PitchMM]
+	onPitch, tabled := row.byPitch.at(t.PitchMM)
 	if !tabled {
 		onPitch = row.pitchDiameterFormula(t.PitchMM)
 	}

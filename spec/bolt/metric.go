@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // metricSize is one nominal diameter with its standard pitches in mm.
@@ -41,7 +42,9 @@ var metricSizes = []metricSize{
 // metricPitches are the pitches of ISO 261, in mm.
 var metricPitches = []float64{0.2, 0.25, 0.3, 0.35, 0.4, 0.45, 0.5, 0.6, 0.7, 0.75, 0.8, 1, 1.25, 1.5, 1.75, 2, 2.5, 3, 3.5, 4, 4.5, 5, 5.5, 6}
 
-var metricForm = regexp.MustCompile(`^m(\d+(?:\.\d+)?)(?:[x*-](\d+(?:\.\d+)?))?(?:-\d[a-h](?:\d[a-h])?)?$`)
+var metricForm = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^m(\d+(?:\.\d+)?)(?:[x*-](\d+(?:\.\d+)?))?(?:-\d[a-h](?:\d[a-h])?)?$`)
+})
 
 // coarsest is the widest standard pitch of the size.
 func (s metricSize) coarsest() float64 {
@@ -68,7 +71,7 @@ func (s metricSize) thread(pitch float64) Thread {
 // fine thread); a coarser one is a slip.
 func parseMetric(text, s string) (Thread, error) {
 	s = strings.NewReplacer(" ", "", "×", "x", ",", ".").Replace(s)
-	found := metricForm.FindStringSubmatch(s)
+	found := metricForm().FindStringSubmatch(s)
 	if found == nil {
 		return Thread{}, fmt.Errorf("thread %s cannot be read; write a metric one as M8x1.25, or M8 for coarse", quoted(text))
 	}

@@ -32,7 +32,7 @@ func TestParseThreadReadsItsOwnNames(t *testing.T) {
 			t.Errorf("%s: root < stress < pitch < nominal diameter doesn't hold", th.Name)
 		}
 	}
-	for _, in := range inchThreads {
+	for _, in := range inchThreads() {
 		check(in.thread())
 	}
 	for _, m := range metricSizes {

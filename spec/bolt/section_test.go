@@ -52,7 +52,7 @@ func TestAWiderBoreNeverStrengthens(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m := rapid.SampledFrom(metricSizes).Draw(t, "size")
 		th := m.thread(m.coarsest())
-		class := rapid.SampledFrom(grades).Draw(t, "class").class
+		class := rapid.SampledFrom(grades()).Draw(t, "class").class
 		a := rapid.Float64Range(0, 0.99*th.RootDiameterMM()).Draw(t, "bore")
 		b := rapid.Float64Range(a, 0.995*th.RootDiameterMM()).Draw(t, "wider bore")
 		narrow, err1 := Strength(th, class, a)

@@ -13,7 +13,7 @@ type amount struct {
 	computed bool // a result of arithmetic on floats or a conversion: never printed in full
 }
 
-var zero = new(big.Rat)
+var zero = &big.Rat{}
 
 func (a amount) rat() *big.Rat {
 	if a.value == nil {
@@ -31,8 +31,8 @@ func (a amount) in(u Unit) (*big.Rat, bool) {
 	if a.unit.Dimension() != u.Dimension() {
 		return nil, false
 	}
-	r := new(big.Rat).Mul(a.rat(), table[a.unit].factor)
-	return r.Quo(r, table[u].factor), true
+	r := new(big.Rat).Mul(a.rat(), factors()[a.unit])
+	return r.Quo(r, factors()[u]), true
 }
 
 // float rounds once, to the nearest binary64.

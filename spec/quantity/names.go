@@ -1,13 +1,17 @@
 package quantity
 
-import "strings"
+import (
+	"strings"
+	"sync"
+)
 
 // names finds a unit by the words people write for it, folded by fold.
-// Symbols keep one separator, "·", between a force and a length.
-var names = gatherNames()
+// Symbols keep one separator, "·", between a force and a length. Gathered when
+// the first unit is read, so that no start of the program pays for it.
+var names = sync.OnceValue(gatherNames)
 
 func gatherNames() map[string]Unit {
-	m := map[string]Unit{}
+	m := make(map[string]Unit, 800)
 	simple := map[Unit]string{
 		Degree: "° º ˚ deg degs degree degrees", Turn: "turn turns rev revs revolution revolutions", Flat: "flat flats",
 		Millimetre: "mm millimetre millimetres millimeter millimeters", Micrometre: "µm um micron microns micrometre micrometres micrometer micrometers",
@@ -87,7 +91,7 @@ func fold(s string) string {
 // the units of the dimension wanted, or all for 0.
 func unitNamed(text string, wanted Dimension) (Unit, *fault) {
 	folded := fold(text)
-	if u, ok := names[folded]; ok {
+	if u, ok := names()[folded]; ok {
 		return u, nil
 	}
 	low := strings.ToLower(folded)

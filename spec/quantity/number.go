@@ -36,31 +36,45 @@ func tidy(s string) (string, *fault) {
 	return strings.Join(strings.Fields(plain), " "), nil
 }
 
-var vulgar = map[rune]*big.Rat{
-	'½': big.NewRat(1, 2), '¼': big.NewRat(1, 4), '¾': big.NewRat(3, 4), '⅓': big.NewRat(1, 3), '⅔': big.NewRat(2, 3),
-	'⅙': big.NewRat(1, 6), '⅚': big.NewRat(5, 6), '⅛': big.NewRat(1, 8), '⅜': big.NewRat(3, 8), '⅝': big.NewRat(5, 8), '⅞': big.NewRat(7, 8),
+var vulgar = [...]struct {
+	sign        rune
+	top, bottom int64
+}{
+	{'½', 1, 2}, {'¼', 1, 4}, {'¾', 3, 4}, {'⅓', 1, 3}, {'⅔', 2, 3}, {'⅙', 1, 6}, {'⅚', 5, 6},
+	{'⅛', 1, 8}, {'⅜', 3, 8}, {'⅝', 5, 8}, {'⅞', 7, 8},
+}
+
+// cutVulgar takes a sign such as ½ off the front; a nil value when there is none.
+func cutVulgar(s string) (value *big.Rat, rest string) {
+	r, size := utf8.DecodeRuneInString(s)
+	for _, v := range vulgar {
+		if v.sign == r {
+			return big.NewRat(v.top, v.bottom), strings.TrimLeft(s[size:], " ")
+		}
+	}
+	return nil, s
 }
 
 // worded are the figures that sheets write out, the longer ones first: "half a turn".
 var worded = []struct {
-	words string
-	value *big.Rat
+	words       string
+	top, bottom int64
 }{
-	{"three quarters of a", big.NewRat(3, 4)}, {"three quarter", big.NewRat(3, 4)},
-	{"half a", big.NewRat(1, 2)}, {"a half", big.NewRat(1, 2)}, {"half", big.NewRat(1, 2)},
-	{"a quarter", big.NewRat(1, 4)}, {"quarter of a", big.NewRat(1, 4)}, {"quarter", big.NewRat(1, 4)},
-	{"one", big.NewRat(1, 1)}, {"two", big.NewRat(2, 1)}, {"three", big.NewRat(3, 1)},
+	{"three quarters of a", 3, 4}, {"three quarter", 3, 4},
+	{"half a", 1, 2}, {"a half", 1, 2}, {"half", 1, 2},
+	{"a quarter", 1, 4}, {"quarter of a", 1, 4}, {"quarter", 1, 4},
+	{"one", 1, 1}, {"two", 2, 1}, {"three", 3, 1},
 }
 
 // number reads the figure at the start of a tidy text: "22", "24,6", ".5",
 // "1/4", "1 1/2", "1½", "1 234". The rest comes back without leading spaces.
 func number(s string) (*big.Rat, string, *fault) {
-	if r, size := utf8.DecodeRuneInString(s); vulgar[r] != nil {
-		return vulgar[r], strings.TrimLeft(s[size:], " "), nil
+	if value, rest := cutVulgar(s); value != nil {
+		return value, rest, nil
 	}
 	for _, w := range worded {
 		if rest, ok := cutFold(s, w.words+" "); ok {
-			return w.value, strings.TrimLeft(rest, " "), nil
+			return big.NewRat(w.top, w.bottom), strings.TrimLeft(rest, " "), nil
 		}
 	}
 	if f := notFigure(s); f != nil {
@@ -124,8 +138,8 @@ func cutDecimal(s string) (literal, rest string) {
 func fraction(whole, rest string) (*big.Rat, string, *fault) {
 	spaced := strings.TrimLeft(rest, " ")
 	base := exactly(whole)
-	if r, size := utf8.DecodeRuneInString(spaced); vulgar[r] != nil {
-		return base.Add(base, vulgar[r]), strings.TrimLeft(spaced[size:], " "), nil
+	if value, after := cutVulgar(spaced); value != nil {
+		return value.Add(value, base), after, nil
 	}
 	top, after := whole, rest
 	mixed := false

@@ -9,12 +9,12 @@ import (
 
 // most is the largest value read, in the dimension's first unit. Each is far
 // past anything on an engine stand; a figure above it is a slip.
-var most = map[Dimension]*big.Rat{
-	TorqueKind: big.NewRat(1_000_000, 1),      // 1 MN·m
-	AngleKind:  big.NewRat(360_000, 1),        // a thousand turns
-	LengthKind: big.NewRat(1_000_000, 1),      // 1 km
-	ForceKind:  big.NewRat(1_000_000_000, 1),  // 1 GN
-	TimeKind:   big.NewRat(100*366*86_400, 1), // a hundred years
+var most = [...]int64{
+	TorqueKind: 1_000_000,          // 1 MN·m
+	AngleKind:  360_000,            // a thousand turns
+	LengthKind: 1_000_000,          // 1 km
+	ForceKind:  1_000_000_000,      // 1 GN
+	TimeKind:   100 * 366 * 86_400, // a hundred years
 }
 
 // ParseTorque reads one torque, such as "22 N·m", "18.4 ft-lb" or "2,5 mkg".
@@ -109,7 +109,7 @@ func one(text string, d Dimension) (amount, *fault) {
 // compound reports whether a figure goes on as times do: "h30m".
 func compound(rest string) bool {
 	word, more := word(rest)
-	return more != "" && (strings.EqualFold(word, "m") || names[fold(word)].Dimension() == TimeKind)
+	return more != "" && (strings.EqualFold(word, "m") || names()[fold(word)].Dimension() == TimeKind)
 }
 
 // word cuts the text before the next figure.
@@ -132,7 +132,7 @@ func checked(a amount, d Dimension) (amount, *fault) {
 		return amount{}, &fault{fmt.Sprintf("%s is a unit of %s, not of %s", row.symbol, row.dimension, d),
 			"write " + d.String() + " as " + symbols(d)}
 	}
-	if r := new(big.Rat).Mul(a.rat(), row.factor); r.Cmp(most[row.dimension]) > 0 {
+	if r := new(big.Rat).Mul(a.rat(), factors()[a.unit]); r.Cmp(big.NewRat(most[row.dimension], 1)) > 0 {
 		return amount{}, &fault{fmt.Sprintf("no %s on an engine is that large", row.dimension), "check the figure and its unit"}
 	}
 	return a, nil

@@ -95,13 +95,11 @@ func rounded(r *big.Rat, decimals int, finest *big.Rat) string {
 	return r.FloatString(decimals)
 }
 
-var ten = big.NewInt(10)
-
 // near reports whether r rounded to that many decimals is off by less than limit.
 // With r·10^decimals = q + m/den, it is off by min(m, den-m) / (den·10^decimals).
 func near(r *big.Rat, decimals int, limit *big.Rat) bool {
 	den := r.Denom()
-	power := new(big.Int).Exp(ten, big.NewInt(int64(decimals)), nil)
+	power := new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(decimals)), nil)
 	m := new(big.Int).Mul(new(big.Int).Abs(r.Num()), power)
 	m.Rem(m, den)
 	if rest := new(big.Int).Sub(den, m); rest.Cmp(m) < 0 {

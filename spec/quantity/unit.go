@@ -7,7 +7,11 @@
 // pure; values never change once made, so they can be copied and shared freely.
 package quantity
 
-import "math/big"
+import (
+	"math/big"
+	"strings"
+	"sync"
+)
 
 // Dimension is the kind of thing a unit measures.
 type Dimension uint8
@@ -74,52 +78,64 @@ const (
 type unit struct {
 	symbol    string
 	dimension Dimension
-	factor    *big.Rat // how many of the dimension's first unit make one of this
-	scale     int      // decimals that a scale in this unit usually shows (common practice, no source)
+	factor    string // how many of the dimension's first unit make one of this: decimals, multiplied
+	scale     int    // decimals that a scale in this unit usually shows (common practice, no source)
 }
 
 // Defining values, exact: SI Brochure (prefixes, standard gravity) and
 // NIST SP 811 (international inch and avoirdupois pound).
-var (
-	gravity = exactly("9.80665")    // m/s²
-	pound   = exactly("0.45359237") // kg
-	ounce   = over(pound, 16)       // kg
-	inch    = exactly("0.0254")     // m
-	foot    = exactly("0.3048")     // m
+const (
+	gravity = "9.80665"         // m/s²
+	pound   = "0.45359237"      // kg
+	ounce   = pound + "×0.0625" // kg
+	inch    = "0.0254"          // m
+	foot    = "0.3048"          // m
 )
 
 var table = [endOfUnits]unit{
-	NewtonMetre:             {"N·m", TorqueKind, exactly("1"), 1},
-	PoundForceFoot:          {"lbf·ft", TorqueKind, product(pound, gravity, foot), 1},
+	NewtonMetre:             {"N·m", TorqueKind, "1", 1},
+	PoundForceFoot:          {"lbf·ft", TorqueKind, pound + "×" + gravity + "×" + foot, 1},
 	KilogramForceMetre:      {"kgf·m", TorqueKind, gravity, 2},
-	PoundForceInch:          {"lbf·in", TorqueKind, product(pound, gravity, inch), 0},
-	KilogramForceCentimetre: {"kgf·cm", TorqueKind, over(gravity, 100), 0},
-	MillinewtonMetre:        {"mN·m", TorqueKind, exactly("0.001"), 0},
-	CentinewtonMetre:        {"cN·m", TorqueKind, exactly("0.01"), 0},
-	DecinewtonMetre:         {"dN·m", TorqueKind, exactly("0.1"), 0},
-	DecanewtonMetre:         {"daN·m", TorqueKind, exactly("10"), 2},
-	KilonewtonMetre:         {"kN·m", TorqueKind, exactly("1000"), 3},
-	OunceForceInch:          {"ozf·in", TorqueKind, product(ounce, gravity, inch), 0},
+	PoundForceInch:          {"lbf·in", TorqueKind, pound + "×" + gravity + "×" + inch, 0},
+	KilogramForceCentimetre: {"kgf·cm", TorqueKind, gravity + "×0.01", 0},
+	MillinewtonMetre:        {"mN·m", TorqueKind, "0.001", 0},
+	CentinewtonMetre:        {"cN·m", TorqueKind, "0.01", 0},
+	DecinewtonMetre:         {"dN·m", TorqueKind, "0.1", 0},
+	DecanewtonMetre:         {"daN·m", TorqueKind, "10", 2},
+	KilonewtonMetre:         {"kN·m", TorqueKind, "1000", 3},
+	OunceForceInch:          {"ozf·in", TorqueKind, ounce + "×" + gravity + "×" + inch, 0},
 
-	Degree: {"°", AngleKind, exactly("1"), 0},
-	Turn:   {"turn", AngleKind, exactly("360"), 2},
-	Flat:   {"flat", AngleKind, exactly("60"), 1},
+	Degree: {"°", AngleKind, "1", 0},
+	Turn:   {"turn", AngleKind, "360", 2},
+	Flat:   {"flat", AngleKind, "60", 1},
 
-	Millimetre: {"mm", LengthKind, exactly("1"), 2},
-	Micrometre: {"µm", LengthKind, exactly("0.001"), 0},
-	Inch:       {"in", LengthKind, exactly("25.4"), 3},
-	Thou:       {"thou", LengthKind, exactly("0.0254"), 1},
+	Millimetre: {"mm", LengthKind, "1", 2},
+	Micrometre: {"µm", LengthKind, "0.001", 0},
+	Inch:       {"in", LengthKind, "25.4", 3},
+	Thou:       {"thou", LengthKind, "0.0254", 1},
 
-	Newton:        {"N", ForceKind, exactly("1"), 0},
-	Kilonewton:    {"kN", ForceKind, exactly("1000"), 1},
-	PoundForce:    {"lbf", ForceKind, product(pound, gravity), 0},
+	Newton:        {"N", ForceKind, "1", 0},
+	Kilonewton:    {"kN", ForceKind, "1000", 1},
+	PoundForce:    {"lbf", ForceKind, pound + "×" + gravity, 0},
 	KilogramForce: {"kgf", ForceKind, gravity, 0},
 
-	Second: {"s", TimeKind, exactly("1"), 0},
-	Minute: {"min", TimeKind, exactly("60"), 0},
-	Hour:   {"h", TimeKind, exactly("3600"), 1},
-	Day:    {"day", TimeKind, exactly("86400"), 1},
+	Second: {"s", TimeKind, "1", 0},
+	Minute: {"min", TimeKind, "60", 0},
+	Hour:   {"h", TimeKind, "3600", 1},
+	Day:    {"day", TimeKind, "86400", 1},
 }
+
+// factors are the table's, worked out when the first is asked for: every start
+// of the program would pay for them otherwise.
+var factors = sync.OnceValue(func() (f [endOfUnits]*big.Rat) {
+	for u := Unit(1); u < endOfUnits; u++ {
+		f[u] = big.NewRat(1, 1)
+		for decimal := range strings.SplitSeq(table[u].factor, "×") {
+			f[u].Mul(f[u], exactly(decimal))
+		}
+	}
+	return f
+})
 
 // Symbol is the unit as this program prints it: "N·m", "lbf·ft", "°", "thou".
 func (u Unit) Symbol() string { return u.row().symbol }
@@ -176,11 +192,3 @@ func exactly(decimal string) *big.Rat {
 }
 
 func over(r *big.Rat, n int64) *big.Rat { return new(big.Rat).Mul(r, big.NewRat(1, n)) }
-
-func product(factors ...*big.Rat) *big.Rat {
-	r := big.NewRat(1, 1)
-	for _, f := range factors {
-		r.Mul(r, f)
-	}
-	return r
-}
