@@ -83,10 +83,12 @@ type preloadKey struct {
 	nm    float64
 }
 
-// run walks the joint through the passes, from all out or from startN. A bolt
-// that a turn would take past yield is held there instead: the elastic model
-// knows no yield. Holding one leaves its neighbours more, never less, so
-// a turn once held stays held, and each round settles at least one.
+// run walks the joint through the passes, from all out or from StartN. A bolt
+// that a turn would take past yield is drawn to its yield instead: the elastic
+// model knows no yield. Each round holds at least one turn more, so it ends. A
+// neighbour held so leaves a bolt as much or a hair less (an endless plate lifts
+// a little farther off), so a turn once held is not tried again; and what a
+// neighbour adds to a bolt at yield, a hair too, is left on it.
 func (s *Study) run(m *neighbours.Model, passes []neighbours.Pass) (h neighbours.History, held int, err error) {
 	passes = cloned(passes)
 	for {

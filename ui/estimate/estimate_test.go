@@ -4,6 +4,7 @@ import (
 	"flag"
 	"math"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -15,6 +16,7 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/spec"
 	"evenpull/ui/fit"
+	"evenpull/ui/theme"
 )
 
 var update = flag.Bool("update", false, "write the golden screens anew")
@@ -230,4 +232,27 @@ func TestPercentNeverRoundsALossAway(t *testing.T) {
 			t.Errorf("%v prints %q, want %q", share, got, want)
 		}
 	}
+}
+
+// On a terminal of 7-bit characters every page is of those alone. The theme is
+// settled when a process starts, so the test runs itself again.
+func TestASCIIPagesHoldNothingElse(t *testing.T) {
+	if !theme.ASCII() {
+		cmd := exec.Command(os.Args[0], "-test.run=^TestASCIIPagesHoldNothingElse$", "-test.v")
+		cmd.Env = append(os.Environ(), "EVENPULL_ASCII=1")
+		if out, err := cmd.CombinedOutput(); err != nil || !strings.Contains(string(out), "4 pages looked at") {
+			t.Fatalf("%v\n%s", err, out)
+		}
+		return
+	}
+	p := bundled(t, "crankcase-close")
+	s := study(t, "head-retorque")
+	in := Input{p, stage(t, p, "Final", "B1"), bench(t)}
+	pages := []string{Page(in, 80, 24), Page(in, 40, 15), Neighbours(s, 0, 80, 24), strings.Join(Table(s, s.Passes[0], 70), "\n")}
+	for _, page := range pages {
+		if i := strings.IndexFunc(page, func(r rune) bool { return r > 0x7e }); i >= 0 {
+			t.Errorf("%q in\n%s", page[i:min(len(page), i+8)], page)
+		}
+	}
+	t.Logf("%d pages looked at", len(pages))
 }
