@@ -71,6 +71,9 @@ func (a *app) atStand(s *session, err error) error {
 		return err
 	}
 	defer s.close()
+	if b, err := a.walkBench(tools{}); err == nil {
+		s.bench = b
+	}
 	err = a.walkAtStand(s)
 	var coded *exit
 	if errors.As(err, &coded) && coded.code == ExitOutstanding {
