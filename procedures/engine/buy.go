@@ -169,6 +169,7 @@ func (e *Engine) needs(f *folder) []need {
 			list = append(list, need{piece{Key: t.Key}, t.Name, t.Number, t.Count, condemnedWhy(t)})
 		}
 	}
+	list = append(list, e.homeless()...)
 	underWay := map[string]bool{}
 	for _, w := range e.Walks {
 		if w.State == nil || w.Direction != spec.Close || w.Phase != walk.IsOpen {
@@ -191,6 +192,27 @@ func (e *Engine) needs(f *folder) []need {
 			n := pieceOf(p, wp)
 			if !f.renewed[n.piece] {
 				list = append(list, because(n, p.Name))
+			}
+		}
+	}
+	return list
+}
+
+// homeless are the one-use pieces of what no known procedure closes: the sheet
+// it was taken apart by is all there is to go by.
+func (e *Engine) homeless() []need {
+	var list []need
+	for _, t := range e.Off {
+		if slices.ContainsFunc(e.closers, func(p *spec.Procedure) bool { return sameEngine(p, t) && hasPlace(p, t.Key) }) {
+			continue
+		}
+		why := fmt.Sprintf("one-use (%s)", t.Procedure)
+		if t.OneUse {
+			list = append(list, need{piece{Key: t.Key}, t.Name, t.Number, t.Count, why})
+		}
+		for _, w := range t.with {
+			if w.OneUse {
+				list = append(list, need{piece{t.Key, w.Part}, w.Part, w.Number, w.Count, why})
 			}
 		}
 	}

@@ -105,6 +105,7 @@ func (f *folder) tookApart(w *Walk) {
 		case it.Kind == walk.StageItem && it.Stage.Action == spec.Remove:
 			g := it.Stage.Fastener.Group
 			t.Key, t.Name, t.Count, t.Number, t.OneUse = fastenerKey(it.Stage.Fastener), fastenerName(g), 1, g.Number, g.OneUse
+			t.with = g.With
 		default:
 			continue
 		}

@@ -34,19 +34,20 @@ func fastenerKey(f *spec.Fastener) Key { return Key{f.ID, f.Group.Thread.Name} }
 // Thing is one that came off and is not back.
 type Thing struct {
 	Key
-	Name      string     `json:"name"`
-	Count     int        `json:"count"`
-	Facts     walk.Facts `json:"facts,omitempty"`
-	Number    string     `json:"number,omitempty"` // part number
-	OneUse    bool       `json:"one_use,omitempty"`
-	Work      string     `json:"work,omitempty"` // it is to go out for, or is out for
-	To        string     `json:"to,omitempty"`   // to whom it was sent
-	Sent      *time.Time `json:"sent,omitempty"`
-	Unclean   string     `json:"unclean,omitempty"` // the work it came back from, not yet cleaned after
-	Record    string     `json:"record"`            // where it came off
-	Procedure string     `json:"procedure"`
-	Engine    string     `json:"-"` // the procedure's words for the engine
-	At        time.Time  `json:"at"`
+	Name      string       `json:"name"`
+	Count     int          `json:"count"`
+	Facts     walk.Facts   `json:"facts,omitempty"`
+	Number    string       `json:"number,omitempty"` // part number
+	OneUse    bool         `json:"one_use,omitempty"`
+	Work      string       `json:"work,omitempty"` // it is to go out for, or is out for
+	To        string       `json:"to,omitempty"`   // to whom it was sent
+	Sent      *time.Time   `json:"sent,omitempty"`
+	Unclean   string       `json:"unclean,omitempty"` // the work it came back from, not yet cleaned after
+	Record    string       `json:"record"`            // where it came off
+	Procedure string       `json:"procedure"`
+	Engine    string       `json:"-"` // the procedure's words for the engine
+	with      []spec.Piece // what goes with a fastener
+	At        time.Time    `json:"at"`
 }
 
 // Condemned reports whether a new one is needed because of how it was found.

@@ -139,8 +139,8 @@ func thingLines(s *walk.State, it *walk.Item) []string {
 		return apart(s, it, key)
 	}
 	c, ok := s.CarriedOf(key)
-	if !ok {
-		return nil
+	if !ok || c.Fastener && len(c.Facts) == 0 {
+		return nil // of most bolts there is nothing to say
 	}
 	said := c.Facts.Text()
 	if said == "" {
