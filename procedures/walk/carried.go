@@ -174,6 +174,8 @@ func (s *State) judgeThing(e Event) *Refusal {
 		return needReason(e, "account "+c.ID)
 	case e.Kind == Cleaned && c.Unclean == "":
 		return &Refusal{What: c.Name + " does not wait to be cleaned"}
+	case e.Kind == Cleaned && c.Away == "":
+		return nil
 	case e.Kind == Cleaned:
 		return nil
 	case e.Kind == Refitted && !s.stray(key):

@@ -20,9 +20,13 @@ func isTerminal(v any) bool {
 	return ok && xterm.IsTerminal(f.Fd())
 }
 
+// frames a second at the most: Bubble Tea's own 60 would by itself add up to
+// 17 ms between a key and its frame.
+const frames = 120
+
 // show runs one screen until it ends.
 func (a *app) show(m tea.Model) (tea.Model, error) {
-	last, err := tea.NewProgram(m, tea.WithAltScreen(), tea.WithInput(a.In), tea.WithOutput(a.Out)).Run()
+	last, err := tea.NewProgram(m, tea.WithAltScreen(), tea.WithFPS(frames), tea.WithInput(a.In), tea.WithOutput(a.Out)).Run()
 	if err != nil {
 		return nil, problem(fmt.Errorf("the screen ended early: %w; what was confirmed is on disk", err))
 	}
