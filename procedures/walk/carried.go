@@ -176,8 +176,6 @@ func (s *State) judgeThing(e Event) *Refusal {
 		return &Refusal{What: c.Name + " does not wait to be cleaned"}
 	case e.Kind == Cleaned && c.Away == "":
 		return nil
-	case e.Kind == Cleaned:
-		return nil
 	case e.Kind == Refitted && !s.stray(key):
 		return &Refusal{What: c.Name + " has a place in this procedure", Remedy: "confirm it there"}
 	}
