@@ -1,61 +1,83 @@
 package quantity
 
-import (
-	"strings"
-	"sync"
-)
+import "strings"
 
-// names finds a unit by the words people write for it, folded by fold.
-// Symbols keep one separator, "·", between a force and a length. Gathered when
-// the first unit is read, so that no start of the program pays for it.
-var names = sync.OnceValue(gatherNames)
-
-func gatherNames() map[string]Unit {
-	m := make(map[string]Unit, 800)
-	simple := map[Unit]string{
-		Degree: "° º ˚ deg degs degree degrees", Turn: "turn turns rev revs revolution revolutions", Flat: "flat flats",
-		Millimetre: "mm millimetre millimetres millimeter millimeters", Micrometre: "µm um micron microns micrometre micrometres micrometer micrometers",
-		Inch: `in ins inch inches " ″ ” ''`, Thou: "thou thous thousandth thousandths",
-		Newton: "n newton newtons", Kilonewton: "kn kilonewton kilonewtons", PoundForce: pounds, KilogramForce: kilograms,
-		Second: "s sec secs second seconds", Minute: "min mins minute minutes", Hour: "h hr hrs hour hours", Day: "d day days",
-	}
-	for u, words := range simple {
-		for _, w := range strings.Fields(words) {
-			m[w] = u
-		}
-	}
-	const metres, feet, inches = "m metre metres meter meters", "ft foot feet", "in ins inch inches"
-	const centimetres = "cm centimetre centimetres centimeter centimeters"
-	addPair(m, NewtonMetre, "n newton newtons", metres, false)
-	addPair(m, MillinewtonMetre, "mN millinewton", metres, false)
-	addPair(m, CentinewtonMetre, "cn centinewton", metres, false)
-	addPair(m, DecinewtonMetre, "dn decinewton", metres, false)
-	addPair(m, DecanewtonMetre, "dan decanewton", metres, false)
-	addPair(m, KilonewtonMetre, "kn kilonewton", metres, false)
-	addPair(m, PoundForceFoot, pounds, feet, true)
-	addPair(m, PoundForceInch, pounds, inches, true)
-	addPair(m, OunceForceInch, "ozf oz ounce ounces", inches, true)
-	addPair(m, KilogramForceMetre, kilograms, metres, true)
-	addPair(m, KilogramForceCentimetre, kilograms, centimetres, true)
-	return m
+// simple lists the words people write for a unit, folded by fold.
+var simple = [...]struct {
+	unit  Unit
+	words string
+}{
+	{Degree, "° º ˚ deg degs degree degrees"}, {Turn, "turn turns rev revs revolution revolutions"}, {Flat, "flat flats"},
+	{Millimetre, "mm millimetre millimetres millimeter millimeters"}, {Micrometre, "µm um micron microns micrometre micrometres micrometer micrometers"},
+	{Inch, `in ins inch inches " ″ ” ''`}, {Thou, "thou thous thousandth thousandths"},
+	{Newton, "n newton newtons"}, {Kilonewton, "kn kilonewton kilonewtons"}, {PoundForce, pounds}, {KilogramForce, kilograms},
+	{Second, "s sec secs second seconds"}, {Minute, "min mins minute minutes"}, {Hour, "h hr hrs hour hours"}, {Day, "d day days"},
 }
 
 const (
-	pounds    = "lbf lb lbs pound pounds"
-	kilograms = "kgf kg kgs kp kilogram kilograms kilopond kiloponds"
+	pounds      = "lbf lb lbs pound pounds"
+	kilograms   = "kgf kg kgs kp kilogram kilograms kilopond kiloponds"
+	metres      = "m metre metres meter meters"
+	centimetres = "cm centimetre centimetres centimeter centimeters"
+	feet        = "ft foot feet"
+	inches      = "in ins inch inches"
 )
 
-// addPair adds force and length joined or run together. Either may come first
-// where that can mean nothing else: "mkg", but never "mN", a millinewton.
-func addPair(m map[string]Unit, u Unit, forces, lengths string, eitherFirst bool) {
-	for _, f := range strings.Fields(forces) {
-		for _, l := range strings.Fields(lengths) {
-			m[f+"·"+l], m[f+l] = u, u
-			if eitherFirst {
-				m[l+"·"+f], m[l+f] = u, u
-			}
+// pairs are a force and a length, joined by "·" or run together. Either may
+// come first where that can mean nothing else: "mkg", but never "mN", a millinewton.
+var pairs = [...]struct {
+	unit            Unit
+	forces, lengths string
+	eitherFirst     bool
+}{
+	{NewtonMetre, "n newton newtons", metres, false},
+	{MillinewtonMetre, "mN millinewton", metres, false},
+	{CentinewtonMetre, "cn centinewton", metres, false},
+	{DecinewtonMetre, "dn decinewton", metres, false},
+	{DecanewtonMetre, "dan decanewton", metres, false},
+	{KilonewtonMetre, "kn kilonewton", metres, false},
+	{PoundForceFoot, pounds, feet, true},
+	{PoundForceInch, pounds, inches, true},
+	{OunceForceInch, "ozf oz ounce ounces", inches, true},
+	{KilogramForceMetre, kilograms, metres, true},
+	{KilogramForceCentimetre, kilograms, centimetres, true},
+}
+
+// named finds a unit by a word folded by fold. It searches the lists as they
+// stand: a map of the hundreds of ways to write a torque would have to be
+// filled at every start of the program, for the sake of one unit.
+func named(folded string) (Unit, bool) {
+	for _, s := range simple {
+		if listed(s.words, folded) {
+			return s.unit, true
 		}
 	}
+	for _, p := range pairs {
+		if together(folded, p.forces, p.lengths) || p.eitherFirst && together(folded, p.lengths, p.forces) {
+			return p.unit, true
+		}
+	}
+	return 0, false
+}
+
+func listed(words, word string) bool {
+	for w := range strings.FieldsSeq(words) {
+		if w == word {
+			return true
+		}
+	}
+	return false
+}
+
+// together reports whether text is one of the first words and one of the second,
+// with "·" between them or nothing.
+func together(text, first, second string) bool {
+	for w := range strings.FieldsSeq(first) {
+		if rest, ok := strings.CutPrefix(text, w); ok && rest != "" && listed(second, strings.TrimPrefix(rest, "·")) {
+			return true
+		}
+	}
+	return false
 }
 
 // fold brings a unit's spelling to the form of names: lower case, every run of
@@ -91,7 +113,7 @@ func fold(s string) string {
 // the units of the dimension wanted, or all for 0.
 func unitNamed(text string, wanted Dimension) (Unit, *fault) {
 	folded := fold(text)
-	if u, ok := names()[folded]; ok {
+	if u, ok := named(folded); ok {
 		return u, nil
 	}
 	low := strings.ToLower(folded)

@@ -109,7 +109,8 @@ func one(text string, d Dimension) (amount, *fault) {
 // compound reports whether a figure goes on as times do: "h30m".
 func compound(rest string) bool {
 	word, more := word(rest)
-	return more != "" && (strings.EqualFold(word, "m") || names()[fold(word)].Dimension() == TimeKind)
+	unit, _ := named(fold(word))
+	return more != "" && (strings.EqualFold(word, "m") || unit.Dimension() == TimeKind)
 }
 
 // word cuts the text before the next figure.
