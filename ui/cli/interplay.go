@@ -11,6 +11,7 @@ import (
 	"evenpull/procedures/interplay"
 	"evenpull/spec"
 	"evenpull/ui/estimate"
+	"evenpull/ui/theme"
 )
 
 // The map on paper: a width that prints, a height that a joint needs.
@@ -79,7 +80,7 @@ func (a *app) writeStudy(s *interplay.Study, only int, ways []interplay.Outcome)
 		if only >= 0 && i != only {
 			continue
 		}
-		p.line("\nafter %s (%s), clamp in kN", pass.Name, countOf(pass.Steps, "stroke"))
+		p.line("\nafter %s (%s), clamp in kN; ! keeps least, %s out or loose", pass.Name, countOf(pass.Steps, "stroke"), theme.Text("·"))
 		for _, l := range estimate.Summary(s, pass) {
 			p.line("  %s", l)
 		}
