@@ -112,7 +112,7 @@ func (e Engine) differs(p *spec.Procedure, t Thing, w Walk) string {
 		}
 	case !t.Fastener() && part != nil && part.ID == t.ID:
 		if part.Count != t.Count {
-			return fmt.Sprintf("%s: %d go in here, %d were to come off in %s", part.Name, part.Count, t.Count, w.ID)
+			return fmt.Sprintf("%s: %d here, %d on the sheet of %s", part.Name, part.Count, t.Count, w.ID)
 		}
 	case e.strayFor(p, Thing{Key: t.Key, Record: w.ID, Engine: t.Engine}):
 		return fmt.Sprintf("%s (%s) is on the sheet of %s and has no place here", t.Name, t.Key, w.ID)

@@ -76,7 +76,7 @@ func (e Engine) next() string {
 	case len(e.ToClose) > 0:
 		return fmt.Sprintf("close it: evenpull walk %s --engine %s", e.ToClose[0], quoted(e.Tag))
 	case len(e.Off) > 0:
-		return fmt.Sprintf("%d things are off, and no procedure has a place for them", len(e.Off))
+		return fmt.Sprintf("find a place for what is off and no procedure closes: %d, see evenpull engine %s", len(e.Off), quoted(e.Tag))
 	}
 	return "nothing is off"
 }

@@ -74,6 +74,9 @@ func (f *folder) marked(ev walk.Event) string {
 	case walk.Cleaned:
 		t.Unclean = ""
 		return t.Name + " cleaned"
+	case record.Gone:
+		delete(f.off, key)
+		return fmt.Sprintf("%s will not go back: %s", t.Name, ev.Text)
 	case record.Corrected:
 		f.correct(t, ev)
 		return fmt.Sprintf("%s corrected: %s (%s)", t.Name, t.Facts.Text(), ev.Text)

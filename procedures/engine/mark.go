@@ -20,11 +20,11 @@ type Marking struct {
 	Number  string     // arrived: batch
 	Count   int        // arrived: how many; 0: all that were missing
 	Facts   walk.Facts // corrected
-	Because string     // corrected: why
+	Because string     // gone, corrected: why
 }
 
 // Marks are the kinds of marking there are, as a person types them.
-var Marks = []walk.Kind{record.Arrived, record.Sent, record.Back, walk.Cleaned, record.Corrected}
+var Marks = []walk.Kind{record.Arrived, record.Sent, record.Back, walk.Cleaned, record.Gone, record.Corrected}
 
 // Mark turns a marking into an event for the ledger, or says why it cannot be
 // and what can. It leaves Seq and At to the caller.
@@ -56,10 +56,14 @@ func (e Engine) Mark(m Marking) (walk.Event, error) {
 		if t.Unclean == "" {
 			return ev, fmt.Errorf("%s does not wait to be cleaned", t.Name)
 		}
+	case record.Gone:
+		if ev.Text = m.Because; ev.Text == "" {
+			return ev, fmt.Errorf("a thing that will not go back needs a reason; add --because REASON")
+		}
 	case record.Corrected:
 		return markCorrected(m, ev)
 	default:
-		return ev, fmt.Errorf("%q is no mark; write arrived, sent, back, cleaned or corrected", spec.Printable(string(m.Kind)))
+		return ev, fmt.Errorf("%q is no mark; write arrived, sent, back, cleaned, gone or corrected", spec.Printable(string(m.Kind)))
 	}
 	return ev, nil
 }

@@ -29,6 +29,7 @@ const (
 	Arrived   walk.Kind = "arrived"   // Piece: what is on the shelf; Number; Facts["count"]
 	Sent      walk.Kind = "sent"      // Text: the work; Facts["to"]: to whom
 	Back      walk.Kind = "back"      // back from work
+	Gone      walk.Kind = "gone"      // Text: why it will not go back
 	Corrected walk.Kind = "corrected" // Facts: what a thing was found as, corrected; Text: why
 )
 

@@ -230,14 +230,15 @@ func plainCell(text string) string {
 func (a *app) markCommand() *cobra.Command {
 	var m engine.Marking
 	cmd := &cobra.Command{
-		Use:   "mark TAG THING arrived|sent WORK|back|cleaned|corrected FACTS",
+		Use:   "mark TAG THING arrived|sent WORK|back|cleaned|gone|corrected FACTS",
 		Short: "Say what became of a part between strip-down and close-up",
 		Example: `  evenpull mark 380-1 crank-shim arrived --number "batch 4471"
   evenpull mark 380-1 crankshaft sent balancing --to "the balancer in town"
   evenpull mark 380-1 crankshaft back
   evenpull mark 380-1 crankshaft cleaned
+  evenpull mark 380-1 guide-plate gone --because "superseded"
   evenpull mark 380-1 B3 corrected good, box 3 --because "it was the straightedge"`,
-		Args: atLeast(3, "a tag, a thing and what became of it: arrived, sent WORK, back, cleaned or corrected FACTS"),
+		Args: atLeast(3, "a tag, a thing and what became of it: arrived, sent WORK, back, cleaned, gone or corrected FACTS"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			m.Thing = strings.TrimSpace(args[1])
 			rest := strings.TrimSpace(strings.Join(args[3:], " "))
@@ -250,7 +251,7 @@ func (a *app) markCommand() *cobra.Command {
 	cmd.Flags().StringVar(&m.Number, "number", "", "arrived: part or batch number")
 	cmd.Flags().IntVar(&m.Count, "count", 0, "arrived: how many (default: all that were missing)")
 	cmd.Flags().StringVar(&m.To, "to", "", "sent: to whom")
-	cmd.Flags().StringVar(&m.Because, "because", "", "corrected: why")
+	cmd.Flags().StringVar(&m.Because, "because", "", "gone, corrected: why")
 	return cmd
 }
 
@@ -263,7 +264,7 @@ func fillMarking(m *engine.Marking, word, rest string) error {
 	}
 	switch m.Kind {
 	case "":
-		return usage("%q is no mark; write arrived, sent WORK, back, cleaned or corrected FACTS", spec.Printable(word))
+		return usage("%q is no mark; write arrived, sent WORK, back, cleaned, gone or corrected FACTS", spec.Printable(word))
 	case record.Sent:
 		m.Work = rest
 	case record.Corrected:
