@@ -120,7 +120,7 @@ func (b *bench) reviewed() {
 	b.Term = term.Start(b.T, term.Options{Cols: 80, Rows: 24, Home: b.home}, b.binary, "--records", b.records)
 	b.WaitText("Records", "Close the crankcase")
 	b.Press("end", "enter")
-	b.WaitText("stand 2", "matrix", "Final")
+	b.WaitText("stand 2", "Matrix", "Final")
 	b.Press("q")
 	b.WaitText("Procedures")
 	b.Press("q")
