@@ -74,6 +74,8 @@ func (e *exit) Error() string {
 	return e.err.Error()
 }
 
+func (e *exit) Unwrap() error { return e.err }
+
 // problem is something wrong with what was given.
 func problem(err error) error {
 	if err == nil {
