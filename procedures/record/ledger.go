@@ -61,11 +61,12 @@ func (s *Store) Ledgers() (list []*File, damaged []error, err error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	for _, id := range ids {
-		f, err := Read(s.ledgerPath(id))
+	files, errs := make([]*File, len(ids)), make([]error, len(ids))
+	inParallel(len(ids), func(i int) { files[i], errs[i] = Read(s.ledgerPath(ids[i])) })
+	for i, f := range files {
 		switch {
-		case err != nil:
-			damaged = append(damaged, err)
+		case errs[i] != nil:
+			damaged = append(damaged, errs[i])
 		case !f.Header.Ledger:
 			damaged = append(damaged, &Error{Path: f.Path, What: "this is no ledger of an engine", Remedy: "give a record the ending " + recordEnding})
 		default:

@@ -51,19 +51,29 @@ func (s *Store) List() ([]Summary, error) {
 	}
 	list := make([]Summary, len(ids))
 	var agendas agendaCache
+	var buffers sync.Pool
+	inParallel(len(ids), func(i int) {
+		buf, _ := buffers.Get().([]byte)
+		list[i], buf = summarise(s.Path(ids[i]), buf, &agendas)
+		buffers.Put(buf)
+	})
+	sort.SliceStable(list, func(i, j int) bool { return list[i].Started.After(list[j].Started) })
+	return list, nil
+}
+
+// inParallel does something for each of n files, on as many processors as there
+// are, up to eight.
+func inParallel(n int, do func(i int)) {
 	var wg sync.WaitGroup
-	workers := min(8, runtime.GOMAXPROCS(0), len(ids))
+	workers := min(8, runtime.GOMAXPROCS(0), n)
 	for worker := range workers {
 		wg.Go(func() {
-			var buf []byte
-			for i := worker; i < len(ids); i += workers {
-				list[i], buf = summarise(s.Path(ids[i]), buf, &agendas)
+			for i := worker; i < n; i += workers {
+				do(i)
 			}
 		})
 	}
 	wg.Wait()
-	sort.SliceStable(list, func(i, j int) bool { return list[i].Started.After(list[j].Started) })
-	return list, nil
 }
 
 // summarise reads one record into buf, which it hands back for the next.
