@@ -97,15 +97,15 @@ func (e *Engine) toClose() {
 }
 
 // sameEngine reports whether a procedure may be for what a thing came off.
-func sameEngine(p *spec.Procedure, t Thing) bool {
-	return p.Engine == "" || t.Engine == "" || strings.EqualFold(p.Engine, t.Engine)
+func (e *Engine) sameEngine(p *spec.Procedure, t Thing) bool {
+	return p.Engine == "" || t.Engine == "" || strings.EqualFold(p.Engine, t.Engine) || e.calledAlso(p.Engine)
 }
 
 // shares counts the things that have a place in a procedure.
 func (e *Engine) shares(p *spec.Procedure, things []Thing) int {
 	n := 0
 	for _, t := range things {
-		if sameEngine(p, t) && hasPlace(p, t.Key) {
+		if e.sameEngine(p, t) && hasPlace(p, t.Key) {
 			n++
 		}
 	}
@@ -203,7 +203,7 @@ func (e *Engine) needs(f *folder) []need {
 func (e *Engine) homeless() []need {
 	var list []need
 	for _, t := range e.Off {
-		if slices.ContainsFunc(e.closers, func(p *spec.Procedure) bool { return sameEngine(p, t) && hasPlace(p, t.Key) }) {
+		if slices.ContainsFunc(e.closers, func(p *spec.Procedure) bool { return e.sameEngine(p, t) && hasPlace(p, t.Key) }) {
 			continue
 		}
 		why := fmt.Sprintf("one-use (%s)", t.Procedure)

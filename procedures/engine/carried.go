@@ -16,7 +16,7 @@ func (e Engine) Carried(p *spec.Procedure) []walk.Carried {
 	}
 	var list []walk.Carried
 	for _, t := range e.Off {
-		if sameEngine(p, t) && (hasPlace(p, t.Key) || e.strayFor(p, t)) {
+		if e.sameEngine(p, t) && (hasPlace(p, t.Key) || e.strayFor(p, t)) {
 			list = append(list, t.carried(e.arrivedFor(t)))
 		}
 	}
@@ -34,7 +34,7 @@ func (e Engine) strayFor(p *spec.Procedure, t Thing) bool {
 		return false
 	}
 	for _, other := range e.closers {
-		if other.Name == p.Name || !sameEngine(other, t) {
+		if other.Name == p.Name || !e.sameEngine(other, t) {
 			continue
 		}
 		if hasPlace(other, t.Key) || e.sharesStripDown(other, t.Record) > mine {

@@ -79,6 +79,7 @@ type Engine struct {
 	Problems []string           `json:"problems,omitempty"` // what a person has to know or sort out
 
 	names   []naming
+	also    []string    // other names sheets have for it
 	events  []happening // of ledgers, oldest first
 	closers []*spec.Procedure
 }
@@ -96,7 +97,9 @@ type happening struct {
 }
 
 // aside tells what is only said of an engine from work done on it.
-func aside(k walk.Kind) bool { return k == record.Named || k == record.Metered || k == walk.Noted }
+func aside(k walk.Kind) bool {
+	return k == record.Named || k == record.Also || k == record.Metered || k == walk.Noted
+}
 
 // Renewal is a new piece fitted in a close walk.
 type Renewal struct {
@@ -139,6 +142,7 @@ func Fold(tag string, walks []Walk, ledgers []*record.File, closers []*spec.Proc
 	f.run()
 	e.Off = f.things()
 	e.nameProblem()
+	e.modelProblem()
 	e.toClose()
 	e.toBuy(f)
 	return e

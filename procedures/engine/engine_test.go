@@ -289,3 +289,23 @@ func TestSilenceIsToldInWordsAPersonUses(t *testing.T) {
 		}
 	}
 }
+
+func TestTapeUsedAgainForAnotherEngineIsRefusedWithAWayOut(t *testing.T) {
+	down, closers := apart(t)
+	other := sheet(t, strings.Replace(closeSheet, "Osier 125 single", "Osier 250 single", 1))
+	e := Fold("7", []Walk{down}, nil, closers)
+	if err := e.CheckModel(closers[0]); err != nil {
+		t.Errorf("its own sheet: %v", err)
+	}
+	if err := e.CheckModel(other); err == nil || !strings.Contains(err.Error(), "choose another tag") || !strings.Contains(err.Error(), "--also") {
+		t.Errorf("another engine's sheet: got %v", err)
+	}
+	up := begin(t, "up", other, day.AddDate(0, 0, 1)).walk()
+	if e = Fold("7", []Walk{down, up}, nil, closers); len(e.Problems) != 1 || !strings.Contains(e.Problems[0], "sheets of two engines") {
+		t.Errorf("merged folders: %q", e.Problems)
+	}
+	same := ledger("l", day, AlsoCalled("osier 250 SINGLE"))
+	if e = Fold("7", []Walk{down, up}, []*record.File{same}, closers); len(e.Problems) > 0 || e.CheckModel(other) != nil || len(e.Carried(other)) != 5 {
+		t.Errorf("said to be one engine: %q, %d brought", e.Problems, len(e.Carried(other)))
+	}
+}

@@ -205,7 +205,7 @@ func brief(ev walk.Event) string {
 	switch ev.Kind {
 	case record.Sent:
 		return fmt.Sprintf("%s sent for %s", thing, ev.Text)
-	case record.Named, walk.Noted, record.Metered:
+	case record.Named, record.Also, walk.Noted, record.Metered:
 		return fmt.Sprintf("%s %s%s", ev.Kind, ev.Text, ev.Reading)
 	}
 	return strings.TrimSpace(fmt.Sprintf("%s %s", thing, ev.Kind))

@@ -31,6 +31,9 @@ func (f *folder) said(ev walk.Event, ledger string) {
 		e.Name = ev.Text
 		e.names = append(e.names, naming{ev.At, ledger, ev.Text, ev.Facts["because"]})
 		text = "named " + ev.Text
+	case record.Also:
+		e.also = addOnce(e.also, ev.Text)
+		text = "also called " + ev.Text
 	case walk.Noted:
 		e.Notes = append(e.Notes, Remark{ev.At, ev.Text})
 		text = "noted: " + ev.Text

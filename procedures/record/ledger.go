@@ -25,6 +25,7 @@ const ledgerEnding = ".ledger"
 // a fastener's thread is in Facts["thread"], since ids repeat between joints.
 const (
 	Named     walk.Kind = "named"     // Text: the engine's name; Facts["because"]: why it was renamed
+	Also      walk.Kind = "also"      // Text: another name sheets have for the engine
 	Metered   walk.Kind = "metered"   // Reading: hours or distance run
 	Arrived   walk.Kind = "arrived"   // Piece: what is on the shelf; Number; Facts["count"]
 	Sent      walk.Kind = "sent"      // Text: the work; Facts["to"]: to whom

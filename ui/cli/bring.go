@@ -78,7 +78,7 @@ func (a *app) bringBack(store *record.Store, s *session) error {
 	if err == nil {
 		s.memory = memoryOf(e)
 		if p.Direction == spec.Close {
-			s.details = append(s.details, stripDown(e, p)...)
+			s.tell(stripDown(e, p))
 			err = bring(s.live, e.Carried(p))
 		}
 	}
@@ -87,6 +87,27 @@ func (a *app) bringBack(store *record.Store, s *session) error {
 		return problem(err)
 	}
 	return nil
+}
+
+// tell puts the first line where the stand screen shows it too, unless something
+// more pressing stands there.
+func (s *session) tell(lines []string) {
+	if len(lines) > 0 && s.notice == "" {
+		s.notice, lines = lines[0], lines[1:]
+	}
+	s.details = append(s.details, lines...)
+}
+
+// checkTag refuses to start a walk under the tag of another engine.
+func (a *app) checkTag(store *record.Store, tag string, p *spec.Procedure) error {
+	if record.TagKey(tag) == "" {
+		return nil
+	}
+	e, err := a.engineOf(store, tag, "")
+	if err != nil {
+		return err
+	}
+	return problem(e.CheckModel(p))
 }
 
 // stripDown says in words what a close walk can build on.
@@ -98,7 +119,7 @@ func stripDown(e engine.Engine, p *spec.Procedure) []string {
 	if len(differences) == 0 {
 		return nil
 	}
-	lines := []string{"the strip-down was walked by another version of the sheet; things are matched by their ids, and these differ:"}
+	lines := []string{fmt.Sprintf("the strip-down was walked by another version of the sheet: matched by id, %s, see evenpull engine %s", countOf(len(differences), "difference"), e.Tag)}
 	return append(lines, differences...)
 }
 

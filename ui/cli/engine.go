@@ -17,9 +17,9 @@ import (
 )
 
 // said is what a person tells of an engine on the command line.
-type said struct{ name, note, hours, distance, because string }
+type said struct{ name, also, note, hours, distance, because string }
 
-func (w said) anything() bool { return w.name+w.note+w.hours+w.distance != "" }
+func (w said) anything() bool { return w.name+w.also+w.note+w.hours+w.distance != "" }
 
 func (a *app) engineCommand() *cobra.Command {
 	var w said
@@ -48,6 +48,7 @@ func (a *app) engineCommand() *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVar(&w.name, "name", "", "give the engine a name")
+	cmd.Flags().StringVar(&w.also, "also", "", "another name that sheets have for the same engine")
 	cmd.Flags().StringVar(&w.note, "note", "", "keep a remark")
 	cmd.Flags().StringVar(&w.hours, "hours", "", "hours run")
 	cmd.Flags().StringVar(&w.distance, "distance", "", "distance run, with its unit: \"18000 km\"")
@@ -151,6 +152,7 @@ func (a *app) printEngine(e engine.Engine) {
 	a.section("to buy", buy)
 	a.section("off", off)
 	a.section("still to close", e.ToClose)
+	a.section("where the sheets for closing differ from those it was taken apart by", e.AllDifferences())
 	a.section("closed", closed)
 	a.section("notes", notes)
 }
@@ -206,6 +208,9 @@ func (a *app) tell(store *record.Store, tag string, w said) error {
 			ev.Facts = map[string]string{"because": w.because}
 		}
 		events = append(events, ev)
+	}
+	if w.also != "" {
+		events = append(events, engine.AlsoCalled(w.also))
 	}
 	meter, err := meterText(w)
 	if err != nil {

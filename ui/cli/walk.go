@@ -108,6 +108,9 @@ func (a *app) openWalk(name, engine string, fresh bool) (*session, error) {
 			return a.resume(store, found.ID, found.TextChanged)
 		}
 	}
+	if err := a.checkTag(store, engine, p); err != nil {
+		return nil, err
+	}
 	w, err := store.Create(record.NewHeader(p, name, engine, Version, a.Now()))
 	if err != nil {
 		return nil, problem(err)

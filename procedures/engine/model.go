@@ -1,0 +1,73 @@
+package engine
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"evenpull/procedures/record"
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+)
+
+// A tag is a number on masking tape, and tape is used again: what its sheets
+// are for tells whether two engines have come under one tag.
+
+// models are the engines the sheets walked under this tag were for, as the
+// sheets word them.
+func (e *Engine) models() []string {
+	var list []string
+	for _, w := range e.Walks {
+		if w.Proc == nil || w.Proc.Engine == "" || e.calledAlso(w.Proc.Engine) {
+			continue
+		}
+		if !containsFold(list, w.Proc.Engine) {
+			list = append(list, w.Proc.Engine)
+		}
+	}
+	return list
+}
+
+func (e *Engine) calledAlso(model string) bool { return containsFold(e.also, model) }
+
+func containsFold(list []string, s string) bool {
+	return slices.ContainsFunc(list, func(other string) bool { return strings.EqualFold(other, s) })
+}
+
+// CheckModel refuses to walk a sheet of one engine under the tag of another.
+func (e Engine) CheckModel(p *spec.Procedure) error {
+	models := e.models()
+	if p.Engine == "" || len(models) == 0 || containsFold(models, p.Engine) || e.calledAlso(p.Engine) {
+		return nil
+	}
+	return fmt.Errorf("the tag %s belongs to another engine: it was walked by sheets of %q, and this one is of %q; choose another tag, or if it is the same engine under another name: evenpull engine %s --also %q",
+		e.Tag, strings.Join(models, ", "), p.Engine, quoted(e.Tag), p.Engine)
+}
+
+// modelProblem says when folders that were merged bring two engines under one tag.
+func (e *Engine) modelProblem() {
+	if models := e.models(); len(models) > 1 {
+		e.Problems = append(e.Problems, fmt.Sprintf("sheets of two engines were walked under the tag %s: %s; if they are one engine: evenpull engine %s --also %q; if not, keep the records of one in a folder of its own (--records DIR)",
+			e.Tag, strings.Join(models, " and "), quoted(e.Tag), models[1]))
+	}
+}
+
+// AlsoCalled is the entry that says sheets have another name for this engine.
+func AlsoCalled(model string) walk.Event {
+	return walk.Event{Kind: record.Also, Text: strings.TrimSpace(model)}
+}
+
+// AllDifferences gives Differences of every procedure there is to close, each
+// with the name of its sheet.
+func (e Engine) AllDifferences() []string {
+	var list []string
+	for _, p := range e.closers {
+		if !slices.Contains(e.ToClose, p.File) {
+			continue
+		}
+		for _, d := range e.Differences(p) {
+			list = append(list, p.File+": "+d)
+		}
+	}
+	return list
+}
