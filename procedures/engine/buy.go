@@ -16,7 +16,8 @@ type Buy struct {
 	Name    string   `json:"name"`
 	Number  string   `json:"number,omitempty"` // part number, where a sheet gives one
 	Count   int      `json:"count"`
-	Arrived int      `json:"arrived"` // on the shelf, at most Count
+	Arrived int      `json:"arrived"`           // on the shelf, at most Count
+	Batches []string `json:"batches,omitempty"` // numbers on the bags that arrived
 	Why     []string `json:"why"`
 	Things  []string `json:"things"` // ids of the fasteners and parts it is for
 }
@@ -147,7 +148,7 @@ func (e *Engine) toBuy(f *folder) {
 	}
 	for _, key := range order {
 		row := rows[key]
-		row.Arrived = min(row.Count, f.arrived[key])
+		row.Arrived, row.Batches = min(row.Count, f.arrived[key]), f.batches[key]
 		e.Buy = append(e.Buy, *row)
 	}
 	slices.SortFunc(e.Buy, func(a, b Buy) int { return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.Number, b.Number)) })

@@ -269,6 +269,42 @@ func TestBundledProceduresOpenAndCloseTheSameThings(t *testing.T) {
 	}
 }
 
+// The bundled procedures of one engine are a connected whole: everything one of
+// them takes off, another puts back, and nothing is left lying.
+func TestTheBundledEngineComesApartAndGoesTogetherWithNothingLeft(t *testing.T) {
+	var closers []*spec.Procedure
+	var walks []Walk
+	now := day
+	for _, name := range procedures.Bundled() {
+		p := bundled(t, name)
+		if p.Engine != "Osier 380 parallel twin" {
+			continue
+		}
+		if p.Direction == spec.Close {
+			closers = append(closers, p)
+			continue
+		}
+		now = now.AddDate(0, 0, 1)
+		walks = append(walks, begin(t, name, p, now).on("", nil).done().walk())
+	}
+	e := Fold("7", walks, nil, closers)
+	if len(e.Off) < 80 || len(e.ToClose) != len(closers) || len(e.Buy) == 0 {
+		t.Fatalf("%d off, to close %q, %d to buy", len(e.Off), e.ToClose, len(e.Buy))
+	}
+	for _, p := range closers {
+		now = now.AddDate(0, 1, 0)
+		e = Fold("7", walks, nil, closers)
+		if p.File != "head-retorque" && len(e.Carried(p)) == 0 {
+			t.Errorf("%s: nothing is brought", p.File)
+		}
+		walks = append(walks, begin(t, p.File, p, now).bring(e).on("", nil).done().walk())
+	}
+	e = Fold("7", walks, nil, closers)
+	if len(e.Off)+len(e.Buy)+len(e.Problems) > 0 {
+		t.Errorf("after closing all: off %q, to buy %q, to sort out %q", keys(e.Off), rows(e), e.Problems)
+	}
+}
+
 func TestLastTimesFiguresAreKept(t *testing.T) {
 	down, closers := apart(t)
 	up := begin(t, "up", closers[0], day.AddDate(0, 1, 0)).on("", nil).done().walk()

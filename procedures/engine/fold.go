@@ -29,14 +29,15 @@ type folder struct {
 	e       *Engine
 	entries []entry
 	off     map[Key]*Thing
-	settled map[cameFrom]int  // by a close walk that named the strip-down: how many are left
-	arrived map[string]int    // by row of the list to order
-	alias   map[string]string // row by name of what arrived under a part number
-	renewed map[piece]bool    // in close walks that are still open
+	settled map[cameFrom]int    // by a close walk that named the strip-down: how many are left
+	arrived map[string]int      // by row of the list to order
+	batches map[string][]string // by row
+	alias   map[string]string   // row by name of what arrived under a part number
+	renewed map[piece]bool      // in close walks that are still open
 }
 
 func newFolder(e *Engine) *folder {
-	return &folder{e: e, off: map[Key]*Thing{}, settled: map[cameFrom]int{}, arrived: map[string]int{}, alias: map[string]string{}, renewed: map[piece]bool{}}
+	return &folder{e: e, off: map[Key]*Thing{}, settled: map[cameFrom]int{}, arrived: map[string]int{}, alias: map[string]string{}, batches: map[string][]string{}, renewed: map[piece]bool{}}
 }
 
 func (f *folder) add(at time.Time, source string, do func()) {
@@ -281,7 +282,9 @@ func (f *folder) used(n need) {
 	if other, ok := f.alias[rowKey("", n.called)]; ok && f.arrived[key] == 0 {
 		key = other
 	}
-	f.arrived[key] = max(0, f.arrived[key]-n.count)
+	if f.arrived[key] = max(0, f.arrived[key]-n.count); f.arrived[key] == 0 {
+		delete(f.batches, key)
+	}
 }
 
 // ledger notes what was said between walks. Events behind a break don't count.

@@ -169,7 +169,10 @@ func (w *walked) on(stop string, found map[string]walk.Facts) *walked {
 		}
 		switch it.Kind {
 		case walk.MeasureItem:
-			w.do(walk.Command{Do: walk.Measure, Reading: "0.12 mm"})
+			w.do(walk.Command{Do: walk.Measure, Reading: it.Check.How.Example()})
+		case walk.WaitItem:
+			w.now = w.now.Add(it.Pass.Wait)
+			w.do(walk.Command{Do: walk.Confirm})
 		default:
 			w.do(walk.Command{Do: walk.Confirm})
 		}

@@ -19,6 +19,9 @@ type naming struct {
 	reason string
 }
 
+// mostArrived bounds one arrival: a ledger may come from a stranger.
+const mostArrived = 100_000
+
 // threadFact is where a ledger keeps which thread a fastener has.
 const threadFact = "thread"
 
@@ -43,10 +46,11 @@ func (f *folder) said(ev walk.Event, ledger string) {
 	case record.Arrived:
 		n := 1
 		if c, err := strconv.Atoi(ev.Facts["count"]); err == nil && c > 0 {
-			n = c
+			n = min(c, mostArrived)
 		}
 		key := rowKey(ev.Facts["number"], ev.Piece)
 		f.arrived[key] += n
+		f.batches[key] = addOnce(f.batches[key], ev.Number)
 		f.alias[rowKey("", ev.Piece)] = key
 		text = fmt.Sprintf("%d × %s arrived", n, ev.Piece)
 	default:

@@ -177,6 +177,9 @@ func buyLine(b engine.Buy) string {
 	}
 	if b.Arrived > 0 {
 		text += fmt.Sprintf(", %d arrived", b.Arrived)
+		if len(b.Batches) > 0 {
+			text += " (" + strings.Join(b.Batches, ", ") + ")"
+		}
 	}
 	return text + ": " + strings.Join(b.Why, "; ")
 }

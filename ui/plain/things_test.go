@@ -163,3 +163,28 @@ func TestWhatToLookForIsSaidOnceAGroupOnTheWayApart(t *testing.T) {
 		t.Errorf("what was found does not show\n%s", out.String())
 	}
 }
+
+// Whatever is typed after found, it is understood or refused; what is understood
+// can be kept, and comes out of its own words again.
+func FuzzParseFacts(f *testing.F) {
+	for _, text := range []string{"scored, box 2, bag 7", "measured 0,8 mm", "where a, b, because c, d", ",,,", "box", "goes back, goes back", "good,,box 1"} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		facts, because, err := ParseFacts(text)
+		if err != nil {
+			if err.Error() == "" {
+				t.Error("refused without a word")
+			}
+			return
+		}
+		for key, value := range facts {
+			if strings.TrimSpace(value) == "" || strings.TrimSpace(key) == "" {
+				t.Errorf("%q: %q is %q", text, key, value)
+			}
+		}
+		if because != "" && !strings.Contains(text, strings.Split(because, ",")[0]) {
+			t.Errorf("%q: because %q was never said", text, because)
+		}
+	})
+}
