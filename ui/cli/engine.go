@@ -267,6 +267,9 @@ func (a *app) enter(store *record.Store, tag string, events []walk.Event) error 
 		return problem(err)
 	}
 	defer w.Close()
+	if w.Aside != nil {
+		fmt.Fprintf(a.Err, "notice: line %d of the ledger was cut off while it was being written; it is kept in %s\n", w.Aside.Line, w.Aside.Path)
+	}
 	seq := 0
 	if len(before) > 0 {
 		seq = before[len(before)-1].Seq

@@ -177,6 +177,9 @@ func apart(s *walk.State, it *walk.Item, key string) []string {
 	if measure != "" {
 		lines = append(lines, "  measure: "+measure)
 	}
+	if it.Kind == walk.PartItem && it.Part.Work != "" {
+		lines = append(lines, fmt.Sprintf("  may go out for %s; if so: found good, goes %s", it.Part.Work, it.Part.Work))
+	}
 	if f := s.FoundOf(key); f != nil {
 		lines = append(lines, "  found: "+f.Text())
 	} else if it.Kind == walk.PartItem {
