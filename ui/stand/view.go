@@ -150,8 +150,12 @@ func (m Model) sealantLine(l layout) string {
 		text = clock(left) + " left"
 	}
 	role := theme.Plain
-	if left < total/4 {
+	need, known := m.cfg.State.SealantNeed(m.now)
+	if left < total/4 || known && need > left {
 		role, text = theme.Caution, text+", hurry"
+	}
+	if known && !l.narrow() {
+		text += fmt.Sprintf("; at your pace %s more", spec.Span(max(need, time.Minute).Round(time.Minute)))
 	}
 	return fit.Cut("sealant  "+theme.Render(role, bar)+"  "+theme.Render(role, theme.Text(text)), l.w)
 }
