@@ -49,11 +49,7 @@ func answerTo(item *walk.Item) walk.Command {
 	case walk.AskItem:
 		return walk.Command{Do: walk.Yes}
 	case walk.MeasureItem:
-		limit := item.Check.Max
-		if limit == nil {
-			limit = item.Check.Min
-		}
-		return walk.Command{Do: walk.Measure, Reading: limit.String()}
+		return walk.Command{Do: walk.Measure, Reading: item.Check.How.Example()}
 	}
 	return walk.Command{Do: walk.Confirm}
 }
