@@ -28,11 +28,11 @@ func (p *Procedure) FinalOf(g *Group) (clamp.Stage, bool) {
 	s := clamp.Stage{OneUse: g.OneUse, LengthMM: g.Engagement.Mm(), Grip: g.GripOf()}
 	s.Into, _ = bolt.ParseMaterial(g.Into) // unknown materials are judged as not known
 	for _, pass := range p.Passes {
+		if !pass.takes(g) {
+			continue
+		}
 		for _, step := range pass.Steps {
-			target, ok := step.Targets[g]
-			if !ok {
-				continue
-			}
+			target := step.Targets[g]
 			switch step.Action {
 			case Torque:
 				if nm := spanTop(target.Torque); nm >= s.TorqueNm {
@@ -81,8 +81,11 @@ func (b *binder) doubtFigures() {
 func (b *binder) lastTurn(g *Group) int {
 	at := b.at[g]
 	for _, pass := range b.p.Passes {
+		if !pass.takes(g) {
+			continue
+		}
 		for i, step := range pass.Steps {
-			if _, ok := step.Targets[g]; ok && step.Action == Turn {
+			if step.Action == Turn {
 				at = b.at[stepAt{pass, i}]
 			}
 		}
@@ -100,9 +103,12 @@ type figureAt struct {
 func (b *binder) figureOf(g *Group) int {
 	at, most := b.at[g], 0.0
 	for _, pass := range b.p.Passes {
+		if !pass.takes(g) {
+			continue
+		}
 		for _, step := range pass.Steps {
-			target, ok := step.Targets[g]
-			if !ok || step.Action != Torque || spanTop(target.Torque) < most {
+			target := step.Targets[g]
+			if step.Action != Torque || spanTop(target.Torque) < most {
 				continue
 			}
 			most = spanTop(target.Torque)

@@ -20,7 +20,7 @@ func (b *binder) passNamed(t table, key string) *Pass {
 		}
 		names = append(names, pass.Name)
 	}
-	t.wrong(t.at(key), hint(name, names, "passes"), "%s: there is no pass %s", t.name, quote(name))
+	t.wrong(t.at(key), t.hint(name, names, "passes"), "%s: there is no pass %s", t.name, quote(name))
 	return nil
 }
 
@@ -100,22 +100,20 @@ func (b *binder) unique(t table, key, words string) string {
 		id = slug(words)
 	}
 	if b.ids == nil {
-		b.ids = map[string]int{}
+		b.ids, b.lastOf = map[string]int{}, map[string]int{}
 	}
-	given := t.has(key)
-	for n := 2; ; n++ {
-		first, taken := b.ids[id]
-		if !taken {
-			b.ids[id] = t.n.at
-			return id
-		}
-		if given {
-			line, _ := b.place(first)
-			t.wrong(t.at(key), "give each an id of its own", "%s: the id %s is already used on line %d", t.name, quote(id), line)
-			return id
-		}
-		id = fmt.Sprintf("%s-%d", slug(words), n)
+	first, taken := b.ids[id]
+	if taken && t.has(key) {
+		line, _ := b.place(first)
+		t.wrong(t.at(key), "give each an id of its own", "%s: the id %s is already used on line %d", t.name, quote(id), line)
+		return id
 	}
+	for base := id; taken; _, taken = b.ids[id] {
+		b.lastOf[base] = max(2, b.lastOf[base]+1) // where the last search ended: many may share their words
+		id = fmt.Sprintf("%s-%d", base, b.lastOf[base])
+	}
+	b.ids[id] = t.n.at
+	return id
 }
 
 // slug makes a short id of some words.
@@ -234,6 +232,6 @@ func (b *binder) shims() {
 		for _, p := range b.p.Parts {
 			names = append(names, p.Name)
 		}
-		sp.t.wrong(sp.t.at("part"), hint(sp.name, names, "parts"), "%s: there is no part %s", sp.t.name, quote(sp.name))
+		sp.t.wrong(sp.t.at("part"), sp.t.hint(sp.name, names, "parts"), "%s: there is no part %s", sp.t.name, quote(sp.name))
 	}
 }

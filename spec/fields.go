@@ -38,7 +38,7 @@ func (r *reader) place(at int) (line, column int) {
 }
 
 func (r *reader) add(at int, warning bool, what, remedy string) {
-	if len(r.problems) >= maxProblems {
+	if r.full() {
 		r.dropped++
 		return
 	}
@@ -46,12 +46,30 @@ func (r *reader) add(at int, warning bool, what, remedy string) {
 	r.problems = append(r.problems, Problem{r.file, line, column, what, remedy, warning})
 }
 
+// full reports that further problems are only counted: then nothing need be
+// spent on their words. A hostile file may hold a hundred thousand.
+func (r *reader) full() bool { return len(r.problems) >= maxProblems }
+
 func (r *reader) wrong(at int, remedy, what string, args ...any) {
-	r.add(at, false, fmt.Sprintf(what, args...), remedy)
+	r.say(at, false, remedy, what, args)
 }
 
-func (r *reader) warn(at int, remedy, what string, args ...any) {
-	r.add(at, true, fmt.Sprintf(what, args...), remedy)
+func (r *reader) warn(at int, remedy, what string, args ...any) { r.say(at, true, remedy, what, args) }
+
+func (r *reader) say(at int, warning bool, remedy, what string, args []any) {
+	if r.full() {
+		r.dropped++
+		return
+	}
+	r.add(at, warning, fmt.Sprintf(what, args...), remedy)
+}
+
+// hint names the nearest name, or the ones there are.
+func (r *reader) hint(word string, names []string, what string) string {
+	if r.full() {
+		return ""
+	}
+	return hint(word, names, what)
 }
 
 // table reads the fields of one table by name. A key nobody asked for is a
@@ -254,6 +272,10 @@ func (t table) rest() {
 	sort.Strings(known)
 	for _, key := range t.n.keys {
 		if t.n.asked[key] {
+			continue
+		}
+		if t.full() {
+			t.dropped++
 			continue
 		}
 		remedy := "known here: " + strings.Join(known, ", ")

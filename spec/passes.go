@@ -52,19 +52,25 @@ func (b *binder) passes(top table) {
 			names[strings.ToLower(pass.Name)] = pass
 		}
 		b.at[pass] = n.at
-		b.pass(t, pass)
+		if !b.pass(t, pass) {
+			return
+		}
 		t.rest()
 		b.p.Passes = append(b.p.Passes, pass)
 	}
 }
 
-func (b *binder) pass(t table, pass *Pass) {
+// pass reads one pass. It is false when there are too many stages to read on.
+func (b *binder) pass(t table, pass *Pass) bool {
 	pass.Because = t.str("because", "film spreads before it skins")
 	pass.Source = t.str("source", "sheet 12, table 1")
 	pass.Caution = t.str("caution", "pull smoothly")
 	pass.Prepare = t.str("prepare", "oil threads and under the head")
 	pass.First = t.choice("first", []string{"weak", "strong"})
 	b.members(t, pass)
+	if !b.stagesFit(t, pass) {
+		return false
+	}
 	b.order(t, pass)
 	b.steps(t, pass)
 	if pass.IsWait() {
@@ -73,12 +79,29 @@ func (b *binder) pass(t table, pass *Pass) {
 				t.wrong(t.n.table[key].keyAt, "leave it out, or make two passes", "%s waits, so it has no %s", t.name, key)
 			}
 		}
-		return
+		return true
 	}
 	if len(pass.Fasteners) == 0 && !t.has("groups") && !t.has("fasteners") {
 		t.wrong(t.n.at, `add groups = ["main"] or fasteners = ["M1"]`, "%s does not say which fasteners", t.name)
 	}
 	b.mixedStrength(t, pass)
+	return true
+}
+
+// stagesFit counts the stages so far and this pass's, and refuses more than a
+// person could walk. It comes before the steps are read: each of them has a
+// figure for every group.
+func (b *binder) stagesFit(t table, pass *Pass) bool {
+	steps := 1
+	if each := t.n.table["each"]; each != nil && each.kind == arrayKind {
+		steps = max(1, len(each.items))
+	}
+	b.stages += steps * max(1, len(pass.Fasteners))
+	if b.stages <= MaxStages {
+		return true
+	}
+	t.wrong(t.n.at, "split the procedure: fewer fasteners, passes or steps", "with %s there are %d stages, more than %d", t.name, b.stages, MaxStages)
+	return false
 }
 
 // members reads groups = […] or fasteners = […].
@@ -134,14 +157,14 @@ func (b *binder) member(t table, item *node, group bool, picked map[*Fastener]bo
 }
 
 func (b *binder) groupNamed(t table, at int, id string) *Group {
-	if g := b.p.Group(id); g != nil {
+	if g := b.groupByID[id]; g != nil {
 		return g
 	}
 	var ids []string
-	for _, g := range b.p.Groups {
+	for _, g := range b.p.Groups[:min(enoughNames, len(b.p.Groups))] {
 		ids = append(ids, g.ID)
 	}
-	t.wrong(at, hint(id, ids, "groups"), "%s: there is no group %s", t.name, quote(id))
+	t.wrong(at, t.hint(id, ids, "groups"), "%s: there is no group %s", t.name, quote(id))
 	return nil
 }
 
@@ -156,14 +179,15 @@ func (b *binder) fastener(t table, item *node) *Fastener {
 		return f
 	}
 	var ids []string
-	for _, f := range b.p.Fasteners {
-		if ids = append(ids, f.ID); len(ids) == 200 {
-			break // enough to guess from
-		}
+	for _, f := range b.p.Fasteners[:min(enoughNames, len(b.p.Fasteners))] {
+		ids = append(ids, f.ID)
 	}
-	t.wrong(item.at, hint(item.text, ids, "fasteners"), "%s: there is no fastener %s", t.name, quote(item.text))
+	t.wrong(item.at, t.hint(item.text, ids, "fasteners"), "%s: there is no fastener %s", t.name, quote(item.text))
 	return nil
 }
+
+// enoughNames is how many names a guess is made from.
+const enoughNames = 200
 
 // hint names the nearest name, or the ones there are.
 func hint(word string, names []string, what string) string {

@@ -20,8 +20,10 @@ const (
 	MaxFileBytes = 1 << 20 // 1 MiB
 	MaxFasteners = 10_000
 	MaxPasses    = 200
-	maxText      = 400 // characters in any one text
-	maxProblems  = 200 // reported in one go; the rest are counted
+	MaxStages    = 200_000 // a stage is one fastener in one step of a pass
+	maxDepth     = 100     // names in one dotted key
+	maxText      = 400     // characters in any one text
+	maxProblems  = 200     // reported in one go; the rest are counted
 )
 
 // Direction says whether a procedure tightens a joint or takes it apart.
@@ -175,6 +177,12 @@ type Pass struct {
 
 // IsWait reports whether the pass is only a time to let go by.
 func (p *Pass) IsWait() bool { return p.Steps[0].Action == Wait }
+
+// takes reports whether a group is in the pass: every step then has its figure.
+func (p *Pass) takes(g *Group) bool {
+	_, ok := p.Steps[0].Targets[g]
+	return ok
+}
 
 // Tightens reports whether any step of the pass loads a bolt.
 func (p *Pass) Tightens() bool {

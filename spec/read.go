@@ -53,7 +53,7 @@ func (r *reader) read() *Procedure {
 	if !ok {
 		return nil
 	}
-	b := &binder{reader: r, p: &Procedure{File: r.file, Text: r.text}, at: map[any]int{}}
+	b := &binder{reader: r, p: &Procedure{File: r.file, Text: r.text}, at: map[any]int{}, groupByID: map[string]*Group{}}
 	b.procedure(top)
 	b.groups(top)
 	b.passes(top)
@@ -115,7 +115,10 @@ type binder struct {
 	p         *Procedure
 	at        map[any]int // *Group, *Fastener, *Pass, stepAt, figureAt → offset
 	byID      map[string]*Fastener
-	ids       map[string]int
+	groupByID map[string]*Group
+	stages    int            // of the passes read so far
+	ids       map[string]int // of checks, parts and callouts → offset
+	lastOf    map[string]int // words → the last number put behind them to make an id
 	shimParts []shimPart
 }
 
@@ -195,6 +198,7 @@ func (b *binder) groups(top table) {
 		b.goodID(n.keyAt, "group", id)
 		g := b.group(t, id)
 		b.p.Groups = append(b.p.Groups, g)
+		b.groupByID[id] = g
 		b.at[g] = n.at
 		b.places(t, g, ids)
 		t.rest()

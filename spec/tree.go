@@ -1,7 +1,9 @@
 package spec
 
 import (
+	"bytes"
 	"errors"
+	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
@@ -90,9 +92,9 @@ func parseTree(text []byte) (*node, []fault) {
 		e := b.parser.Expression()
 		switch e.Kind {
 		case unstable.Table:
-			current = b.openTable(root, keyParts(e))
+			current = b.openTable(root, b.keyParts(e))
 		case unstable.ArrayTable:
-			current = b.openListItem(root, keyParts(e))
+			current = b.openListItem(root, b.keyParts(e))
 		case unstable.KeyValue:
 			b.keyValue(current, e)
 		}
@@ -117,20 +119,29 @@ type keyPart struct {
 	at   int
 }
 
-func keyParts(e *unstable.Node) []keyPart {
+// keyParts splits a dotted key. Names past the deepest allowed are a fault and left out.
+func (b *builder) keyParts(e *unstable.Node) []keyPart {
 	var parts []keyPart
 	for it := e.Key(); it.Next(); {
 		n := it.Node()
+		if len(parts) == maxDepth {
+			b.faults = append(b.faults, fault{int(n.Raw.Offset), fmt.Sprintf("more than %d names in one key", maxDepth), "no key of this format has more than four"})
+			break
+		}
 		parts = append(parts, keyPart{string(n.Data), int(n.Raw.Offset)})
 	}
 	return parts
 }
 
 func (b *builder) twice(key keyPart, first *node) {
+	if len(b.faults) >= maxProblems { // it will only be counted
+		b.faults = append(b.faults, fault{at: key.at})
+		return
+	}
 	b.faults = append(b.faults, fault{key.at, quote(key.name) + " is already given on line " + strconv.Itoa(b.line(first.keyAt)), "keep one of them"})
 }
 
-func (b *builder) line(at int) int { return 1 + strings.Count(string(b.text[:at]), "\n") }
+func (b *builder) line(at int) int { return 1 + bytes.Count(b.text[:at], []byte("\n")) }
 
 // descend walks to the table that holds the last part of a header.
 func (b *builder) descend(at *node, parts []keyPart) *node {
@@ -187,7 +198,7 @@ func (b *builder) openListItem(root *node, parts []keyPart) *node {
 
 // keyValue adds "a.b = value" below t.
 func (b *builder) keyValue(t *node, e *unstable.Node) {
-	parts := keyParts(e)
+	parts := b.keyParts(e)
 	for _, part := range parts[:len(parts)-1] {
 		next, ok := t.table[part.name]
 		if !ok {
