@@ -14,7 +14,7 @@ import (
 	"evenpull/procedures/record"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
-	"evenpull/ui/plain"
+	"evenpull/ui/words"
 )
 
 func (a *app) partsCommand() *cobra.Command {
@@ -77,9 +77,13 @@ func (a *app) partsOf(tag string) ([]engineParts, error) {
 	if err != nil {
 		return nil, problem(err)
 	}
+	byTag := map[string][]record.Summary{}
+	for _, r := range records {
+		byTag[record.TagKey(r.Engine)] = append(byTag[record.TagKey(r.Engine)], r)
+	}
 	list, known := []engineParts{}, closers()
 	for _, b := range engine.Overview(records, ledgers) {
-		list = append(list, partsOfEngine(engine.Fold(b.Tag, walksOf(records, b.Tag, ""), ledgers, known)))
+		list = append(list, partsOfEngine(engine.Fold(b.Tag, walksOf(byTag[record.TagKey(b.Tag)], b.Tag, ""), ledgers, known)))
 	}
 	return list, nil
 }
@@ -271,9 +275,9 @@ func fillMarking(m *engine.Marking, word, rest string) error {
 	case record.Sent:
 		m.Work = rest
 	case record.Corrected:
-		facts, because, err := plain.ParseFacts(rest)
+		facts, because, err := words.FactsIn(rest)
 		if err != nil {
-			return usage("%s", err)
+			return problem(err)
 		}
 		if m.Facts = facts; m.Because == "" {
 			m.Because = because

@@ -8,73 +8,21 @@ import (
 
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/ui/words"
 )
 
 // Memory is what the engine remembers from last time, in words, by the key of
 // an agenda item: "last time 0.11 mm (2023-04-02)".
 type Memory map[string]string
 
-// ParseFacts reads what is said of a thing that came off: "scored, box 2, bag
-// 7, measured 0.8 mm, where TEXT, face TEXT, goes back, because REASON". The
-// condition comes first and may be left out. A comma between digits is a
-// decimal comma.
-func ParseFacts(text string) (facts walk.Facts, because string, err error) {
-	facts = walk.Facts{}
-	last := ""
-	for i, part := range factParts(text) {
-		word, rest, _ := strings.Cut(part, " ")
-		word, rest = strings.ToLower(word), strings.TrimSpace(rest)
-		switch {
-		case part == "":
-		case because != "":
-			because += ", " + part
-		case word == "because":
-			because = rest
-		case slices.Contains(walk.FactKeys, word) && word != walk.Condition:
-			if rest == "" {
-				return nil, "", fmt.Errorf("%s says nothing; write: %s", word, example(word))
-			}
-			if facts[word] != "" {
-				return nil, "", fmt.Errorf("%s is said twice; say it once", word)
-			}
-			facts[word], last = rest, word
-		case i == 0 || slices.Contains(walk.Conditions, strings.ToLower(part)) && facts[walk.Condition] == "":
-			facts[walk.Condition] = strings.ToLower(part)
-		case last == walk.Where || last == walk.Face: // its text may hold commas
-			facts[last] += ", " + part
-		default:
-			return nil, "", fmt.Errorf("%q is not understood; write box, bag, measured, where, face, goes or because before it", part)
-		}
-	}
-	return facts, because, nil
-}
-
-func example(key string) string {
-	return map[string]string{walk.Where: "where left end", walk.Face: "face chamfer inwards", walk.Box: "box 2", walk.Bag: "bag 7", walk.Size: "measured 0.8 mm", walk.Goes: "goes back"}[key]
-}
-
-// factParts splits at commas that don't stand between two digits.
-func factParts(text string) []string {
-	digit := func(i int) bool { return i >= 0 && i < len(text) && text[i] >= '0' && text[i] <= '9' }
-	var parts []string
-	from := 0
-	for i := range len(text) {
-		if text[i] == ',' && !(digit(i-1) && digit(i+1)) {
-			parts = append(parts, strings.TrimSpace(text[from:i]))
-			from = i + 1
-		}
-	}
-	return append(parts, strings.TrimSpace(text[from:]))
-}
-
 // splitThing splits "thrust washer scored" into the thing and what follows. Of
 // names that fit, the longest wins; without one the thing is empty.
 func splitThing(text string, s *walk.State) (thing, rest string) {
-	words := strings.Fields(text)
-	for n := len(words); n > 0; n-- {
-		name := strings.Join(words[:n], " ")
+	said := strings.Fields(text)
+	for n := len(said); n > 0; n-- {
+		name := strings.Join(said[:n], " ")
 		if bare := strings.TrimSuffix(name, ","); isThing(bare, s) {
-			return bare, strings.TrimPrefix(strings.Join(words[n:], " "), ",")
+			return bare, strings.Join(said[n:], " ")
 		}
 	}
 	return "", text
@@ -95,7 +43,7 @@ func finding(rest string, s *walk.State) (walk.Command, error) {
 	if first, _, _ := strings.Cut(said, ","); thing == "" && !startsFacts(strings.TrimSpace(first)) {
 		return walk.Command{}, fmt.Errorf("found %s: no fastener or part is called that, and it is no condition; write: found THING CONDITION, such as: found %s scored, box 2", rest, someThing(s))
 	}
-	facts, because, err := ParseFacts(said)
+	facts, because, err := words.FactsIn(said)
 	return walk.Command{Do: walk.Find, Target: thing, Facts: facts, Text: because}, err
 }
 
