@@ -12,9 +12,6 @@ import (
 
 	"evenpull/procedures/engine"
 	"evenpull/procedures/record"
-	"evenpull/procedures/walk"
-	"evenpull/spec"
-	"evenpull/ui/words"
 )
 
 func (a *app) partsCommand() *cobra.Command {
@@ -232,80 +229,4 @@ func plainCell(text string) string {
 		return "'" + text
 	}
 	return text
-}
-
-func (a *app) markCommand() *cobra.Command {
-	var m engine.Marking
-	cmd := &cobra.Command{
-		Use:   "mark TAG THING arrived|sent WORK|back|cleaned|gone|corrected FACTS",
-		Short: "Say what became of a part between strip-down and close-up",
-		Example: `  evenpull mark 380-1 crank-shim arrived --number "batch 4471"
-  evenpull mark 380-1 crankshaft sent balancing --to "the balancer in town"
-  evenpull mark 380-1 crankshaft back
-  evenpull mark 380-1 crankshaft cleaned
-  evenpull mark 380-1 guide-plate gone --because "superseded"
-  evenpull mark 380-1 B3 corrected good, box 3 --because "it was the straightedge"`,
-		Args: atLeast(3, "a tag, a thing and what became of it: arrived, sent WORK, back, cleaned, gone or corrected FACTS"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			m.Thing = strings.TrimSpace(args[1])
-			rest := strings.TrimSpace(strings.Join(args[3:], " "))
-			if err := fillMarking(&m, strings.ToLower(args[2]), rest); err != nil {
-				return err
-			}
-			return a.mark(args[0], m)
-		},
-	}
-	cmd.Flags().StringVar(&m.Number, "number", "", "arrived: part or batch number")
-	cmd.Flags().IntVar(&m.Count, "count", 0, "arrived: how many (default: all that were missing)")
-	cmd.Flags().StringVar(&m.To, "to", "", "sent: to whom")
-	cmd.Flags().StringVar(&m.Because, "because", "", "gone, corrected: why")
-	return cmd
-}
-
-// fillMarking reads the words after the thing.
-func fillMarking(m *engine.Marking, word, rest string) error {
-	for _, kind := range engine.Marks {
-		if string(kind) == word {
-			m.Kind = kind
-		}
-	}
-	switch m.Kind {
-	case "":
-		return usage("%q is no mark; write arrived, sent WORK, back, cleaned, gone or corrected FACTS", spec.Printable(word))
-	case record.Sent:
-		m.Work = rest
-	case record.Corrected:
-		facts, because, err := words.FactsIn(rest)
-		if err != nil {
-			return problem(err)
-		}
-		if m.Facts = facts; m.Because == "" {
-			m.Because = because
-		}
-	default:
-		if rest != "" {
-			return usage("%s takes nothing after it, and %q was given; a thing of several words goes in quotes", word, spec.Printable(rest))
-		}
-	}
-	return nil
-}
-
-func (a *app) mark(tag string, m engine.Marking) error {
-	store, err := a.store()
-	if err != nil {
-		return err
-	}
-	e, err := a.known(store, tag)
-	if err != nil {
-		return err
-	}
-	ev, err := e.Mark(m)
-	if err != nil {
-		return problem(err)
-	}
-	if err := a.enter(store, tag, []walk.Event{ev}); err != nil {
-		return err
-	}
-	fmt.Fprintf(a.Err, "recorded: %s %s\n", spec.Printable(m.Thing), ev.Kind)
-	return nil
 }
