@@ -26,7 +26,9 @@ func (g *Group) GripOf() clamp.Grip { return clamp.Grip{LengthMM: g.Grip.Mm()} }
 // stretch is only seated by its torque: there is none for it.
 func (p *Procedure) FinalOf(g *Group) (clamp.Stage, bool) {
 	s := clamp.Stage{OneUse: g.OneUse, LengthMM: g.Engagement.Mm(), Grip: g.GripOf()}
-	s.Into, _ = bolt.ParseMaterial(g.Into) // unknown materials are judged as not known
+	if g.Into != "" {
+		s.Into, _ = bolt.ParseMaterial(g.Into) // unknown materials are judged as not known
+	}
 	for _, pass := range p.Passes {
 		if !pass.takes(g) {
 			continue

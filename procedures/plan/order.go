@@ -171,20 +171,31 @@ func acrossRing(ring, before []*spec.Fastener) []*spec.Fastener {
 	}
 	out := make([]*spec.Fastener, 0, len(ring))
 	for len(left) > 0 {
-		pick, best := 0, -1.0
-		for i, f := range left {
-			if last == nil {
-				break
-			}
-			if d := math.Hypot(f.X-last.X, f.Y-last.Y); d > best+1e-9 {
-				pick, best = i, d
-			}
+		pick := 0
+		if last != nil {
+			pick = farthestFrom(last, left)
 		}
 		last = left[pick]
 		out = append(out, last)
 		left = append(left[:pick], left[pick+1:]...)
 	}
 	return out
+}
+
+// farthestFrom gives the index of the farthest; of equals the first. The square
+// alone rules most of them out: a ring of thousands is searched for each of them.
+func farthestFrom(last *spec.Fastener, list []*spec.Fastener) int {
+	pick, best, square := 0, -1.0, -1.0
+	for i, f := range list {
+		dx, dy := f.X-last.X, f.Y-last.Y
+		if dx*dx+dy*dy <= square {
+			continue
+		}
+		if d := math.Hypot(dx, dy); d > best+1e-9 {
+			pick, best, square = i, d, dx*dx+dy*dy
+		}
+	}
+	return pick
 }
 
 func reversed(fs []*spec.Fastener) []*spec.Fastener {
