@@ -12,7 +12,7 @@ import (
 	"evenpull/procedures/record"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
-	"evenpull/ui/plain"
+	"evenpull/ui/words"
 )
 
 // closers are the close procedures there are to walk, bundled and the person's
@@ -156,8 +156,8 @@ const wasEnding = "-was"
 
 // memoryOf words the last figures. What was found at strip-down stands beside
 // what it was set to when last closed.
-func memoryOf(e engine.Engine) plain.Memory {
-	m := plain.Memory{}
+func memoryOf(e engine.Engine) words.Memory {
+	m := words.Memory{}
 	for key, r := range e.Last {
 		m[key] = fmt.Sprintf("last time %s (%s)", r.Text, r.At.Format(time.DateOnly))
 	}

@@ -12,6 +12,7 @@ import (
 	"evenpull/spec"
 	"evenpull/ui/estimate"
 	"evenpull/ui/plain"
+	"evenpull/ui/words"
 )
 
 func (a *app) walkCommand() *cobra.Command {
@@ -62,7 +63,7 @@ type session struct {
 	held    *record.LockedError
 	notice  string // said once at the top
 	back    string // how to come back
-	memory  plain.Memory
+	memory  words.Memory
 	details []string // more to say at the top, where there is room for it
 	bench   estimate.Bench
 }

@@ -13,6 +13,7 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/ui/words"
 )
 
 // longest line read; a mechanic types a sentence, not a book.
@@ -31,7 +32,7 @@ const (
 type Options struct {
 	Wrench func(*plan.Stage) string            // a line of advice on the wrench for a stage
 	Facts  func(*plan.Stage) map[string]string // kept with the confirmation of a stage
-	Memory Memory                              // what the engine knows from last time
+	Memory words.Memory                        // what the engine knows from last time
 }
 
 // Walk runs until done, stop, quit or the end of input. An error means that

@@ -10,7 +10,7 @@ import (
 )
 
 // Prompt says in lines what the walk asks for now; memory may be nil.
-func Prompt(s *walk.State, memory Memory, now time.Time) []string {
+func Prompt(s *walk.State, memory words.Memory, now time.Time) []string {
 	it := s.CurrentItem()
 	if it == nil {
 		return ending(s, now)

@@ -11,10 +11,6 @@ import (
 	"evenpull/ui/words"
 )
 
-// Memory is what the engine remembers from last time, in words, by the key of
-// an agenda item: "last time 0.11 mm (2023-04-02)".
-type Memory map[string]string
-
 // splitThing splits "thrust washer scored" into the thing and what follows. Of
 // names that fit, the longest wins; without one the thing is empty.
 func splitThing(text string, s *walk.State) (thing, rest string) {

@@ -9,6 +9,7 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/ui/words"
 )
 
 // An invented engine; every name and figure is made up.
@@ -127,7 +128,7 @@ func TestTheNoteFromStripDownAndLastTimesFigureStandAtTheirPlace(t *testing.T) {
 		walk.Carried{ID: "thrower", Name: "oil thrower", Count: 1, At: at, Facts: walk.Facts{"box": "4"}})
 	var out strings.Builder
 	in := "ok\nrenew washer\nok\nok\nok\ndone\nlist\nquit\n"
-	ended, err := Walk(l, strings.NewReader(in), &out, Options{Memory: Memory{"check:end-float": "last time 0.11 mm (2023-04-02)"}})
+	ended, err := Walk(l, strings.NewReader(in), &out, Options{Memory: words.Memory{"check:end-float": "last time 0.11 mm (2023-04-02)"}})
 	if err != nil || ended != Left {
 		t.Fatal(ended, err)
 	}

@@ -54,7 +54,7 @@ func (m Model) openReading(first string) Model {
 	it := m.facts.item
 	var e entry
 	if it.Kind == walk.MeasureItem {
-		e = newEntry(walk.Measure, "Measured; the limits are "+words.Limits(it.Check), "")
+		e = newEntry(walk.Measure, "Measured; wanted: "+words.Limits(it.Check), "")
 		e.units = unitsLike(limitUnit(it.Check))
 		if example := it.Check.How.Example(); strings.Contains(example, ";") {
 			e.title = "Measured, such as " + example

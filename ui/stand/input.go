@@ -8,6 +8,7 @@ import (
 
 	"evenpull/procedures/walk"
 	"evenpull/ui/convert"
+	"evenpull/ui/estimate"
 	"evenpull/ui/renew"
 )
 
@@ -45,6 +46,15 @@ func (m Model) key(k tea.KeyMsg) (Model, tea.Cmd) {
 		var closed bool
 		if m.convert, closed = m.convert.Key(k); closed {
 			m.face = onWalk
+		}
+		return m, nil
+	case onFigures:
+		var closed bool
+		if m.figures, closed = m.figures.Key(k, m.width, m.panelHeight()); closed {
+			m.face = onWalk
+			if confirm {
+				m, _ = m.pressed() // a second press must not confirm the stage below
+			}
 		}
 		return m, nil
 	case onThings:
@@ -100,6 +110,11 @@ func (m Model) walkKey(k tea.KeyMsg) (Model, tea.Cmd) {
 		return m.openThings(), nil
 	case key.Matches(k, km.Convert):
 		m.face, m.convert = onConvert, convert.NewWith("", nil)
+		return m, nil
+	case key.Matches(k, km.Figures):
+		bench := m.cfg.Bench
+		bench.On = m.now
+		m.face, m.figures = onFigures, estimate.New(estimate.Input{Plan: m.cfg.State.Plan, Stage: m.facts.item.Stage, Bench: bench})
 		return m, nil
 	case key.Matches(k, km.Why):
 		return m.openPanel(m.whyPanel()), nil

@@ -12,7 +12,7 @@ import (
 // what a press does all come from it; what makes no sense now is not enabled.
 type keymap struct {
 	Confirm, Yes, NoOrNew, New, Reading, Found, Things, Undo, Lost, Problem, Reseal,
-	Note, Convert, Why, Outstanding, Done, Stop, Help, Suspend, Leave key.Binding
+	Note, Convert, Figures, Why, Outstanding, Done, Stop, Help, Suspend, Leave key.Binding
 }
 
 // on switches a binding by state.
@@ -47,6 +47,7 @@ func (m Model) keymapOf() keymap {
 		Reseal:      on(keys.New("seal afresh", "e"), write && sealed),
 		Note:        on(keys.New("note", "m"), write),
 		Convert:     keys.New("convert", "c"),
+		Figures:     on(keys.New("figures", "i"), open && it != nil && it.Kind == walk.StageItem),
 		Why:         on(keys.New("why this one", "w"), open && it != nil),
 		Outstanding: on(keys.New("outstanding", "o"), open),
 		Done:        on(keys.New("done", "d"), write),
@@ -67,7 +68,7 @@ func (k keymap) groups() []keys.Group {
 	return []keys.Group{
 		{Title: "Go on", Bindings: []key.Binding{k.Confirm, k.Yes, k.NoOrNew, k.Reading, k.Found, k.New, k.Things, k.Done}},
 		{Title: "When it went wrong", Bindings: []key.Binding{k.Undo, k.Lost, k.Problem, k.Reseal, k.Stop}},
-		{Title: "Look and write", Bindings: []key.Binding{k.Why, k.Outstanding, k.Convert, k.Note}},
+		{Title: "Look and write", Bindings: []key.Binding{k.Why, k.Figures, k.Outstanding, k.Convert, k.Note}},
 		{Title: "Leave", Bindings: []key.Binding{k.Help, k.Leave, k.Suspend}},
 	}
 }
@@ -89,7 +90,7 @@ func (m Model) short(k keymap) []key.Binding {
 	if !m.atQuestion() {
 		list = append(list, k.NoOrNew)
 	}
-	return append(list, k.Why, k.Things, k.Convert, k.Outstanding, k.Reseal, k.Note)
+	return append(list, k.Why, k.Figures, k.Things, k.Convert, k.Outstanding, k.Reseal, k.Note)
 }
 
 // confirmText says what the confirming keys do now.

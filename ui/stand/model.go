@@ -15,8 +15,10 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
 	"evenpull/ui/convert"
+	"evenpull/ui/estimate"
 	"evenpull/ui/keys"
 	"evenpull/ui/renew"
+	"evenpull/ui/words"
 )
 
 // Config is what a stand screen is made from.
@@ -34,7 +36,9 @@ type Config struct {
 	Facts  map[string]string        // optional: kept with every confirmation
 	// FactsOf is optional: kept with the confirmation of a stage, over Facts.
 	FactsOf func(*plan.Stage) map[string]string
-	Leave   tea.Cmd // what leaving gives back; nil: tea.Quit
+	Bench   estimate.Bench // optional: the drawer, for the page of estimates
+	Memory  words.Memory   // optional: what the engine remembers from last time
+	Leave   tea.Cmd        // what leaving gives back; nil: tea.Quit
 }
 
 // Model is the screen. Start with New.
@@ -50,6 +54,7 @@ type Model struct {
 	panel   panel
 	renew   renew.Model
 	convert convert.Model
+	figures estimate.Model
 	things  things
 	say     message
 	later   string // key of the item whose new pieces were put off
@@ -74,6 +79,7 @@ const (
 	onEntry        // a text field below the figure
 	onRenew        // pieces that must be new
 	onConvert      // the converter
+	onFigures      // the estimates for the stage in hand
 	onPanel        // a text to read: outstanding, why, keys
 	onThings       // what came off earlier and is not accounted for
 	onLeave        // leaving was asked for

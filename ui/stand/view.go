@@ -49,7 +49,7 @@ func (m Model) frame(l layout) []string {
 
 // covered reports whether something is shown in place of the figure.
 func (m Model) covered() bool {
-	return m.failed == nil && (m.face == onRenew || m.face == onConvert || m.face == onPanel || m.face == onThings)
+	return m.failed == nil && (m.face == onRenew || m.face == onConvert || m.face == onFigures || m.face == onPanel || m.face == onThings)
 }
 
 // coverHead is the lines above what covers the figure.
@@ -73,6 +73,8 @@ func (m Model) coverLines() []string {
 	switch m.face {
 	case onConvert:
 		lines = m.convert.Lines(w, h)
+	case onFigures:
+		lines = m.figures.Draw(w, h)
 	case onRenew:
 		lines = m.renew.Lines(w, h)
 	case onThings:
@@ -207,6 +209,9 @@ func (m Model) asked() ask {
 		wait = s.WaitLeft(s.Current(), m.now)
 	}
 	a := askOf(s, m.facts.item, wait)
+	if last := m.cfg.Memory[m.facts.item.Key]; last != "" {
+		a.detail = append([]string{last}, a.detail...)
+	}
 	if m.facts.wrench != "" {
 		a.tool = append(a.tool, m.facts.wrench)
 	}

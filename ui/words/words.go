@@ -12,6 +12,10 @@ import (
 	"evenpull/spec/quantity"
 )
 
+// Memory is what the engine remembers from last time, in words, by the key of
+// an agenda item: "last time 0.11 mm (2023-04-02)".
+type Memory map[string]string
+
 // Figure is what stands in big letters: Lead says how to take it ("at least"),
 // Value is the digits with a dash or ± between two of them, Unit is apart.
 type Figure struct{ Lead, Value, Unit string }
