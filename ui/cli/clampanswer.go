@@ -136,20 +136,20 @@ func (ans answer) load() load.Load {
 	return l
 }
 
-// page writes lines, and keeps the first error.
-type page struct {
+// lineWriter writes lines, and keeps the first error.
+type lineWriter struct {
 	w   io.Writer
 	err error
 }
 
-func (p *page) line(format string, args ...any) {
+func (p *lineWriter) line(format string, args ...any) {
 	if p.err == nil {
 		_, p.err = fmt.Fprintf(p.w, format+"\n", args...)
 	}
 }
 
 func (ans answer) write(w io.Writer) error {
-	p := &page{w: w}
+	p := &lineWriter{w: w}
 	q := ans.question
 	figure := fmt.Sprintf("%.4g N·m", q.torqueNm)
 	switch {
@@ -181,7 +181,7 @@ func (ans answer) write(w io.Writer) error {
 }
 
 // extras are the lines of the flags that were given.
-func (ans answer) extras(p *page) {
+func (ans answer) extras(p *lineWriter) {
 	if t := ans.Turn; t != nil {
 		p.line("  %-14s %s, expect %s to %s; yield is reached after about %.0f°", "after the turn", estimate.KN(t.PreloadN), estimate.KN(min(t.LowN, t.YieldN)), estimate.KN(min(t.HighN, t.YieldN)), t.YieldDeg)
 		if t.Yields {
@@ -228,7 +228,7 @@ func texts(doubts []jsonDoubt) []string {
 	return list
 }
 
-func list(p *page, title, mark string, lines []string) {
+func list(p *lineWriter, title, mark string, lines []string) {
 	if len(lines) == 0 {
 		return
 	}

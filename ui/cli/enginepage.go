@@ -8,11 +8,19 @@ import (
 	"evenpull/procedures/engine"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/ui/page"
 )
 
 // printEngine gives the page of an engine, what matters most first.
 func (a *app) printEngine(e engine.Engine) {
 	fmt.Fprintln(a.Out, e.Headline(a.Now()))
+	fmt.Fprintln(a.Out, engineTitle(e))
+	for _, s := range engineSections(e) {
+		a.section(s.Heading, s.Lines)
+	}
+}
+
+func engineTitle(e engine.Engine) string {
 	title := "engine " + e.Tag
 	if e.Name != "" {
 		title += ", " + e.Name
@@ -20,7 +28,10 @@ func (a *app) printEngine(e engine.Engine) {
 	if e.Meter != "" {
 		title += ", " + e.Meter
 	}
-	fmt.Fprintln(a.Out, title)
+	return title
+}
+
+func engineSections(e engine.Engine) []page.Section {
 	var open, off, condemned, away, clean, buy, closed, notes []string
 	for _, w := range e.Open() {
 		open = append(open, fmt.Sprintf("%s, %d of %d stages, since %s: evenpull walk %s --engine %q", w.Procedure, w.Confirmed, w.Stages, w.Started.Format(time.DateOnly), w.Source, e.Tag))
@@ -45,17 +56,19 @@ func (a *app) printEngine(e engine.Engine) {
 	for _, n := range e.Notes {
 		notes = append(notes, n.At.Format(time.DateOnly)+": "+n.Text)
 	}
-	a.section("to sort out", e.Problems)
-	a.section("open walks", open)
-	a.section("condemned or missing", condemned)
-	a.section("away for work", away)
-	a.section("to clean before anything closes over it", clean)
-	a.section("to buy", buy)
-	a.section("off", off)
-	a.section("still to close", e.ToClose)
-	a.section("where the sheets for closing differ from those it was taken apart by", e.AllDifferences())
-	a.section("closed", closed)
-	a.section("notes", notes)
+	return []page.Section{
+		{Heading: "to sort out", Lines: e.Problems},
+		{Heading: "open walks", Lines: open},
+		{Heading: "condemned or missing", Lines: condemned},
+		{Heading: "away for work", Lines: away},
+		{Heading: "to clean before anything closes over it", Lines: clean},
+		{Heading: "to buy", Lines: buy},
+		{Heading: "off", Lines: off},
+		{Heading: "still to close", Lines: e.ToClose},
+		{Heading: "where the sheets for closing differ from those it was taken apart by", Lines: e.AllDifferences()},
+		{Heading: "closed", Lines: closed},
+		{Heading: "notes", Lines: notes},
+	}
 }
 
 // offLines lists what is off; fasteners of which nothing was noted share a line

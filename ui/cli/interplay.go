@@ -69,7 +69,7 @@ func onlyPass(s *interplay.Study, name string) (int, error) {
 }
 
 func (a *app) writeStudy(s *interplay.Study, only int, ways []interplay.Outcome) error {
-	p := &page{w: a.Out}
+	p := &lineWriter{w: a.Out}
 	c := s.Procedure.Cover
 	what := c.Part
 	if what == "" {
@@ -112,7 +112,7 @@ func (a *app) writeStudy(s *interplay.Study, only int, ways []interplay.Outcome)
 	return p.err
 }
 
-func (a *app) writeWays(p *page, s *interplay.Study, ways []interplay.Outcome) error {
+func (a *app) writeWays(p *lineWriter, s *interplay.Study, ways []interplay.Outcome) error {
 	p.line("\nThe sheet's order against others")
 	tw := tabwriter.NewWriter(a.Out, 0, 8, 2, ' ', 0)
 	opening := s.Procedure.Direction == spec.Open

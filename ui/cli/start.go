@@ -5,9 +5,11 @@ import (
 	"fmt"
 
 	"evenpull/procedures"
+	"evenpull/procedures/engine"
 	"evenpull/procedures/plan"
 	"evenpull/procedures/record"
 	"evenpull/ui/convert"
+	"evenpull/ui/page"
 	"evenpull/ui/review"
 	"evenpull/ui/start"
 )
@@ -23,11 +25,11 @@ func (a *app) start() error {
 	}
 	notice := ""
 	for {
-		lists, err := startLists(store)
+		lists, err := a.startLists(store)
 		if err != nil {
 			return problem(err)
 		}
-		last, err := a.show(start.New(start.Config{Lists: lists, Reload: func() (start.Lists, error) { return startLists(store) }, Now: a.Now, Notice: notice}))
+		last, err := a.show(start.New(start.Config{Lists: lists, Reload: func() (start.Lists, error) { return a.startLists(store) }, Now: a.Now, Notice: notice}))
 		if err != nil {
 			return err
 		}
@@ -47,6 +49,14 @@ func (a *app) carryOut(store *record.Store, c start.Choice) error {
 	switch c.Do {
 	case start.Convert:
 		_, err := a.show(convert.New())
+		return err
+	case start.Stands:
+		e, err := a.known(store, c.Engine)
+		if err != nil {
+			return err
+		}
+		sections := append([]page.Section{{Lines: []string{e.Headline(a.Now())}}}, engineSections(e)...)
+		_, err = a.show(page.New(engineTitle(e), sections...))
 		return err
 	case start.Review:
 		s, err := a.sheet(c.ID)
@@ -83,7 +93,7 @@ func (a *app) atStand(s *session, err error) error {
 }
 
 // startLists reads what there is to choose from.
-func startLists(store *record.Store) (start.Lists, error) {
+func (a *app) startLists(store *record.Store) (start.Lists, error) {
 	var lists start.Lists
 	records, err := store.List()
 	if err != nil {
@@ -95,6 +105,13 @@ func startLists(store *record.Store) (start.Lists, error) {
 			continue
 		}
 		lists.Records = append(lists.Records, start.Record{ID: s.ID, Procedure: s.Procedure, Engine: s.Engine, State: string(s.State), Started: s.Started, Last: s.Last, Problem: s.Problem})
+	}
+	ledgers, _, err := store.Ledgers() // what is wrong with one is said on its engine's page
+	if err != nil {
+		return lists, err
+	}
+	for _, b := range engine.Overview(records, ledgers) {
+		lists.Engines = append(lists.Engines, start.Engine{Tag: b.Tag, Name: b.Name, Headline: b.Line(a.Now())})
 	}
 	library := procedures.Standard()
 	bundled := len(procedures.Bundled())

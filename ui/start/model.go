@@ -19,7 +19,14 @@ import (
 type Lists struct {
 	Open       []Walk
 	Procedures []Procedure
+	Engines    []Engine
 	Records    []Record
+}
+
+// Engine is one there are records of.
+type Engine struct {
+	Tag, Name string
+	Headline  string // what was last done and what comes next
 }
 
 // Walk is one left open.
@@ -67,6 +74,7 @@ const (
 	Begin   Action = "walk"    // Ref on Engine, a new walk
 	Review  Action = "review"  // the record ID
 	Convert Action = "convert" // the converter
+	Stands  Action = "engine"  // the page of Engine
 )
 
 // Choice is what to run next.
@@ -74,7 +82,7 @@ type Choice struct {
 	Do     Action
 	ID     string // Resume, Review
 	Ref    string // Begin
-	Engine string // Begin: the tag
+	Engine string // Begin, Stands: the tag
 }
 
 // longest engine tag, in characters: it goes on masking tape.

@@ -17,6 +17,7 @@ const (
 	openRow
 	procedureRow
 	toolRow
+	engineRow
 	recordRow
 )
 
@@ -46,6 +47,7 @@ func (m *Model) layOut() {
 	m.items = nil
 	m.openRows()
 	m.procedureRows()
+	m.engineRows()
 	m.add(item{kind: heading, text: "Tools"}, item{kind: toolRow, left: "Converter", middle: "torque, angle, length, force, time", choice: Choice{Do: Convert},
 		detail: "Type a figure with its unit and read it in every other."})
 	m.recordRows()
@@ -69,6 +71,17 @@ func (m *Model) openRows() {
 			it.detail = "Open elsewhere, by " + clean(w.HeldBy) + ": it can be looked at. " + it.detail
 		}
 		m.add(it)
+	}
+}
+
+// engineRows lists the engines, if there are any: where each stands.
+func (m *Model) engineRows() {
+	if len(m.lists.Engines) == 0 {
+		return
+	}
+	m.add(item{kind: heading, text: "Engines"})
+	for _, e := range m.lists.Engines {
+		m.add(item{kind: engineRow, left: clean(e.Tag), middle: clean(e.Name), choice: Choice{Do: Stands, Engine: e.Tag}, detail: clean(e.Headline)})
 	}
 }
 
