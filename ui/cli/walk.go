@@ -116,15 +116,19 @@ func (a *app) openWalk(name, engine string, fresh bool) (*session, error) {
 	if err != nil {
 		return nil, problem(err)
 	}
-	s := &session{id: w.ID, engine: engine, writer: w, back: comeBack(name, engine)}
+	s := &session{id: w.ID, engine: engine, writer: w, back: a.comeBack(name, engine)}
 	s.live = &walk.Live{State: walk.New(plan.Of(p)), Now: a.Now, Append: w.Append}
 	return s, a.bringBack(store, s)
 }
 
-func comeBack(name, engine string) string {
+// comeBack is the command line that goes on with a walk.
+func (a *app) comeBack(name, engine string) string {
 	text := "evenpull walk " + spec.Printable(name)
 	if engine != "" {
 		text += fmt.Sprintf(" --engine %q", spec.Printable(engine))
+	}
+	if a.recordsDir != "" {
+		text += fmt.Sprintf(" --records %q", spec.Printable(a.recordsDir))
 	}
 	return text
 }
@@ -146,7 +150,7 @@ func (a *app) resume(store *record.Store, id string, textChanged bool) (*session
 		s.close()
 		return nil, problem(err)
 	}
-	s.engine, s.back = f.Header.Engine, comeBack(f.Header.Source, f.Header.Engine)
+	s.engine, s.back = f.Header.Engine, a.comeBack(f.Header.Source, f.Header.Engine)
 	s.live = &walk.Live{State: walk.New(p), Now: a.Now}
 	walk.Replay(s.live.State, events)
 	if textChanged {
