@@ -1,19 +1,16 @@
 package bigtext
 
 import (
-	"flag"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/charmbracelet/lipgloss"
 	"pgregory.net/rapid"
+
+	"evenpull/ui/internal/golden"
 )
 
-var update = flag.Bool("update", false, "write the golden files anew")
-
-func TestLooksAsDrawn(t *testing.T) {
+func TestGoldenFigures(t *testing.T) {
 	cases := []struct {
 		file, text    string
 		width, height int
@@ -34,10 +31,9 @@ func TestLooksAsDrawn(t *testing.T) {
 		{"lower-case", "abcdefghijklmnopqrstuvwxyz", 200, 5, false},
 		{"signs", ".,·±–-/°:+%×?!=()≥≤", 200, 7, false},
 	}
-	seen := map[string]bool{}
+	drawn := map[string]string{}
 	for _, c := range cases {
-		seen[c.file+".txt"] = true
-		golden(t, c.file, render(c.text, c.width, c.height, c.ascii))
+		drawn[c.file] = render(c.text, c.width, c.height, c.ascii)
 	}
 	for _, c := range []struct {
 		file, figure, unit string
@@ -47,43 +43,9 @@ func TestLooksAsDrawn(t *testing.T) {
 		{"pair-wide", "122", "N·m", 120, 14},
 		{"pair-narrow", "25", "N·m", 38, 5},
 	} {
-		seen[c.file+".txt"] = true
-		golden(t, c.file, pair(c.figure, c.unit, c.width, c.height, false))
+		drawn[c.file] = pair(c.figure, c.unit, c.width, c.height, false)
 	}
-	noStrayGolden(t, seen)
-}
-
-func golden(t *testing.T, name, got string) {
-	t.Helper()
-	path := filepath.Join("testdata", "golden", name+".txt")
-	if *update {
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(got+"\n"), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatalf("%v; run the test with -update and look at the file", err)
-	}
-	if got+"\n" != string(want) {
-		t.Errorf("%s: drawn\n%s\nwant\n%s", name, got, want)
-	}
-}
-
-func noStrayGolden(t *testing.T, cases map[string]bool) {
-	t.Helper()
-	files, err := os.ReadDir(filepath.Join("testdata", "golden"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, f := range files {
-		if !cases[f.Name()] {
-			t.Errorf("testdata/golden/%s belongs to no case: remove it, or add the case", f.Name())
-		}
-	}
+	golden.Screens(t, drawn)
 }
 
 // Never a cell outside the room given, and always a full rectangle inside it.

@@ -1,20 +1,17 @@
 package boltmap
 
 import (
-	"flag"
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 	"time"
 
 	"github.com/charmbracelet/lipgloss"
 	"pgregory.net/rapid"
-)
 
-var update = flag.Bool("update", false, "write the golden files anew")
+	"evenpull/ui/internal/golden"
+)
 
 // caseHalf is an invented joint: two rows of main bolts, rim bolts either
 // side, one hollow feed bolt.
@@ -52,7 +49,7 @@ func field(n int) []Bolt {
 	return bolts
 }
 
-func TestLooksAsDrawn(t *testing.T) {
+func TestGoldenMaps(t *testing.T) {
 	row := []Bolt{{ID: "A", State: Current}, {ID: "B", X: 50, State: Untouched}, {ID: "C", X: 100, State: Untouched}, {ID: "D", X: 100, State: Untouched}}
 	cases := []struct {
 		file  string
@@ -71,40 +68,11 @@ func TestLooksAsDrawn(t *testing.T) {
 		{"two-thousand", field(2000), 60, 18, false},
 		{"none-current", []Bolt{{ID: "A", State: Done}, {ID: "B", X: 9, State: Done, Hollow: true}}, 20, 3, false},
 	}
-	seen := map[string]bool{}
+	drawn := map[string]string{}
 	for _, c := range cases {
-		seen[c.file+".txt"] = true
-		golden(t, c.file, draw(c.bolts, c.w, c.h, c.ascii)+"\n"+legend(c.bolts, 60, 3, c.ascii))
+		drawn[c.file] = draw(c.bolts, c.w, c.h, c.ascii) + "\n" + legend(c.bolts, 60, 3, c.ascii)
 	}
-	files, err := os.ReadDir(filepath.Join("testdata", "golden"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, f := range files {
-		if !seen[f.Name()] {
-			t.Errorf("testdata/golden/%s belongs to no case: remove it, or add the case", f.Name())
-		}
-	}
-}
-
-func golden(t *testing.T, name, got string) {
-	t.Helper()
-	path := filepath.Join("testdata", "golden", name+".txt")
-	if *update {
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(got+"\n"), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatalf("%v; run the test with -update and look at the file", err)
-	}
-	if got+"\n" != string(want) {
-		t.Errorf("%s: drawn\n%s\nwant\n%s", name, got, want)
-	}
+	golden.Screens(t, drawn)
 }
 
 func anyBolts() *rapid.Generator[[]Bolt] {

@@ -1,11 +1,14 @@
 package convert
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
+
+	"evenpull/ui/internal/golden"
 )
 
 func typed(text string) Model {
@@ -17,6 +20,16 @@ func typed(text string) Model {
 }
 
 func shown(m Model, w, h int) string { return ansi.Strip(strings.Join(m.Lines(w, h), "\n")) }
+
+func TestGoldenScreens(t *testing.T) {
+	drawn := map[string]string{}
+	for name, text := range map[string]string{"empty": "", "torque": "22 Nm", "angle": "90 deg", "no-unit": "22"} {
+		for _, size := range [][2]int{{80, 24}, {40, 15}, {120, 30}} {
+			drawn[fmt.Sprintf("%s-%dx%d", name, size[0], size[1])] = shown(typed(text), size[0], size[1])
+		}
+	}
+	golden.Screens(t, drawn)
+}
 
 // Factors: 1 lbf·ft = 1.3558179483 N·m, 1 kgf·m = 9.80665 N·m, 1 in = 25.4 mm
 // (NIST SP 811, appendix B); the figures below are worked out from them.

@@ -1,20 +1,17 @@
 package dial
 
 import (
-	"flag"
 	"math"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/charmbracelet/lipgloss"
 	"pgregory.net/rapid"
+
+	"evenpull/ui/internal/golden"
 )
 
-var update = flag.Bool("update", false, "write the golden files anew")
-
-func TestLooksAsDrawn(t *testing.T) {
+func TestGoldenDials(t *testing.T) {
 	cases := []struct {
 		file  string
 		turn  Turn
@@ -34,40 +31,11 @@ func TestLooksAsDrawn(t *testing.T) {
 		{"range", Turn{Degrees: 90, UpTo: 94}, 19, 9, false},
 		{"no-simple-fraction", Turn{Degrees: 94}, 19, 9, true},
 	}
-	seen := map[string]bool{}
+	drawn := map[string]string{}
 	for _, c := range cases {
-		seen[c.file+".txt"] = true
-		golden(t, c.file, draw(c.turn, c.w, c.h, c.ascii)+"\n"+line(c.turn, 80, c.ascii))
+		drawn[c.file] = draw(c.turn, c.w, c.h, c.ascii) + "\n" + line(c.turn, 80, c.ascii)
 	}
-	files, err := os.ReadDir(filepath.Join("testdata", "golden"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, f := range files {
-		if !seen[f.Name()] {
-			t.Errorf("testdata/golden/%s belongs to no case: remove it, or add the case", f.Name())
-		}
-	}
-}
-
-func golden(t *testing.T, name, got string) {
-	t.Helper()
-	path := filepath.Join("testdata", "golden", name+".txt")
-	if *update {
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(got+"\n"), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatalf("%v; run the test with -update and look at the file", err)
-	}
-	if got+"\n" != string(want) {
-		t.Errorf("%s: drawn\n%s\nwant\n%s", name, got, want)
-	}
+	golden.Screens(t, drawn)
 }
 
 func anyTurn() *rapid.Generator[Turn] {

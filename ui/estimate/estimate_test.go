@@ -1,11 +1,9 @@
 package estimate
 
 import (
-	"flag"
 	"math"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -16,10 +14,9 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/spec"
 	"evenpull/ui/fit"
+	"evenpull/ui/internal/golden"
 	"evenpull/ui/theme"
 )
-
-var update = flag.Bool("update", false, "write the golden screens anew")
 
 const drawerText = `format = 1
 [[wrench]]
@@ -105,25 +102,7 @@ func TestGoldenScreens(t *testing.T) {
 		"neighbours-case":  Neighbours(study(t, "crankcase-open"), 0, 100, 30),
 		"table":            strings.Join(Table(retorque, retorque.Passes[0], 60), "\n"),
 	}
-	for name, got := range cases {
-		path := filepath.Join("testdata", "golden", name+".txt")
-		if *update {
-			if err := os.WriteFile(path, []byte(got+"\n"), 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
-		want, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatalf("%v; look at it, then run with -update", err)
-		}
-		if got+"\n" != string(want) {
-			t.Errorf("%s: drawn\n%s\nwant\n%s", name, got, want)
-		}
-	}
-	files, _ := filepath.Glob("testdata/golden/*")
-	if len(files) != len(cases) {
-		t.Errorf("%d golden files for %d cases", len(files), len(cases))
-	}
+	golden.Screens(t, cases)
 }
 
 // Whatever the size, a page fills it exactly and says that it is an estimate.

@@ -7,6 +7,8 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 	"pgregory.net/rapid"
+
+	_ "evenpull/ui/internal/golden" // the flag -update
 )
 
 func TestCutMarksWhatIsLost(t *testing.T) {

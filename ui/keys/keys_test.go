@@ -1,9 +1,6 @@
 package keys
 
 import (
-	"flag"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -13,9 +10,9 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/lipgloss"
 	"pgregory.net/rapid"
-)
 
-var update = flag.Bool("update", false, "write the golden files anew")
+	"evenpull/ui/internal/golden"
+)
 
 // stand is a keymap as a screen would have it.
 type stand struct {
@@ -53,11 +50,11 @@ func TestConfirmTakesEnterSpaceAndPageDown(t *testing.T) {
 	}
 }
 
-func TestHelpLooksAsDrawn(t *testing.T) {
+func TestGoldenHelp(t *testing.T) {
 	s := newStand()
 	afterTorque := newStand()
 	afterTorque.lost.SetEnabled(false)
-	cases := map[string]string{
+	golden.Screens(t, map[string]string{
 		"short-80":            Short(80, s.short()...),
 		"short-40":            Short(40, s.short()...),
 		"short-lost-disabled": Short(80, afterTorque.short()...),
@@ -65,39 +62,7 @@ func TestHelpLooksAsDrawn(t *testing.T) {
 		"full-80x5":           Full(80, 5, s.full()...),
 		"full-40x4":           Full(40, 4, s.full()...),
 		"full-lost-disabled":  Full(40, 15, afterTorque.full()...),
-	}
-	for name, got := range cases {
-		golden(t, name, got)
-	}
-	files, err := os.ReadDir(filepath.Join("testdata", "golden"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, f := range files {
-		if _, known := cases[strings.TrimSuffix(f.Name(), ".txt")]; !known {
-			t.Errorf("testdata/golden/%s belongs to no case: remove it, or add the case", f.Name())
-		}
-	}
-}
-
-func golden(t *testing.T, name, got string) {
-	t.Helper()
-	path := filepath.Join("testdata", "golden", name+".txt")
-	if *update {
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(got+"\n"), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatalf("%v; run the test with -update and look at the file", err)
-	}
-	if got+"\n" != string(want) {
-		t.Errorf("%s: drawn\n%s\nwant\n%s", name, got, want)
-	}
+	})
 }
 
 func TestHelpFitsAnyRoom(t *testing.T) {

@@ -1,6 +1,7 @@
 package renew
 
 import (
+	"fmt"
 	"reflect"
 	"strings"
 	"testing"
@@ -10,6 +11,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"evenpull/procedures/walk"
+	"evenpull/ui/internal/golden"
 )
 
 var pieces = []walk.Piece{
@@ -64,6 +66,17 @@ func TestKeysBecomeCommands(t *testing.T) {
 			t.Errorf("%s: %v gave %+v, want %+v", tt.name, tt.keys, got, tt.want)
 		}
 	}
+}
+
+func TestGoldenScreens(t *testing.T) {
+	numbering, _ := press(New(pieces, "F1"), "n", "b")
+	drawn := map[string]string{}
+	for name, m := range map[string]Model{"one": New(pieces, "F1"), "number": numbering, "all": New(pieces, ""), "none": New(nil, "")} {
+		for _, size := range [][2]int{{80, 12}, {40, 8}} {
+			drawn[fmt.Sprintf("%s-%dx%d", name, size[0], size[1])] = ansi.Strip(strings.Join(m.Lines(size[0], size[1]), "\n"))
+		}
+	}
+	golden.Screens(t, drawn)
 }
 
 func TestShowsWhatIsDueAndWhatIsNew(t *testing.T) {

@@ -3,10 +3,7 @@ package report
 import (
 	"bytes"
 	"encoding/csv"
-	"flag"
 	"io"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -14,9 +11,8 @@ import (
 
 	"evenpull/procedures/walk"
 	"evenpull/ui/fit"
+	"evenpull/ui/internal/golden"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew")
 
 func printed(t *testing.T, write func(io.Writer, Sheet) error, s Sheet) string {
 	t.Helper()
@@ -32,7 +28,7 @@ func TestGoldenPages(t *testing.T) {
 	newer := newBench(t, another)
 	newer.upTo("Again/R2/1")
 	compare := func(w io.Writer, s Sheet) error { return WriteComparison(w, s, newer.sheet("stand 3")) }
-	cases := map[string]string{
+	golden.Files(t, map[string]string{
 		"finished.txt":   printed(t, WriteText, finished(t).sheet("stand 2")),
 		"open.pages.txt": printed(t, WritePages, eventful(t).sheet("stand 2")),
 		"open.json":      printed(t, WriteJSON, eventful(t).sheet("stand 2")),
@@ -40,26 +36,7 @@ func TestGoldenPages(t *testing.T) {
 		"open.csv":       printed(t, WriteCSV, eventful(t).sheet("stand 2")),
 		"finished.html":  printed(t, WriteHTML, finished(t).sheet("stand 2")),
 		"compare.txt":    printed(t, compare, finished(t).sheet("stand 2")),
-	}
-	for name, got := range cases {
-		path := filepath.Join("testdata/golden", name)
-		if *update {
-			if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
-		want, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got != string(want) {
-			t.Errorf("%s is not as printed before; look at it, then run with -update. Got:\n%s", name, got)
-		}
-	}
-	files, _ := filepath.Glob("testdata/golden/*")
-	if len(files) != len(cases) {
-		t.Errorf("%d golden files for %d cases: %v", len(files), len(cases), files)
-	}
+	})
 }
 
 // hostile is a record whose every text was written by an enemy.

@@ -2,12 +2,10 @@ package review
 
 import (
 	"encoding/json"
-	"flag"
 	"fmt"
 	"math/rand/v2"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -15,11 +13,10 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
+	"evenpull/ui/internal/golden"
 	"evenpull/ui/report"
 	"evenpull/ui/theme"
 )
-
-var update = flag.Bool("update", false, "write the golden screens anew")
 
 // sheet reads one of the records that package report prints in its own tests.
 func sheet(t *testing.T, name string) report.Sheet {
@@ -91,24 +88,7 @@ func TestGoldenScreens(t *testing.T) {
 		cases[fmt.Sprintf("broken-%dx%d", size[0], size[1])] = screen(press(at(broken, size[0], size[1]), "1"))
 		cases[fmt.Sprintf("keys-%dx%d", size[0], size[1])] = screen(press(at(sheet(t, "finished"), size[0], size[1]), "?"))
 	}
-	for name, got := range cases {
-		path := filepath.Join("testdata/golden", name+".txt")
-		if *update {
-			if err := os.WriteFile(path, []byte(got+"\n"), 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
-		want, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got+"\n" != string(want) {
-			t.Errorf("%s is not as drawn before; look at it, then run with -update. Got:\n%s", name, got)
-		}
-	}
-	if files, _ := filepath.Glob("testdata/golden/*"); len(files) != len(cases) {
-		t.Errorf("%d golden screens for %d cases", len(files), len(cases))
-	}
+	golden.Screens(t, cases)
 }
 
 // Whatever the size and whatever is pressed, the frame has exactly the lines

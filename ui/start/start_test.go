@@ -2,12 +2,10 @@ package start
 
 import (
 	"errors"
-	"flag"
 	"fmt"
 	"math/rand/v2"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -16,10 +14,9 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
+	"evenpull/ui/internal/golden"
 	"evenpull/ui/theme"
 )
-
-var update = flag.Bool("update", false, "write the golden screens anew")
 
 var now = time.Date(2026, 11, 25, 15, 0, 0, 0, time.FixedZone("", 3600))
 
@@ -112,24 +109,7 @@ func TestGoldenScreens(t *testing.T) {
 			cases[fmt.Sprintf("%s-%dx%d", name, size[0], size[1])] = screen(m)
 		}
 	}
-	for name, got := range cases {
-		path := filepath.Join("testdata/golden", name+".txt")
-		if *update {
-			if err := os.WriteFile(path, []byte(got+"\n"), 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
-		want, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got+"\n" != string(want) {
-			t.Errorf("%s is not as drawn before; look at it, then run with -update. Got:\n%s", name, got)
-		}
-	}
-	if files, _ := filepath.Glob("testdata/golden/*"); len(files) != len(cases) {
-		t.Errorf("%d golden screens for %d cases", len(files), len(cases))
-	}
+	golden.Screens(t, cases)
 }
 
 func TestEveryFrameFits(t *testing.T) {

@@ -14,6 +14,8 @@ import (
 	"testing"
 
 	"github.com/charmbracelet/lipgloss"
+
+	_ "evenpull/ui/internal/golden" // the flag -update
 )
 
 func env(pairs ...string) func(string) string {

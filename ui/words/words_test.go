@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"evenpull/spec/quantity"
+	_ "evenpull/ui/internal/golden" // the flag -update
 )
 
 func TestFigureOfPartsDigitsFromUnit(t *testing.T) {

@@ -9,6 +9,8 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	_ "evenpull/ui/internal/golden" // the flag -update
 )
 
 func sh(t testing.TB, o Options, script string) *Term {
