@@ -59,15 +59,22 @@ func (b *binder) doubtFigures() {
 	if b.p.Direction != Close {
 		return
 	}
+	type alike struct {
+		joint clamp.Joint
+		final clamp.Stage
+	}
+	doubtsOf := map[alike][]clamp.Doubt{} // groups of the same bolt and figure are judged once
 	for _, g := range b.p.Groups {
 		joint, known := g.Joint()
 		final, given := b.p.FinalOf(g)
 		if !known || !given {
 			continue
 		}
-		doubts, err := joint.Plausible(final)
-		if err != nil {
-			continue // what the estimate cannot take is no reason to doubt the sheet
+		same := alike{joint, final}
+		doubts, judged := doubtsOf[same]
+		if !judged {
+			doubts, _ = joint.Plausible(final) // what the estimate cannot take is no reason to doubt the sheet
+			doubtsOf[same] = doubts
 		}
 		for _, d := range doubts {
 			at := b.figureOf(g)
