@@ -26,7 +26,7 @@ func TestWalksEveryBundledProcedureToDone(t *testing.T) {
 				if steps > 1000 {
 					t.Fatalf("stuck at %s:\n%s", r.model.facts.item.Key, r.screen())
 				}
-				for _, size := range golden {
+				for _, size := range sizes {
 					r.size(size.w, size.h)
 					mustFit(t, r.model.facts.item.Key, r.model.View(), size.w, size.h)
 				}

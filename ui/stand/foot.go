@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"evenpull/procedures/walk"
 	"evenpull/ui/fit"
 	"evenpull/ui/keys"
 	"evenpull/ui/theme"
@@ -58,9 +57,6 @@ func (m Model) failedLines(w int) []string {
 
 func (m Model) leaveLines(w int) []string {
 	hints := fit.Hints(w, "q or enter", "leave", "esc", "stay")
-	if m.cfg.State.Phase != walk.IsOpen {
-		return append(badge(" LEAVE? ", "The record is kept.", w), hints...)
-	}
 	lines := badge(" LEAVE? ", "Everything confirmed so far is on disk. To come back:", w)
 	return append(append(lines, paint(theme.Title, m.cfg.Back, w)...), hints...)
 }

@@ -37,6 +37,7 @@ func (m Model) key(k tea.KeyMsg) (Model, tea.Cmd) {
 	if m.failed != nil {
 		return m.failedKey(k, confirm)
 	}
+	m.typed = !confirm && m.typing() && k.Type != tea.KeyEsc && k.Type != tea.KeyCtrlC
 	switch m.face {
 	case onEntry:
 		return m.entryKey(k)
@@ -72,18 +73,23 @@ func (m Model) key(k tea.KeyMsg) (Model, tea.Cmd) {
 // confirms reports whether a key is a confirming one where it is pressed: in a
 // text field space is a letter.
 func (m Model) confirms(k tea.KeyMsg) bool {
-	typing := m.face == onEntry || m.face == onConvert || m.face == onRenew && m.renew.Typing()
 	if k.Paste {
 		return false
 	}
-	return k.Type == tea.KeyEnter || k.Type == tea.KeyPgDown || k.Type == tea.KeySpace && !typing
+	return k.Type == tea.KeyEnter || k.Type == tea.KeyPgDown || k.Type == tea.KeySpace && !m.typing()
 }
 
-// pressed asks the guard whether a confirming key counts.
+// typing reports whether a text field has the keys.
+func (m Model) typing() bool {
+	return m.face == onEntry || m.face == onConvert || m.face == onRenew && m.renew.Typing()
+}
+
+// pressed asks the guard whether a confirming key counts. One that sends off
+// what was just typed is no bounce of the one before the typing.
 func (m Model) pressed() (Model, bool) {
 	var ok bool
 	m.guard, ok = m.guard.Press(m.now)
-	return m, ok
+	return m, ok || m.typed
 }
 
 // walkKey is a key on the walk itself.
@@ -122,6 +128,8 @@ func (m Model) walkKey(k tea.KeyMsg) (Model, tea.Cmd) {
 		return m.openPanel(m.openItemsPanel()), nil
 	case key.Matches(k, km.Help):
 		return m.openPanel(m.helpPanel()), nil
+	case key.Matches(k, km.Leave) && m.cfg.State.Phase != walk.IsOpen:
+		return m.leave()
 	case key.Matches(k, km.Leave):
 		m.face = onLeave
 		return m, nil
@@ -160,6 +168,7 @@ func (m Model) otherKey(k tea.KeyMsg) Model {
 	writable := m.cfg.ReadOnly == "" && m.cfg.State.Phase == walk.IsOpen
 	switch {
 	case writable && len(s) == 1 && s[0] >= '0' && s[0] <= '9' && m.takesReading():
+		m.typed = true // the first digit of it
 		return m.openReading(s)
 	case m.cfg.ReadOnly != "" && m.changes(k):
 		m.say = message{refuse, "read only: " + m.cfg.ReadOnly}

@@ -59,6 +59,7 @@ type Model struct {
 	say     message
 	later   string // key of the item whose new pieces were put off
 	guard   keys.Guard
+	typed   bool // the last key went into a text field
 
 	queue   []walk.Command // still to be decided
 	busy    bool           // a write is under way
@@ -105,6 +106,7 @@ func New(cfg Config) Model {
 	if m.cfg.ReadOnly == "" && m.cfg.Append == nil {
 		m.cfg.ReadOnly = "nothing can be written here"
 	}
+	m, _ = m.pressed() // the Enter that opened this screen may bounce
 	m.say = message{inform, m.cfg.Notice}
 	m.gather()
 	return m

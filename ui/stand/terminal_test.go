@@ -95,6 +95,7 @@ func TestKilledMidWalkComesBackAtTheSameStage(t *testing.T) {
 	home := t.TempDir()
 	s := start(t, term.Options{Home: home})
 	s.WaitText("Both dowels in place?")
+	apart()
 	s.Press("enter")
 	s.WaitText("thrust washer", "confirmed: check")
 	apart()
@@ -132,9 +133,7 @@ func TestNothingIsToldByColourAlone(t *testing.T) {
 		s.WaitText("Both dowels in place?")
 		s.Press("s")
 		s.WaitText("1 part to be replaced")
-		s.Press("1")
-		apart()
-		s.Press("enter")
+		s.Press("1", "enter")
 		s.WaitText("STOP FOR GOOD?")
 		screens[name] = s.Screen()
 		if !s.Reversed("STOP FOR GOOD?") {
@@ -155,10 +154,8 @@ func TestNothingIsToldByColourAlone(t *testing.T) {
 func TestSevenBitTerminalsGetSevenBits(t *testing.T) {
 	s := start(t, term.Options{Env: []string{"EVENPULL_ASCII=1"}})
 	s.WaitText("Both dowels in place?")
-	for i, after := range []string{"thrust washer", "FIRST SMEAR", "lower left"} {
-		if i > 0 {
-			apart()
-		}
+	for _, after := range []string{"thrust washer", "FIRST SMEAR", "lower left"} {
+		apart()
 		s.Press("enter")
 		s.WaitText(after)
 	}

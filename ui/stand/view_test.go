@@ -1,9 +1,6 @@
 package stand
 
 import (
-	"flag"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -11,10 +8,9 @@ import (
 	"github.com/charmbracelet/x/ansi"
 	"pgregory.net/rapid"
 
+	"evenpull/ui/internal/golden"
 	"evenpull/ui/keys"
 )
-
-var update = flag.Bool("update", false, "write the golden screens anew")
 
 // scenes are the moments the golden screens and the fit are looked at in.
 var scenes = []struct {
@@ -52,53 +48,23 @@ var scenes = []struct {
 	{"stopped", func(r *rig) { r.press("s", "1", "enter", "y") }},
 }
 
-// golden sizes: the design size, the smallest full one, and a wide one.
-var golden = []struct {
+// sizes are the design size, the smallest full one, and a wide one.
+var sizes = []struct {
 	name string
 	w, h int
 }{{"80x24", 80, 24}, {"40x15", 40, 15}, {"120x30", 120, 30}}
 
 func TestGoldenScreens(t *testing.T) {
-	known := map[string]bool{}
+	drawn := map[string]string{}
 	for _, scene := range scenes {
 		r := newRig(t, caseText(t))
 		scene.play(r)
-		for _, size := range golden {
+		for _, size := range sizes {
 			r.size(size.w, size.h)
-			path := filepath.Join("testdata", "golden", scene.name+"-"+size.name+".txt")
-			known[path] = true
-			compare(t, path, trimmed(r.screen()))
+			drawn[scene.name+"-"+size.name] = trimmed(r.screen())
 		}
 	}
-	have, err := filepath.Glob(filepath.Join("testdata", "golden", "*"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, path := range have {
-		if !known[path] {
-			t.Errorf("%s belongs to no scene: delete it", path)
-		}
-	}
-}
-
-func compare(t *testing.T, path, got string) {
-	t.Helper()
-	if *update {
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatalf("no golden screen: %v; write it with -update and look at it", err)
-	}
-	if got != string(want) {
-		t.Errorf("%s has changed; -update writes it anew.\ngot:\n%s\nwant:\n%s", path, got, want)
-	}
+	golden.Screens(t, drawn)
 }
 
 func trimmed(screen string) string {
@@ -106,7 +72,7 @@ func trimmed(screen string) string {
 	for i := range lines {
 		lines[i] = strings.TrimRight(lines[i], " ")
 	}
-	return strings.Join(lines, "\n") + "\n"
+	return strings.Join(lines, "\n")
 }
 
 // mustFit fails when a frame is not of exactly h lines of at most w cells.
@@ -199,7 +165,7 @@ func TestTheFigureIsTheBiggestThing(t *testing.T) {
 	for _, scene := range []string{"Draw down/M4", "Final/F1", "Primary nut/P1/1", "Primary nut/P1/2", "Primary nut/P1/3"} {
 		r := newRig(t, caseText(t)).toStage(scene)
 		a := r.model.asked()
-		for _, size := range golden {
+		for _, size := range sizes {
 			l := layoutFor(size.w, size.h)
 			if rows := len(r.model.figureLines(a, l.w, wanted(size.h-5))); rows < 4 {
 				t.Errorf("%s at %s: the figure has %d rows, want 4 or more", scene, size.name, rows)

@@ -24,8 +24,8 @@ func TestWalksToARefusedDoneAndAnEarnedOne(t *testing.T) {
 	}
 	before := len(r.events)
 	r.press("n", "u", "m", "d", "r", "s").count(before)
-	if r.press("q", "q"); !r.quit || !r.model.Left() {
-		t.Error("q twice does not leave the done screen")
+	if r.press("q"); !r.quit || !r.model.Left() {
+		t.Error("q does not leave the done screen at once")
 	}
 }
 
@@ -55,6 +55,51 @@ func TestARepeatedConfirmIsIgnored(t *testing.T) {
 		r.now = r.now.Add(time.Second)
 		r.send(keyMsg(key))
 		r.count(n + 2)
+	}
+}
+
+// The Enter that chose a walk on the start screen may bounce, too.
+func TestARepeatOfTheEnterThatOpenedTheScreenConfirmsNothing(t *testing.T) {
+	r := newRig(t, caseText(t))
+	for _, key := range []string{"enter", "space", "pgdown"} {
+		r.now = r.now.Add(399 * time.Millisecond)
+		r.send(keyMsg(key))
+		r.count(0)
+	}
+	r.press("enter").count(1)
+}
+
+func TestEnterAfterTypingIsNoRepeat(t *testing.T) {
+	quick := func(r *rig, names ...string) {
+		for _, name := range names {
+			r.now = r.now.Add(20 * time.Millisecond)
+			r.send(keyMsg(name))
+		}
+	}
+	tests := []struct {
+		name, stage string
+		keys        []string
+		events      int
+	}{
+		{"a figure after the enter that asked for it", "measure", []string{"enter", "0", ".", "0", "3", "tab", "enter"}, 1},
+		{"a reading begun by its first digit", "Draw down/M4", []string{"8", "tab", "enter"}, 1},
+		{"a reason by its number key", "Draw down/M4", []string{"p", "1", "enter"}, 1},
+		{"a repeat of the enter that sent it off", "Draw down/M4", []string{"8", "tab", "enter", "enter"}, 1},
+		{"a repeat with nothing typed", "measure", []string{"enter", "enter"}, 0},
+		{"typing that was given up", "Draw down/M4", []string{"8", "tab", "esc", "enter"}, 0},
+		{"a number of a new piece", "Final/F1", []string{"enter", "n", "7", "enter"}, 1},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			r := newRig(t, caseText(t)).toStage(tt.stage)
+			n := len(r.events)
+			r.now = r.now.Add(time.Second)
+			if tt.keys[0] != "enter" { // a confirmation just before has armed the guard
+				r.model.guard, _ = r.model.guard.Press(r.now)
+			}
+			quick(r, tt.keys...)
+			r.count(n + tt.events)
+		})
 	}
 }
 
