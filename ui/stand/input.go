@@ -171,7 +171,8 @@ func (m Model) otherKey(k tea.KeyMsg) Model {
 		m.typed = true // the first digit of it
 		return m.openReading(s)
 	case m.cfg.ReadOnly != "" && m.changes(k):
-		m.say = message{refuse, "read only: " + m.cfg.ReadOnly}
+		m.say = m.readOnly()
+		m.say.tone = refuse
 	case writable && m.confirms(k):
 		m.say = message{inform, "everything is confirmed: d closes the walk"}
 	case m.cfg.ReadOnly == "" && len(s) == 1 && strings.ContainsAny(s, "rnulpeydws"):

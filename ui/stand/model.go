@@ -108,9 +108,15 @@ func New(cfg Config) Model {
 	}
 	m, _ = m.pressed() // the Enter that opened this screen may bounce
 	m.say = message{inform, m.cfg.Notice}
+	if m.cfg.ReadOnly != "" && m.cfg.Notice == "" {
+		m.say = m.readOnly()
+	}
 	m.gather()
 	return m
 }
+
+// readOnly says who holds the record.
+func (m Model) readOnly() message { return message{inform, "read only: " + m.cfg.ReadOnly} }
 
 // Init starts the clock on screen, if one is running.
 func (m Model) Init() tea.Cmd { return func() tea.Msg { return tickMsg{} } }

@@ -245,7 +245,7 @@ func TestOneTickRunsWhileAClockDoes(t *testing.T) {
 
 func TestReadOnlyShowsAndRefuses(t *testing.T) {
 	r := newRig(t, caseText(t), func(c *Config) { c.ReadOnly = "process 4711 on bench has it open" })
-	r.shows("READ ONLY", "Both dowels")
+	r.shows("READ ONLY", "Both dowels", "read only: process 4711 on bench has it open")
 	for _, key := range []string{"enter", "y", "n", "d", "s", "m", "p"} {
 		r.press(key).count(0).shows("read only: process 4711 on bench has it open")
 	}
