@@ -33,19 +33,15 @@ func New(in Input) Model { return Model{in: in} }
 
 // keysNow are the keys that do something on a page of w×h cells.
 func (m Model) keysNow(w, h int) keymap {
-	on := func(b key.Binding, yes bool) key.Binding {
-		b.SetEnabled(yes)
-		return b
-	}
 	does := "neighbours"
 	if m.page > 0 {
 		does = "next pass"
 	}
 	return keymap{
-		Next:  on(keys.New(does, "right", "tab", "pgdown"), !m.asked || m.page < m.last()),
-		Back:  on(keys.New("back a page", "left", "shift+tab", "pgup"), m.page > 0),
-		Down:  on(keys.New("further down", "down", "j"), m.page == 0 && m.top < m.lowest(w, h)),
-		Up:    on(keys.New("further up", "up", "k"), m.page == 0 && m.top > 0),
+		Next:  keys.When(keys.New(does, "right", "tab", "pgdown"), !m.asked || m.page < m.last()),
+		Back:  keys.When(keys.New("back a page", "left", "shift+tab", "pgup"), m.page > 0),
+		Down:  keys.When(keys.New("further down", "down", "j"), m.page == 0 && m.top < m.lowest(w, h)),
+		Up:    keys.When(keys.New("further up", "up", "k"), m.page == 0 && m.top > 0),
 		Close: keys.New("close", "esc", "q", "enter", "ctrl+c"),
 	}
 }

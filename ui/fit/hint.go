@@ -2,7 +2,7 @@ package fit
 
 import "evenpull/ui/theme"
 
-// Hint is a key and what it does.
+// Hint is a key, under the name package keys gives it, and what it does.
 func Hint(key, does string) string {
 	return theme.Render(theme.Key, theme.Text(key)) + " " + theme.Render(theme.Quiet, theme.Text(does))
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
+	"evenpull/ui/fit"
 	"evenpull/ui/theme"
 )
 
@@ -35,9 +36,18 @@ func Short(width int, bindings ...key.Binding) string {
 func shortLine(bindings []key.Binding) string {
 	entries := make([]string, len(bindings))
 	for i, b := range bindings {
-		entries[i] = entry(first(b), b.Help().Desc)
+		entries[i] = fit.Hint(first(b), b.Help().Desc)
 	}
 	return strings.Join(entries, between)
+}
+
+// Lines draws every enabled binding, in as many lines of width cells as they need.
+func Lines(width int, bindings ...key.Binding) []string {
+	var pairs []string
+	for _, b := range enabled(bindings) {
+		pairs = append(pairs, first(b), b.Help().Desc)
+	}
+	return fit.Hints(width, pairs...)
 }
 
 func enabled(bindings []key.Binding) []key.Binding {
@@ -79,7 +89,7 @@ func groupBlocks(groups []Group, label func(key.Binding) string) (blocks []strin
 		var lines []string
 		for _, b := range enabled(g.Bindings) {
 			padded := label(b) + strings.Repeat(" ", labels-ansi.StringWidth(label(b)))
-			lines = append(lines, entry(padded, b.Help().Desc))
+			lines = append(lines, fit.Hint(padded, b.Help().Desc))
 		}
 		if lines != nil && g.Title != "" {
 			lines = slices.Insert(lines, 0, theme.Render(theme.Title, theme.Text(g.Title)))

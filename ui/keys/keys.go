@@ -16,14 +16,17 @@ import (
 
 // names are the words on or for a key, where Bubble Tea's own differ.
 var names = map[string]string{
-	" ": "space", "pgdown": "page down", "pgup": "page up", "ctrl+c": "ctrl-c", "ctrl+z": "ctrl-z",
-	"up": "↑", "down": "↓", "left": "←", "right": "→", "shift+tab": "shift-tab",
+	" ": "space", "pgdown": "page down", "pgup": "page up",
+	"up": "↑", "down": "↓", "left": "←", "right": "→",
 }
 
 // Name returns what to call a key, as Bubble Tea spells it in KeyMsg.String.
 func Name(key string) string {
 	if name, ok := names[key]; ok {
 		return theme.Text(name)
+	}
+	if mod, with, ok := strings.Cut(key, "+"); ok && mod != "" {
+		return mod + "-" + with // ctrl-c, shift-tab
 	}
 	return key
 }
@@ -36,6 +39,19 @@ func New(does string, keys ...string) key.Binding {
 		called[i] = Name(k)
 	}
 	return key.NewBinding(key.WithKeys(keys...), key.WithHelp(strings.Join(called, ", "), does))
+}
+
+// Span binds a row of keys that do the same each in its place, such as 1 to 7
+// for seven pages; the label names the first and the last.
+func Span(does string, keys ...string) key.Binding {
+	label := Name(keys[0]) + "-" + Name(keys[len(keys)-1])
+	return key.NewBinding(key.WithKeys(keys...), key.WithHelp(label, does))
+}
+
+// When switches a binding by state; one that is off does nothing and doesn't show.
+func When(b key.Binding, on bool) key.Binding {
+	b.SetEnabled(on)
+	return b
 }
 
 // Confirm is the binding that says a stage is done: Enter, the space bar, or
@@ -53,12 +69,6 @@ type Group struct {
 
 // first is how short help names a binding.
 func first(b key.Binding) string {
-	if bound := b.Keys(); len(bound) > 0 {
-		return Name(bound[0])
-	}
-	return ""
-}
-
-func entry(label, does string) string {
-	return theme.Render(theme.Key, label) + " " + theme.Render(theme.Quiet, theme.Text(does))
+	label, _, _ := strings.Cut(b.Help().Key, ", ")
+	return label
 }

@@ -50,6 +50,24 @@ func TestConfirmTakesEnterSpaceAndPageDown(t *testing.T) {
 	}
 }
 
+func TestKeysAreCalledAsOnTheKeyboard(t *testing.T) {
+	for key, want := range map[string]string{" ": "space", "pgdown": "page down", "ctrl+n": "ctrl-n", "shift+tab": "shift-tab", "+": "+", "m": "m", "up": "↑"} {
+		if got := Name(key); got != want {
+			t.Errorf("%q is called %q, want %q", key, got, want)
+		}
+	}
+	if got := Span("that page", "1", "2", "3").Help().Key; got != "1-3" {
+		t.Errorf("a row of keys is called %q, want 1-3", got)
+	}
+}
+
+func TestLinesListWhatIsOnAndSplitNoEntry(t *testing.T) {
+	got := Lines(24, Confirm("done, next"), When(New("undo", "u"), false), New("note", "n", "m"), Help())
+	if want := []string{"enter done, next", "n note   ? keys"}; !slices.Equal(got, want) {
+		t.Errorf("lines %q, want %q", got, want)
+	}
+}
+
 func TestGoldenHelp(t *testing.T) {
 	s := newStand()
 	afterTorque := newStand()

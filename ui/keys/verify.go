@@ -30,6 +30,9 @@ func Problems(keymap any, groups ...Group) (problems []string) {
 			problems = append(problems, fmt.Sprintf("%s (%s) doesn't say what it does", name, b.Help().Key))
 		}
 		for label := range strings.SplitSeq(b.Help().Key, ", ") {
+			if len(b.Keys()) > 1 && label == Span("", b.Keys()...).Help().Key {
+				continue
+			}
 			if !slices.ContainsFunc(b.Keys(), func(k string) bool { return Name(k) == label }) {
 				problems = append(problems, fmt.Sprintf("%s: label %q names no key it is bound to (%q)", name, label, b.Keys()))
 			}

@@ -44,17 +44,13 @@ type keymap struct {
 }
 
 func (m Model) keys() keymap {
-	on := func(b key.Binding, yes bool) key.Binding {
-		b.SetEnabled(yes)
-		return b
-	}
 	down, up := m.top < m.lowest(), m.top > 0
 	return keymap{
 		Leave:    keys.New("back", "esc", "q", "enter", "ctrl+c"),
-		Down:     on(keys.New("down", "down", "j"), down),
-		Up:       on(keys.New("up", "up", "k"), up),
-		PageDown: on(keys.New("page down", "pgdown", " "), down),
-		PageUp:   on(keys.New("page up", "pgup", "b"), up),
+		Down:     keys.When(keys.New("down", "down", "j"), down),
+		Up:       keys.When(keys.New("up", "up", "k"), up),
+		PageDown: keys.When(keys.New("page down", "pgdown", " "), down),
+		PageUp:   keys.When(keys.New("page up", "pgup", "b"), up),
 		Suspend:  keys.New("to the shell", "ctrl+z"),
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"evenpull/ui/fit"
+	"evenpull/ui/keys"
 	"evenpull/ui/theme"
 )
 
@@ -20,7 +21,7 @@ func (m Model) frame() string {
 	}
 	lines := m.header()
 	if m.help {
-		lines = append(lines, hints(m.width, m.keys().all())...)
+		lines = append(lines, keys.Lines(m.width, m.keys().all()...)...)
 	} else {
 		lines = append(lines, m.pageHead()...)
 		lines = append(lines, m.body()...)
@@ -115,8 +116,8 @@ func (m Model) foot() []string {
 	if m.now == matrixPage {
 		where = legend(m.width >= narrow)
 	}
-	keys := hints(m.width, m.keys().short())
-	return []string{fit.Ends(theme.Render(theme.Quiet, where), m.place(), m.width), keys[0]}
+	hints := keys.Lines(m.width, m.keys().short()...)
+	return []string{fit.Ends(theme.Render(theme.Quiet, where), m.place(), m.width), hints[0]}
 }
 
 // place says which rows are shown of how many. It must not ask bodyHeight,

@@ -15,12 +15,6 @@ type keymap struct {
 	Note, Convert, Figures, Why, Outstanding, Done, Stop, Help, Suspend, Leave key.Binding
 }
 
-// on switches a binding by state.
-func on(b key.Binding, yes bool) key.Binding {
-	b.SetEnabled(yes)
-	return b
-}
-
 // keymapOf says which keys mean something at this moment. At a question n is
 // no, and the new pieces are under N.
 func (m Model) keymapOf() keymap {
@@ -29,29 +23,29 @@ func (m Model) keymapOf() keymap {
 	write := open && m.cfg.ReadOnly == ""
 	pieces := write && m.facts.pieces.total > 0
 	_, sealed := s.SealantLeft(m.now)
-	n := on(keys.New("new pieces", "n"), pieces)
+	n := keys.When(keys.New("new pieces", "n"), pieces)
 	if m.atQuestion() {
-		n = on(keys.New("no, and why", "n"), write)
+		n = keys.When(keys.New("no, and why", "n"), write)
 	}
 	return keymap{
-		Confirm:     on(keys.Confirm(m.confirmText()), write && m.somethingToConfirm() || !open),
-		Yes:         on(keys.New("yes", "y"), write && m.atQuestion()),
+		Confirm:     keys.When(keys.Confirm(m.confirmText()), write && m.somethingToConfirm() || !open),
+		Yes:         keys.When(keys.New("yes", "y"), write && m.atQuestion()),
 		NoOrNew:     n,
-		New:         on(keys.New("new pieces", "N"), pieces && m.atQuestion()),
-		Reading:     on(keys.New("reading", "r"), write && m.takesReading()),
-		Found:       on(keys.New("found how", "f"), write && m.canDescribe()),
-		Things:      on(keys.New("came off earlier", "a"), write && len(m.thingsNow()) > 0),
-		Undo:        on(keys.New("undo", "u"), write && m.facts.lastDone != ""),
-		Lost:        on(keys.New("angle lost", "l"), write && m.turning()),
-		Problem:     on(keys.New("problem", "p"), write),
-		Reseal:      on(keys.New("seal afresh", "e"), write && sealed),
-		Note:        on(keys.New("note", "m"), write),
+		New:         keys.When(keys.New("new pieces", "N"), pieces && m.atQuestion()),
+		Reading:     keys.When(keys.New("reading", "r"), write && m.takesReading()),
+		Found:       keys.When(keys.New("found how", "f"), write && m.canDescribe()),
+		Things:      keys.When(keys.New("came off earlier", "a"), write && len(m.thingsNow()) > 0),
+		Undo:        keys.When(keys.New("undo", "u"), write && m.facts.lastDone != ""),
+		Lost:        keys.When(keys.New("angle lost", "l"), write && m.turning()),
+		Problem:     keys.When(keys.New("problem", "p"), write),
+		Reseal:      keys.When(keys.New("seal afresh", "e"), write && sealed),
+		Note:        keys.When(keys.New("note", "m"), write),
 		Convert:     keys.New("convert", "c"),
-		Figures:     on(keys.New("figures", "i"), open && it != nil && it.Kind == walk.StageItem),
-		Why:         on(keys.New("why this one", "w"), open && it != nil),
-		Outstanding: on(keys.New("outstanding", "o"), open),
-		Done:        on(keys.New("done", "d"), write),
-		Stop:        on(keys.New("stop for good", "s"), write),
+		Figures:     keys.When(keys.New("figures", "i"), open && it != nil && it.Kind == walk.StageItem),
+		Why:         keys.When(keys.New("why this one", "w"), open && it != nil),
+		Outstanding: keys.When(keys.New("outstanding", "o"), open),
+		Done:        keys.When(keys.New("done", "d"), write),
+		Stop:        keys.When(keys.New("stop for good", "s"), write),
 		Help:        keys.Help(),
 		Suspend:     keys.New("to the shell", "ctrl+z"),
 		Leave:       keys.New("leave", "q", "ctrl+c"),

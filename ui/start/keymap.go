@@ -3,7 +3,7 @@ package start
 import (
 	"github.com/charmbracelet/bubbles/key"
 
-	"evenpull/ui/fit"
+	"evenpull/ui/keys"
 )
 
 // keymap is every key of the lists: what a press does, the last line of the
@@ -12,26 +12,22 @@ type keymap struct {
 	Choose, Up, Down, Section, PageUp, PageDown, Top, Bottom, Find, Convert, Reload, Help, Suspend, Leave key.Binding
 }
 
-func bind(help, desc string, names ...string) key.Binding {
-	return key.NewBinding(key.WithKeys(names...), key.WithHelp(help, desc))
-}
-
 func (m Model) keys() keymap {
 	k := keymap{
-		Choose:   bind("enter", m.chooseText(), "enter", " "),
-		Up:       bind("↑", "up", "up", "k"),
-		Down:     bind("↓", "down", "down", "j"),
-		Section:  bind("tab", "next list", "tab"),
-		PageUp:   bind("pgup", "a screen up", "pgup"),
-		PageDown: bind("pgdown", "a screen down", "pgdown"),
-		Top:      bind("home", "to the top", "home", "g"),
-		Bottom:   bind("end", "to the end", "end", "G"),
-		Find:     bind("/", "find", "/"),
-		Convert:  bind("c", "converter", "c"),
-		Reload:   bind("r", "read again", "r"),
-		Help:     bind("?", "all keys", "?"),
-		Suspend:  bind("ctrl+z", "to the shell", "ctrl+z"),
-		Leave:    bind("q", "leave", "q", "ctrl+c"),
+		Choose:   keys.New(m.chooseText(), "enter", " "),
+		Up:       keys.New("up", "up", "k"),
+		Down:     keys.New("down", "down", "j"),
+		Section:  keys.New("next list", "tab"),
+		PageUp:   keys.New("a screen back", "pgup"),
+		PageDown: keys.New("a screen on", "pgdown"),
+		Top:      keys.New("to the top", "home", "g"),
+		Bottom:   keys.New("to the end", "end", "G"),
+		Find:     keys.New("find", "/"),
+		Convert:  keys.New("converter", "c"),
+		Reload:   keys.New("read again", "r"),
+		Help:     keys.New("all keys", "?"),
+		Suspend:  keys.New("to the shell", "ctrl+z"),
+		Leave:    keys.New("leave", "q", "ctrl+c"),
 	}
 	k.Choose.SetEnabled(m.current() != nil)
 	k.Reload.SetEnabled(m.cfg.Reload != nil)
@@ -63,16 +59,17 @@ type tagKeymap struct{ Begin, Fresh, Known, Back, Suspend, Quit key.Binding }
 
 func (m Model) tagKeys() tagKeymap {
 	open := m.leftOpen(m.typedTag()) != nil
-	k := tagKeymap{
-		Begin:   bind("enter", "start", "enter"),
-		Fresh:   bind("ctrl+n", "start a new one", "ctrl+n"),
-		Known:   bind("tab", "a tag used before", "tab"),
-		Back:    bind("esc", "back", "esc"),
-		Suspend: bind("ctrl+z", "to the shell", "ctrl+z"),
-		Quit:    bind("ctrl+c", "leave", "ctrl+c"),
-	}
+	begin := "start"
 	if open {
-		k.Begin.SetHelp("enter", "go on with it")
+		begin = "go on with it"
+	}
+	k := tagKeymap{
+		Begin:   keys.New(begin, "enter"),
+		Fresh:   keys.New("start a new one", "ctrl+n"),
+		Known:   keys.New("a tag used before", "tab"),
+		Back:    keys.New("back", "esc"),
+		Suspend: keys.New("to the shell", "ctrl+z"),
+		Quit:    keys.New("leave", "ctrl+c"),
 	}
 	k.Fresh.SetEnabled(open)
 	k.Known.SetEnabled(len(m.known()) > 0)
@@ -88,26 +85,15 @@ type findKeymap struct{ Keep, Back, Up, Down, Suspend, Quit key.Binding }
 
 func (m Model) findKeys() findKeymap {
 	return findKeymap{
-		Keep:    bind("enter", "to what is found", "enter"),
-		Back:    bind("esc", "all again", "esc"),
-		Up:      bind("↑", "up", "up"),
-		Down:    bind("↓", "down", "down"),
-		Suspend: bind("ctrl+z", "to the shell", "ctrl+z"),
-		Quit:    bind("ctrl+c", "leave", "ctrl+c"),
+		Keep:    keys.New("to what is found", "enter"),
+		Back:    keys.New("all again", "esc"),
+		Up:      keys.New("up", "up"),
+		Down:    keys.New("down", "down"),
+		Suspend: keys.New("to the shell", "ctrl+z"),
+		Quit:    keys.New("leave", "ctrl+c"),
 	}
 }
 
 func (k findKeymap) all() []key.Binding {
 	return []key.Binding{k.Keep, k.Back, k.Down, k.Up, k.Quit, k.Suspend}
-}
-
-// hints renders the enabled ones in lines of w cells.
-func hints(w int, list []key.Binding) []string {
-	var pairs []string
-	for _, b := range list {
-		if b.Enabled() {
-			pairs = append(pairs, b.Help().Key, b.Help().Desc)
-		}
-	}
-	return fit.Hints(w, pairs...)
 }

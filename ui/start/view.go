@@ -7,6 +7,7 @@ import (
 	"github.com/charmbracelet/bubbles/textinput"
 
 	"evenpull/ui/fit"
+	"evenpull/ui/keys"
 	"evenpull/ui/theme"
 )
 
@@ -25,7 +26,7 @@ func (m Model) View() string {
 	lines, foot := m.header(), m.foot()
 	switch {
 	case m.help:
-		lines = append(lines, hints(m.width, m.keys().all())...)
+		lines = append(lines, keys.Lines(m.width, m.keys().all()...)...)
 	case m.face == onTag:
 		lines = append(lines, m.tagLines()...)
 	default:
@@ -104,18 +105,18 @@ func (m Model) foot() []string {
 	if m.help {
 		return []string{theme.Render(theme.Quiet, fit.Cut("any key goes back", m.width))}
 	}
-	keys := m.keys().short()
+	list := m.keys().short()
 	lines := []string{""}
 	switch m.face {
 	case onTag:
-		return append(lines, firstOf(hints(m.width, m.tagKeys().all())))
+		return append(lines, firstOf(keys.Lines(m.width, m.tagKeys().all()...)))
 	case onFind:
-		keys = m.findKeys().all()
+		list = m.findKeys().all()
 		lines = append(lines, inputLine("Find: ", m.find, m.width), "")
 	default:
 		lines = append(lines, fit.Box(m.details(), m.width, detailRows)...)
 	}
-	return append(lines, firstOf(hints(m.width, keys)))
+	return append(lines, firstOf(keys.Lines(m.width, list...)))
 }
 
 func firstOf(lines []string) string {
