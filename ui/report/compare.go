@@ -13,20 +13,7 @@ import (
 // matched by fastener, pass and step, so that another version of the procedure
 // can be compared too; what has no counterpart is listed.
 func WriteComparison(w io.Writer, a, b Sheet) error {
-	var out strings.Builder
-	for i, bl := range compareBlocks(a, b) {
-		if i > 0 {
-			out.WriteByte('\n')
-		}
-		for _, line := range bl.opening() {
-			out.WriteString(line + "\n")
-		}
-		for _, row := range bl.rows {
-			out.WriteString(strings.Join(row, "\n") + "\n")
-		}
-	}
-	_, err := io.WriteString(w, out.String())
-	return err
+	return writeBlocks(w, compareBlocks(a, b))
 }
 
 func compareBlocks(a, b Sheet) []block {

@@ -41,8 +41,12 @@ func (b *block) item(lead, text string) {
 
 // WriteText writes the sheet in 80 columns, without pages: for a terminal.
 func WriteText(w io.Writer, s Sheet) error {
+	return writeBlocks(w, s.blocks())
+}
+
+func writeBlocks(w io.Writer, blocks []block) error {
 	var b strings.Builder
-	for i, bl := range s.blocks() {
+	for i, bl := range blocks {
 		if i > 0 {
 			b.WriteByte('\n')
 		}
