@@ -8,6 +8,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/lipgloss"
 	"pgregory.net/rapid"
+
+	"evenpull/ui/internal/golden"
 )
 
 func long() Model {
@@ -32,6 +34,16 @@ func TestAPageScrollsToItsEndAndLeaves(t *testing.T) {
 	if _, cmd := m.Update(tea.KeyMsg{Type: tea.KeyEsc}); cmd == nil {
 		t.Error("esc does not leave")
 	}
+}
+
+func TestGoldenPages(t *testing.T) {
+	drawn := map[string]string{}
+	for _, size := range []struct{ w, h int }{{80, 24}, {40, 15}} {
+		var m tea.Model = New("engine 7, Osier 380", Section{"", []string{"last: Close the crankcase done, 2025-11-25 (a year ago); next: evenpull walk top-end-close"}}, Section{"to buy", []string{"2 × sealing washer 10 mm, for F1", "1 × base gasket"}})
+		m, _ = m.Update(tea.WindowSizeMsg{Width: size.w, Height: size.h})
+		drawn[fmt.Sprintf("engine-%dx%d", size.w, size.h)] = m.View()
+	}
+	golden.Screens(t, drawn)
 }
 
 func TestAPageFitsItsBox(t *testing.T) {
