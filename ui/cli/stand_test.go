@@ -1,8 +1,11 @@
+//go:build unix
+
 package cli
 
 import (
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -155,5 +158,40 @@ func TestFirstFrameAsksTheTerminalNothing(t *testing.T) {
 	b.Press("q")
 	if code := b.WaitExit(); code != ExitOutstanding {
 		t.Errorf("exit code %d, want %d", code, ExitOutstanding)
+	}
+}
+
+// A second program on the same walk shows it, says who has it, and writes
+// nothing; a terminated one leaves a whole record behind.
+func TestASecondScreenIsReadOnlyAndATerminatedOneLosesNothing(t *testing.T) {
+	b := newBench(t)
+	b.WaitText("0 of 37 stages")
+	for range 3 {
+		b.step()
+	}
+	first := b.Term
+	b.open()
+	b.WaitText("read only", "process")
+	b.Press("enter")
+	b.WaitText("read only")
+	before := len(b.state().Events)
+	b.Press("q")
+	b.WaitText("LEAVE?")
+	b.Press("q")
+	b.WaitExit()
+	if after := len(b.state().Events); after != before {
+		t.Errorf("the second screen wrote %d events", after-before)
+	}
+	first.Signal(syscall.SIGTERM)
+	if code := first.WaitExit(); code != ExitProblem && code != ExitOutstanding {
+		t.Errorf("exit code %d after SIGTERM", code)
+	}
+	if s := strings.ToLower(first.Screen()); strings.Contains(s, "goroutine") || strings.Contains(s, "panic") {
+		t.Errorf("a stack trace:\n%s", s)
+	}
+	b.open()
+	b.WaitText("0 of 37 stages")
+	if got := len(b.state().Events); got < before {
+		t.Errorf("%d events left of %d", got, before)
 	}
 }
