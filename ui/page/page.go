@@ -49,8 +49,8 @@ func (m Model) keys() keymap {
 		Leave:    keys.New("back", "esc", "q", "enter", "ctrl+c"),
 		Down:     keys.When(keys.New("down", "down", "j"), down),
 		Up:       keys.When(keys.New("up", "up", "k"), up),
-		PageDown: keys.When(keys.New("page down", "pgdown", " "), down),
-		PageUp:   keys.When(keys.New("page up", "pgup", "b"), up),
+		PageDown: keys.When(keys.New("a screen on", "pgdown", " "), down),
+		PageUp:   keys.When(keys.New("a screen back", "pgup", "b"), up),
 		Suspend:  keys.New("to the shell", "ctrl+z"),
 	}
 }

@@ -38,6 +38,11 @@ func (m Model) key(k tea.KeyMsg) (Model, tea.Cmd) {
 		return m.failedKey(k, confirm)
 	}
 	m.typed = !confirm && m.typing() && k.Type != tea.KeyEsc && k.Type != tea.KeyCtrlC
+	return m.faceKey(k, confirm)
+}
+
+// faceKey gives a key to the face that has them.
+func (m Model) faceKey(k tea.KeyMsg, confirm bool) (Model, tea.Cmd) {
 	switch m.face {
 	case onEntry:
 		return m.entryKey(k)
