@@ -32,6 +32,8 @@ type Item struct {
 	Part    *spec.Part    // part
 	Callout *spec.Callout // callout
 	Group   *spec.Group   // prep
+
+	Fastener *spec.Fastener // prep: the first it is for, or the only one
 }
 
 // Text names the item in a few words, for lists of what is outstanding.
@@ -58,7 +60,7 @@ func (it Item) Text() string {
 
 // prepares reports whether the item makes ready the threads of this fastener alone.
 func (it Item) prepares(fastener string) bool {
-	return it.Kind == PrepItem && it.Group.PrepEach && it.Stage.Fastener.ID == fastener
+	return it.Kind == PrepItem && it.Group.PrepEach && it.Fastener.ID == fastener
 }
 
 // PartText gives a part's name, with its count when there are several.
@@ -112,7 +114,7 @@ func (a *agendaBuilder) prepare(s *plan.Stage) {
 	}
 	if !a.prepared[key] {
 		a.prepared[key] = true
-		a.add(Item{Kind: PrepItem, Key: key, Pass: s.Pass, Stage: s, Group: g})
+		a.add(Item{Kind: PrepItem, Key: key, Pass: s.Pass, Group: g, Fastener: s.Fastener})
 	}
 }
 
