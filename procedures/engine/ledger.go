@@ -28,7 +28,7 @@ const threadFact = "thread"
 // said folds one event of a ledger.
 func (f *folder) said(ev walk.Event, ledger string) {
 	e := f.e
-	text := string(ev.Kind)
+	var text string
 	switch ev.Kind {
 	case record.Named:
 		e.Name = ev.Text

@@ -53,8 +53,11 @@ func (s *Store) List() ([]Summary, error) {
 	var agendas agendaCache
 	var buffers sync.Pool
 	inParallel(len(ids), func(i int) {
-		buf, _ := buffers.Get().([]byte)
-		list[i], buf = summarise(s.Path(ids[i]), buf, &agendas)
+		buf, _ := buffers.Get().(*[]byte)
+		if buf == nil {
+			buf = new([]byte)
+		}
+		list[i], *buf = summarise(s.Path(ids[i]), *buf, &agendas)
 		buffers.Put(buf)
 	})
 	sort.SliceStable(list, func(i, j int) bool { return list[i].Started.After(list[j].Started) })

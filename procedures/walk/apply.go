@@ -45,7 +45,7 @@ func (s *State) Apply(e Event) {
 	case Done:
 		s.Phase = IsDone
 	}
-	s.holdSeal(&c)
+	s.holdSeal(&c, e)
 	if s.undoable(e) {
 		s.history = append(s.history, c)
 	}
@@ -53,10 +53,10 @@ func (s *State) Apply(e Event) {
 
 // holdSeal stops the sealant's clock once everything under it is confirmed: a
 // bolt that is done again later no longer spreads any film.
-func (s *State) holdSeal(c *change) {
-	if i, sealed := s.at["sealant"]; sealed && s.marks[i].Closed && !s.sealHeld && s.next > s.sealEnd {
-		s.sealHeld = true
-		c.restore = append(c.restore, func() { s.sealHeld = false })
+func (s *State) holdSeal(c *change, e Event) {
+	if i, sealed := s.at["sealant"]; sealed && s.marks[i].Closed && s.sealHeld.IsZero() && s.next > s.sealEnd {
+		s.sealHeld = e.At
+		c.restore = append(c.restore, func() { s.sealHeld = time.Time{} })
 	}
 }
 
@@ -145,9 +145,9 @@ func (s *State) reject(c *change, e Event) {
 func (s *State) reseal(c *change, e Event) {
 	s.deviate(e, "sealed afresh: "+e.Text)
 	start := s.at["sealant"]
-	if s.sealHeld {
-		s.sealHeld = false
-		c.restore = append(c.restore, func() { s.sealHeld = true })
+	if held := s.sealHeld; !held.IsZero() {
+		s.sealHeld = time.Time{}
+		c.restore = append(c.restore, func() { s.sealHeld = held })
 	}
 	for i := start; i < len(s.Items); i++ {
 		if s.marks[i].Closed {

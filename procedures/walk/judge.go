@@ -177,7 +177,7 @@ func (s *State) WaitLeft(i int, now time.Time) time.Duration {
 // first smear until the last stage it covers is confirmed.
 func (s *State) SealantLeft(now time.Time) (left time.Duration, running bool) {
 	i, ok := s.at["sealant"]
-	if !ok || !s.marks[i].Closed || s.sealHeld {
+	if !ok || !s.marks[i].Closed || !s.sealHeld.IsZero() {
 		return 0, false
 	}
 	return s.Plan.Procedure.Sealant.WorkTime - now.Sub(s.marks[i].At), true
@@ -185,10 +185,10 @@ func (s *State) SealantLeft(now time.Time) (left time.Duration, running bool) {
 
 // CuredAt is when the sealant has cured, and whether that clock has started.
 func (s *State) CuredAt() (time.Time, bool) {
-	if !s.sealHeld || s.Plan.Procedure.Sealant.CureTime == 0 {
+	if s.sealHeld.IsZero() || s.Plan.Procedure.Sealant.CureTime == 0 {
 		return time.Time{}, false
 	}
-	return s.marks[s.sealEnd].At.Add(s.Plan.Procedure.Sealant.CureTime), true
+	return s.sealHeld.Add(s.Plan.Procedure.Sealant.CureTime), true
 }
 
 // judgeReading holds a stage's reading against its window; a stage may be

@@ -64,7 +64,7 @@ type State struct {
 	next     int              // no open item lies before this
 	open     int              // number of open items
 	history  []change         // what undo can take back, oldest first
-	sealHeld bool             // once everything under the sealant's clock was confirmed in time
+	sealHeld time.Time        // when everything under the sealant's clock was confirmed, in time; zero: not yet
 	sealEnd  int              // index of the last item inside the sealant's clock
 	byID     map[string]*spec.Fastener
 

@@ -200,12 +200,15 @@ func TestABoltDoneAgainLaterIsNotHeldToTheSealantsClock(t *testing.T) {
 	s, now := walked(t, sealed, ok(), ok(), ok())
 	later := now.Add(3 * time.Hour)
 	must(t, s, Command{Do: Problem, Target: "M1", Text: "stripped"}, later)
+	if at, set := s.CuredAt(); !set || at != now.Add(12*time.Hour) {
+		t.Errorf("while it is open again, cured at %s, %v", at, set)
+	}
 	must(t, s, Command{Do: Renew, Target: "M1"}, later)
 	must(t, s, ok(), later)
 	must(t, s, Command{Do: Undo, Text: "not yet"}, later)
 	must(t, s, ok(), later)
 	must(t, s, ok(), later)
-	if at, set := s.CuredAt(); !set || at != later.Add(12*time.Hour) {
+	if at, set := s.CuredAt(); !set || at != now.Add(12*time.Hour) {
 		t.Errorf("cured at %s, %v", at, set)
 	}
 }
