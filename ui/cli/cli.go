@@ -40,7 +40,7 @@ type Env struct {
 // Run carries out one command line and gives the exit code.
 func Run(args []string, env Env) int {
 	a := &app{Env: env}
-	root := a.root()
+	root := a.root(args)
 	root.SetArgs(args)
 	root.SetIn(env.In)
 	root.SetOut(env.Out)
@@ -98,7 +98,7 @@ type app struct {
 	recordsDir string
 }
 
-func (a *app) root() *cobra.Command {
+func (a *app) root(args []string) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "evenpull",
 		Short: "Walk a tightening or loosening procedure bolt by bolt, and keep the record",
@@ -124,10 +124,32 @@ estimates.`,
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return usage("%s; see: %s --help", err, cmd.CommandPath())
 	})
-	root.AddCommand(a.walkCommand(), a.planCommand(), a.checkCommand(), a.convertCommand(), a.newCommand(), a.wrenchesCommand(), a.clampCommand())
-	root.AddCommand(a.recordCommands()...)
-	root.AddCommand(a.engineCommand(), a.partsCommand(), a.markCommand(), a.demoCommand())
+	commands := a.commands()
+	if make, known := commands[first(args)]; known {
+		root.AddCommand(make()) // the others would only cost a start of the program its first millisecond
+		return root
+	}
+	for _, make := range commands {
+		root.AddCommand(make())
+	}
 	return root
+}
+
+// commands are all there are, by name, each made when it is asked for.
+func (a *app) commands() map[string]func() *cobra.Command {
+	return map[string]func() *cobra.Command{
+		"walk": a.walkCommand, "plan": a.planCommand, "check": a.checkCommand, "new": a.newCommand,
+		"convert": a.convertCommand, "clamp": a.clampCommand, "wrenches": a.wrenchesCommand,
+		"records": a.recordsCommand, "show": a.showCommand, "compare": a.compareCommand, "verify": a.verifyCommand, "export": a.exportCommand,
+		"engine": a.engineCommand, "parts": a.partsCommand, "mark": a.markCommand, "demo": a.demoCommand,
+	}
+}
+
+func first(args []string) string {
+	if len(args) == 0 {
+		return ""
+	}
+	return args[0]
 }
 
 func unknownCommand(cmd *cobra.Command, word string) error {

@@ -13,10 +13,6 @@ import (
 	"evenpull/ui/report"
 )
 
-func (a *app) recordCommands() []*cobra.Command {
-	return []*cobra.Command{a.recordsCommand(), a.showCommand(), a.compareCommand(), a.verifyCommand(), a.exportCommand()}
-}
-
 func (a *app) recordsCommand() *cobra.Command {
 	var asJSON bool
 	cmd := &cobra.Command{
