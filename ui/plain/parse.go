@@ -95,20 +95,32 @@ func parse(line string, s *walk.State) (request, error) {
 }
 
 // renewal reads "M3 sealing washer, batch 4471": who, which piece, its number.
-// A part's name may have several words, so the longest match wins.
+// A part's name may itself hold a comma, as in "crank seal, left": as much as
+// names a part is its name, and what follows the next comma is the number.
 func renewal(rest string, s *walk.State) walk.Command {
-	c := walk.Command{Do: walk.Renew}
-	rest, c.Number, _ = strings.Cut(rest, ",")
-	c.Number = strings.TrimSpace(c.Number)
-	words := strings.Fields(rest)
-	for n := len(words); n > 1; n-- {
-		if name := strings.Join(words[:n], " "); s.Plan.Procedure.Part(name) != nil {
-			c.Target, c.Piece = name, strings.Join(words[n:], " ")
+	for cut := len(rest); cut > 0; cut = strings.LastIndex(rest[:cut], ",") {
+		if c, ok := renewalOfPart(rest[:cut], s); ok {
+			c.Number = strings.TrimSpace(strings.TrimPrefix(rest[cut:], ","))
 			return c
 		}
 	}
-	if len(words) > 0 {
+	c := walk.Command{Do: walk.Renew}
+	rest, c.Number, _ = strings.Cut(rest, ",")
+	c.Number = strings.TrimSpace(c.Number)
+	if words := strings.Fields(rest); len(words) > 0 {
 		c.Target, c.Piece = words[0], strings.Join(words[1:], " ")
 	}
 	return c
+}
+
+// renewalOfPart reads a part's name and the piece. A name may have several
+// words, so the longest match wins.
+func renewalOfPart(text string, s *walk.State) (walk.Command, bool) {
+	words := strings.Fields(text)
+	for n := len(words); n > 1; n-- {
+		if name := strings.Join(words[:n], " "); s.Plan.Procedure.Part(name) != nil {
+			return walk.Command{Do: walk.Renew, Target: name, Piece: strings.Join(words[n:], " ")}, true
+		}
+	}
+	return walk.Command{}, false
 }
