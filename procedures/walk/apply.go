@@ -14,7 +14,7 @@ func (s *State) Apply(e Event) {
 		s.deviate(e, fmt.Sprintf("the clock ran backwards by %s; times are kept as they were", last.Sub(e.At).Round(time.Second)))
 	}
 	s.Events = append(s.Events, e)
-	c := change{text: describe(e), marks: map[int]Mark{}, pieces: map[int]Piece{}}
+	c := change{text: s.describe(e), marks: map[int]Mark{}, pieces: map[int]Piece{}}
 	switch e.Kind {
 	case Confirmed, Measured:
 		s.setMark(&c, s.at[e.Item], Mark{Closed: true, At: e.At, Reading: e.Reading, Facts: e.Facts})
@@ -137,7 +137,11 @@ func (s *State) reject(c *change, e Event) {
 		return
 	}
 	if w := WindowOf(it.Stage); w.Restarts(e.Reading) {
-		s.restart(c, it.Stage.Fastener.ID, false, "it went beyond its figure")
+		why := "it went beyond its figure"
+		if w.Action == spec.Verify {
+			why = "it did not hold its figure"
+		}
+		s.restart(c, it.Stage.Fastener.ID, false, why)
 	}
 }
 
@@ -188,8 +192,12 @@ func (s *State) LastUndoable() string {
 	return s.history[len(s.history)-1].text
 }
 
-func describe(e Event) string {
+// describe names a step in words a person reads, not by the key of its item.
+func (s *State) describe(e Event) string {
 	what := e.Item
+	if i, ok := s.at[e.Item]; ok {
+		what = s.Items[i].Text()
+	}
 	if what == "" {
 		what = e.Fastener
 	}

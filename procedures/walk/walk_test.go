@@ -258,3 +258,15 @@ func TestRefusalsSayWhatToDo(t *testing.T) {
 		})
 	}
 }
+
+func TestAFigureThatIsNotFeltSendsTheFastenerBackInItsOwnWords(t *testing.T) {
+	text := strings.Replace(twoBolts, `turn = "90° to 94°"`, `verify = "at least 7 N·m"`, 1)
+	s, now := walked(t, text, Command{Do: Renew, Target: "M1"}, ok(), ok())
+	r := refuse(t, s, Command{Do: Confirm, Reading: "6 N·m"}, now)
+	if want := "M1 at 6 N·m is below 7 N·m (the sheet's limits)"; r.What != want {
+		t.Errorf("got %q, want %q", r.What, want)
+	}
+	if due := s.Due("M1"); len(due) != 1 || due[0].Why != "it did not hold its figure" {
+		t.Errorf("due: %+v", due)
+	}
+}

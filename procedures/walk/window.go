@@ -141,7 +141,7 @@ func (w Window) Text() string {
 func (w Window) advice(v verdict) (what, remedy string) {
 	switch {
 	case v == short && w.Action == spec.Verify:
-		return "it moved below " + w.Text()[len("at least "):], "it does not hold: slacken it, start it again from its first stage, and look for a stretched bolt or a bad thread"
+		return "below " + w.Text()[len("at least "):], "it does not hold: slacken it, start it again from its first stage, and look for a stretched bolt or a bad thread"
 	case v == short:
 		return "short of " + w.Text(), "go on until it is reached"
 	case w.Action == spec.Turn || w.Action == spec.Stretch:
