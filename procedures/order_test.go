@@ -165,3 +165,37 @@ func TestRodBoltsEndInAStretchWithACeiling(t *testing.T) {
 		t.Errorf("0.15 mm means %.0f MPa in a bolt that yields at %.0f", mpa, yield)
 	}
 }
+
+// A second pass in reverse is tightened, so its reason must not speak of loosening.
+func TestAReversedPassIsExplainedAsWhatItIs(t *testing.T) {
+	p, problems := spec.Read("cover.toml", []byte(`format = 1
+[procedure]
+name = "Cover"
+direction = "close"
+source = "invented"
+[group.main]
+thread = "M8x1.25"
+class = "8.8"
+torque = "22 N·m"
+source = "invented"
+[group.main.at]
+M1 = [0, 0]
+M2 = [70, 0]
+[[pass]]
+name = "Snug"
+groups = ["main"]
+torque = "40 %"
+[[pass]]
+name = "Final"
+groups = ["main"]
+torque = "100 %"
+order = "reverse"
+`))
+	if p == nil {
+		t.Fatal(problems)
+	}
+	last := plan.Of(p).Stages[2]
+	if last.Fastener.ID != "M2" || strings.Contains(last.Why(), "loosen") || !strings.Contains(last.Why(), "backwards") {
+		t.Errorf("%s: %s", last.Fastener.ID, last.Why())
+	}
+}

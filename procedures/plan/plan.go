@@ -265,7 +265,7 @@ func (pl *planner) backwards(fs []*spec.Fastener) ([]*spec.Fastener, []string) {
 	if pl.last[out[0]] == 0 {
 		return reversed(fs), repeat("reverse: the file's order backwards, as nothing was tightened before", len(fs))
 	}
-	return out, repeat("reverse: last tightened, first loosened", len(fs))
+	return out, repeat("reverse: the order they were last tightened in, backwards", len(fs))
 }
 
 func repeat(text string, n int) []string {
