@@ -39,13 +39,18 @@ type Env struct {
 
 // Run carries out one command line and gives the exit code.
 func Run(args []string, env Env) int {
-	a := &app{Env: env}
+	out := &output{w: env.Out}
+	a := &app{Env: env, screen: env.Out}
+	a.Out = out
 	root := a.root(args)
 	root.SetArgs(args)
 	root.SetIn(env.In)
-	root.SetOut(env.Out)
+	root.SetOut(out)
 	root.SetErr(env.Err)
 	err := root.Execute()
+	if err == nil {
+		err = problem(out.err)
+	}
 	if err == nil {
 		return ExitDone
 	}
@@ -95,6 +100,7 @@ func usage(format string, args ...any) error {
 // app carries the world and the flags that all commands share.
 type app struct {
 	Env
+	screen     io.Writer // Env.Out as it came, for terminals
 	recordsDir string
 }
 

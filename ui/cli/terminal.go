@@ -13,7 +13,7 @@ import (
 )
 
 // onTerminal reports whether a screen can be shown and keys be read.
-func (a *app) onTerminal() bool { return isTerminal(a.In) && isTerminal(a.Out) }
+func (a *app) onTerminal() bool { return isTerminal(a.In) && isTerminal(a.screen) }
 
 func isTerminal(v any) bool {
 	f, ok := v.(*os.File)
@@ -26,7 +26,7 @@ const frames = 120
 
 // show runs one screen until it ends.
 func (a *app) show(m tea.Model) (tea.Model, error) {
-	last, err := tea.NewProgram(m, tea.WithAltScreen(), tea.WithFPS(frames), tea.WithInput(a.In), tea.WithOutput(a.Out)).Run()
+	last, err := tea.NewProgram(m, tea.WithAltScreen(), tea.WithFPS(frames), tea.WithInput(a.In), tea.WithOutput(a.screen)).Run()
 	if err != nil {
 		return nil, problem(fmt.Errorf("the screen ended early: %w; what was confirmed is on disk", err))
 	}

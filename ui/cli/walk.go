@@ -3,6 +3,7 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -90,8 +91,14 @@ func (s *session) close() {
 	}
 }
 
+// longestTag is how many characters a tag may have: it stands in every list.
+const longestTag = 60
+
 // openWalk goes on with the open walk of this engine and procedure, or starts one.
 func (a *app) openWalk(name, engine string, fresh bool) (*session, error) {
+	if n := utf8.RuneCountInString(engine); n > longestTag {
+		return nil, usage("the engine's tag has %d characters; %d at most: a number on masking tape is fine", n, longestTag)
+	}
 	p, err := a.load(name)
 	if err != nil {
 		return nil, err
@@ -100,14 +107,12 @@ func (a *app) openWalk(name, engine string, fresh bool) (*session, error) {
 	if err != nil {
 		return nil, err
 	}
-	if !fresh {
-		found, ok, err := store.OpenWalk(engine, p.Name, record.TextHash(p.Text))
-		if err != nil {
-			return nil, problem(err)
-		}
-		if ok {
-			return a.resume(store, found.ID, found.TextChanged)
-		}
+	found, ok, err := store.OpenWalk(engine, p.Name, record.TextHash(p.Text))
+	if err != nil {
+		return nil, problem(err)
+	}
+	if ok && !fresh {
+		return a.resume(store, found.ID, found.TextChanged)
 	}
 	if err := a.checkTag(store, engine, p); err != nil {
 		return nil, err
@@ -117,6 +122,9 @@ func (a *app) openWalk(name, engine string, fresh bool) (*session, error) {
 		return nil, problem(err)
 	}
 	s := &session{id: w.ID, engine: engine, writer: w, back: a.comeBack(name, engine)}
+	if b := found.Broken; b != nil {
+		s.notice = fmt.Sprintf("the record before this one, %s, is broken and cannot be gone on with; this walk starts afresh: evenpull show %s", b.ID, b.ID)
+	}
 	s.live = &walk.Live{State: walk.New(plan.Of(p)), Now: a.Now, Append: w.Append}
 	return s, a.bringBack(store, s)
 }
