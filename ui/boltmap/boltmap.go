@@ -15,6 +15,7 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
+	"evenpull/ui/fit"
 	"evenpull/ui/theme"
 )
 
@@ -136,7 +137,7 @@ func legend(bolts []Bolt, w, h int, ascii bool) string {
 	var lines []string
 	used := 0
 	for _, entry := range legendEntries(bolts, ascii) {
-		width := ansi.StringWidth(entry)
+		width := fit.Width(entry)
 		switch {
 		case width > w:
 			continue
@@ -187,7 +188,7 @@ func coordinate(v float64) float64 {
 // line, and no combining mark at its head that would join what stands before.
 func clean(text string, ascii bool) string {
 	text = theme.Clean(strings.ReplaceAll(text, "\n", " "), ascii)
-	if ansi.StringWidth(" "+text) != 1+ansi.StringWidth(text) {
+	if fit.Width(" "+text) != 1+fit.Width(text) {
 		_, size := utf8.DecodeRuneInString(text)
 		return "?" + text[size:]
 	}

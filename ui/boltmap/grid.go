@@ -3,8 +3,7 @@ package boltmap
 import (
 	"strings"
 
-	"github.com/charmbracelet/x/ansi"
-
+	"evenpull/ui/fit"
 	"evenpull/ui/theme"
 )
 
@@ -39,7 +38,7 @@ func (g *grid) free(x, y, n int) bool {
 
 // put writes text at a place where it fits, over single cells only.
 func (g *grid) put(x, y int, text string, role theme.Role) {
-	for i := range ansi.StringWidth(text) {
+	for i := range fit.Width(text) {
 		g.cells[y*g.w+x+i] = cell{taken: true, role: role}
 	}
 	if text != "" {

@@ -4,8 +4,7 @@ import (
 	"math"
 	"strconv"
 
-	"github.com/charmbracelet/x/ansi"
-
+	"evenpull/ui/fit"
 	"evenpull/ui/theme"
 )
 
@@ -58,7 +57,7 @@ func clamp(v float64, size int) int { return max(0, min(size-1, int(v))) }
 func (p *pen) margin() int {
 	longest := 0
 	for i := range p.bolts {
-		longest = max(longest, ansi.StringWidth(p.label(spot{show: i, count: 1})))
+		longest = max(longest, fit.Width(p.label(spot{show: i, count: 1})))
 	}
 	if m := longest + 2; 3*m <= p.grid.w {
 		return m
@@ -164,7 +163,7 @@ func (p *pen) write(s spot, role theme.Role) {
 		gap = 3 // and the arrowhead
 	}
 	for _, text := range texts {
-		n := ansi.StringWidth(text)
+		n := fit.Width(text)
 		right, left := [2]int{s.x + gap, s.y}, [2]int{s.x - gap + 1 - n, s.y}
 		places := [][2]int{right, left, {s.x - n/2, s.y + 1}, {s.x - n/2, s.y - 1}}
 		if 2*s.x < p.grid.w-1 {
