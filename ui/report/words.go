@@ -60,7 +60,7 @@ func (s Sheet) Facts() [][2]string {
 		{"Record", s.ID}, {"Started", Stamp(s.Started)}, {"Last event", stampOr(s.Last, "")}, {"Ended", stampOr(s.Finished, "")}}
 	if a := s.Sealant; a != nil {
 		facts = append(facts, [2]string{"Sealant", fmt.Sprintf("%s, work time %s", a.Name, a.WorkTime)},
-			[2]string{"First smear", stampOr(a.Smeared, "not yet")}, [2]string{"Cured", stampOr(a.Cured, "")})
+			[2]string{"First smear", stampOr(a.Smeared, "not yet")}, [2]string{"Cured by", stampOr(a.Cured, "")})
 	}
 	facts = append(facts, [2]string{"File", s.Source}, [2]string{"SHA-256", s.SHA256}, [2]string{"Written by", s.Program}, [2]string{"Chain", s.Chain})
 	var given [][2]string
