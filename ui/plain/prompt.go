@@ -2,6 +2,7 @@ package plain
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"evenpull/procedures/walk"
@@ -28,6 +29,9 @@ func Prompt(s *walk.State, memory words.Memory, now time.Time) []string {
 		}
 	case walk.MeasureItem:
 		lines = []string{it.Text() + ", " + words.Limits(it.Check)}
+		if example := it.Check.How.Example(); strings.Contains(example, ";") {
+			lines = append(lines, "  all in one line: measure "+example)
+		}
 		if last := memory[it.Key]; last != "" {
 			lines = append(lines, "  "+last)
 		}

@@ -1,0 +1,23 @@
+package plain
+
+import (
+	"strings"
+	"testing"
+	"time"
+)
+
+// Where several figures are wanted, nobody should need a refusal to learn it.
+func TestTheFormOfSeveralFiguresIsSaidBeforeTheyAreAskedFor(t *testing.T) {
+	form := "  all in one line: measure 0.2 mm; 0.2 mm"
+	for readings, want := range map[string]bool{"": false, "kind = \"strip\"\nreadings = 2\n": true} {
+		text := strings.Replace(cover, "after   = \"Final\"\n", "before = \"Final\"\n"+readings, 1)
+		s := state(t, text)
+		lines := strings.Join(Prompt(s, nil, time.Time{}), "\n")
+		if s.CurrentItem().Check == nil {
+			t.Fatalf("the measurement does not come first: %s", lines)
+		}
+		if strings.Contains(lines, form) != want {
+			t.Errorf("%q gives:\n%s", readings, lines)
+		}
+	}
+}
