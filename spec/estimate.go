@@ -1,6 +1,8 @@
 package spec
 
 import (
+	"slices"
+
 	"evenpull/spec/bolt"
 	"evenpull/spec/clamp"
 )
@@ -18,17 +20,32 @@ func (g *Group) Joint() (clamp.Joint, bool) {
 	return j, g.HasClass
 }
 
-// GripOf gives what the sheet says of the clamp length; zero if it says nothing.
-func (g *Group) GripOf() clamp.Grip { return clamp.Grip{LengthMM: g.Grip.Mm()} }
+// GripOf gives what the sheet says of what a group clamps; no length if it says
+// nothing. A group with an engagement is screwed into a tapped hole, of the material
+// it names; what it clamps is of the cover's material if it holds the cover.
+func (p *Procedure) GripOf(g *Group) clamp.Grip {
+	c := clamp.Grip{LengthMM: g.Grip.Mm(), Tapped: !g.Engagement.IsZero()}
+	if hole, err := bolt.ParseMaterial(g.Into); err == nil {
+		c.HoleGPa = hole.ElasticGPa
+	}
+	if p.Cover == nil || !slices.Contains(p.Cover.Groups, g) {
+		return c
+	}
+	if m, err := p.Cover.Plate(); err == nil { // the reader refuses covers it doesn't know
+		c.PartsGPa = m.ElasticMPa / 1000
+	}
+	return c
+}
 
 // FinalOf gives the torque and turns that the passes take a group to, for the
 // estimates, and whether there is such a figure. A group that is measured by
 // stretch is only seated by its torque: there is none for it.
 func (p *Procedure) FinalOf(g *Group) (clamp.Stage, bool) {
-	s := clamp.Stage{OneUse: g.OneUse, LengthMM: g.Engagement.Mm(), Grip: g.GripOf()}
+	s := clamp.Stage{OneUse: g.OneUse, LengthMM: g.Engagement.Mm(), Grip: p.GripOf(g)}
 	if g.Into != "" {
 		s.Into, _ = bolt.ParseMaterial(g.Into) // unknown materials are judged as not known
 	}
+	freed := false // what was reached before a loosening is not what a later turn counts from
 	for _, pass := range p.Passes {
 		if !pass.takes(g) {
 			continue
@@ -37,15 +54,15 @@ func (p *Procedure) FinalOf(g *Group) (clamp.Stage, bool) {
 			target := step.Targets[g]
 			switch step.Action {
 			case Torque:
-				if nm := spanTop(target.Torque); nm >= s.TorqueNm {
-					s.TorqueNm, s.Unit = nm, target.Torque.Unit().Symbol()
+				if nm := spanTop(target.Torque); freed || nm >= s.TorqueNm {
+					s.TorqueNm, s.Unit, freed = nm, target.Torque.Unit().Symbol(), false
 				}
 			case Turn:
 				if target.Turn.High != nil {
 					s.TurnDegrees += target.Turn.High.Degrees()
 				}
 			case Loosen, Remove:
-				s.TurnDegrees = 0
+				s.TurnDegrees, freed = 0, true
 			case Stretch:
 				return s, false
 			}

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"evenpull/spec"
-	"evenpull/spec/clamp"
 	"evenpull/spec/neighbours"
 )
 
@@ -55,7 +54,7 @@ func bolts(p *spec.Procedure) ([]Bolt, error) {
 	var list []Bolt
 	for _, g := range p.Cover.Groups {
 		joint, _ := g.Joint()
-		springs, err := joint.Stiffness(grip(g))
+		springs, err := joint.Stiffness(p.GripOf(g))
 		if err != nil {
 			return nil, fmt.Errorf("group %q: %w", g.ID, err)
 		}
@@ -68,13 +67,6 @@ func bolts(p *spec.Procedure) ([]Bolt, error) {
 		}
 	}
 	return list, nil
-}
-
-// grip takes a bolt with an engagement to be screwed into a tapped hole.
-func grip(g *spec.Group) clamp.Grip {
-	c := g.GripOf()
-	c.Tapped = !g.Engagement.IsZero()
-	return c
 }
 
 // model makes the plate on one of a preset's faces.

@@ -48,7 +48,7 @@ func (s *Study) step(st *plan.Stage) (step neighbours.Step, moves bool, err erro
 	case spec.Stretch:
 		step.Kind = neighbours.Draw
 		joint, _ := g.Joint()
-		t, failed := joint.Stretched(grip(g), st.Target.Stretch.Aim().Mm())
+		t, failed := joint.Stretched(s.Procedure.GripOf(g), st.Target.Stretch.Aim().Mm())
 		step.ForceN, err = t.PreloadN, failed
 	case spec.Remove:
 		step.Kind = neighbours.Loosen

@@ -212,6 +212,6 @@ func (s *Study) Assumptions() []string {
 	if m, err := s.Procedure.Cover.Plate(); err == nil {
 		lines = append(lines, fmt.Sprintf("cover of %s, %s: %.4g GPa (%s)", m.Name, s.Procedure.Cover.Thickness, m.ElasticMPa/1000, m.Basis))
 	}
-	lines = append(lines, "torques become preload at nominal friction, and a click wrench leaves alone what carries more; bolt and parts in series by VDI 2230")
+	lines = append(lines, "torques become preload at nominal friction, and a click wrench leaves alone what carries more; bolt and parts, of the cover's material, in series by VDI 2230")
 	return append(lines, s.said...)
 }

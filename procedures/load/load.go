@@ -49,7 +49,7 @@ func Of(p *plan.Plan, st *plan.Stage) (Load, error) {
 	case spec.Turn:
 		l, err = turned(p, st, joint)
 	case spec.Stretch:
-		l, err = stretched(st, joint)
+		l, err = stretched(p, st, joint)
 	default:
 		l, err = torqued(joint, st.Target.Torque.Aim().Nm())
 	}
@@ -92,7 +92,7 @@ func turned(p *plan.Plan, st *plan.Stage, j clamp.Joint) (Load, error) {
 	if err != nil {
 		return Load{}, err
 	}
-	t, err := j.Turn(g.GripOf(), snug, degrees)
+	t, err := j.Turn(p.Procedure.GripOf(g), snug, degrees)
 	if err != nil {
 		return Load{}, err
 	}
@@ -100,12 +100,12 @@ func turned(p *plan.Plan, st *plan.Stage, j clamp.Joint) (Load, error) {
 	return banded(l, t), nil
 }
 
-func stretched(st *plan.Stage, j clamp.Joint) (Load, error) {
+func stretched(p *plan.Plan, st *plan.Stage, j clamp.Joint) (Load, error) {
 	g := st.Fastener.Group
 	if g.Grip.IsZero() {
 		return Load{}, fmt.Errorf("group %q has no grip; give the clamp length, such as grip = \"52 mm\"", g.ID)
 	}
-	t, err := j.Stretched(g.GripOf(), st.Target.Stretch.Aim().Mm())
+	t, err := j.Stretched(p.Procedure.GripOf(g), st.Target.Stretch.Aim().Mm())
 	if err != nil {
 		return Load{}, err
 	}

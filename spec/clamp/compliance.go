@@ -62,6 +62,15 @@ func (g Grip) fill(bearingMM float64) (Grip, error) {
 	return g, nil
 }
 
+// describe is what a filled grip takes the parts to be.
+func (g Grip) describe() string {
+	into := "a nut"
+	if g.Tapped {
+		into = fmt.Sprintf("a tapped hole of %.4g GPa", g.HoleGPa)
+	}
+	return fmt.Sprintf("bolt of %.4g GPa into %s; clamped parts of %.4g GPa, %.3g mm across about the bolt", g.BoltGPa, into, g.PartsGPa, g.OuterMM)
+}
+
 // boltMMPerN is the compliance of the bolt, in mm/N (VDI 2230, from memory): head, shank, free
 // thread, engaged thread, and nut or tapped part. A bore is taken off shank and thread.
 func (m *model) boltMMPerN(g Grip) float64 {

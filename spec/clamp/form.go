@@ -3,6 +3,7 @@ package clamp
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"evenpull/spec/bolt"
 )
@@ -70,4 +71,10 @@ func (f Form) describe() string {
 		return "short torque formula T = K·F·d"
 	}
 	return "VDI 2230 torque formula with exact constants 1/(2π) and 1/(2·cos 30°)"
+}
+
+// Digits prints a figure to that many significant digits, never with an exponent: 1120, 24.5.
+func Digits(v float64, digits int) string {
+	rounded, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', digits, 64), 64) // its own print
+	return strconv.FormatFloat(rounded, 'f', -1, 64)
 }

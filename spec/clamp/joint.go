@@ -189,8 +189,8 @@ func (m *model) fillFriction() error {
 // fillNutFactor takes the friction that the VDI formula would need to give the same K, for the
 // torsion in the bolt and for the band.
 func (m *model) fillNutFactor() error {
-	if err := positive("nut factor K", m.NutFactor, ""); err != nil {
-		return err
+	if !(m.NutFactor > 0 && finite(m.NutFactor)) {
+		return fmt.Errorf("nut factor K is %v; the form %s needs one: give K such as 0.20 for dry or 0.15 for oiled steel", m.NutFactor, Short)
 	}
 	mu := (m.NutFactor*m.Thread.DiameterMM - m.Thread.PitchMM/(2*math.Pi)) / (m.Thread.PitchDiameterMM()/(2*cosFlank) + m.bearingMM/2)
 	implied, err := FrictionOf(mu)

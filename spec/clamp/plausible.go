@@ -1,6 +1,7 @@
 package clamp
 
 import (
+	"cmp"
 	"fmt"
 
 	"evenpull/spec/bolt"
@@ -94,13 +95,13 @@ func (j Joint) doubtLoad(s Stage, a Assessment) []Doubt {
 	switch {
 	case a.Utilisation > 1:
 		d.Kind, d.Limit = "over yield", a.YieldTorqueNm
-		d.Text = fmt.Sprintf("%.4g N·m is %.0f %% of what yields %s (about %.3g N·m)", s.TorqueNm, share, j.name(), d.Limit)
+		d.Text = fmt.Sprintf("%.4g N·m is %.0f %% of what yields %s (about %s N·m)", s.TorqueNm, share, j.name(), Digits(d.Limit, 3))
 	case a.Utilisation > nearYield:
 		d.Kind, d.Limit = "near yield", a.Torque90Nm
-		d.Text = fmt.Sprintf("%.4g N·m is %.0f %% of yield for %s; 90 %% is about %.3g N·m", s.TorqueNm, min(share, 99), j.name(), d.Limit)
+		d.Text = fmt.Sprintf("%.4g N·m is %.0f %% of yield for %s; 90 %% is about %s N·m", s.TorqueNm, min(share, 99), j.name(), Digits(d.Limit, 3))
 	case a.Utilisation < j.least() && s.TurnDegrees == 0 && !j.threadLimits(s, a):
 		d.Kind, d.Limit = "far below", j.least()/a.Utilisation*s.TorqueNm
-		d.Text = fmt.Sprintf("%.4g N·m is only %.0f %% of yield for %s; a final figure is rarely under %.3g N·m", s.TorqueNm, share, j.name(), d.Limit)
+		d.Text = fmt.Sprintf("%.4g N·m is only %.0f %% of yield for %s; a final figure is rarely under %s N·m", s.TorqueNm, share, j.name(), Digits(d.Limit, 3))
 	default:
 		return nil
 	}
@@ -135,8 +136,8 @@ func (j Joint) doubtHollow(s Stage, a Assessment) ([]Doubt, error) {
 	if err != nil || as.Utilisation > 1 {
 		return nil, err
 	}
-	text := fmt.Sprintf("%.4g N·m suits a solid %s (%.0f %% of yield), but this one has a %.3g mm bore: 90 %% of its yield is about %.3g N·m",
-		s.TorqueNm, j.name(), 100*as.Utilisation, j.BoreMM, a.Torque90Nm)
+	text := fmt.Sprintf("%.4g N·m suits a solid %s (%.0f %% of yield), but this one has a %.3g mm bore: 90 %% of its yield is about %s N·m",
+		s.TorqueNm, j.name(), 100*as.Utilisation, j.BoreMM, Digits(a.Torque90Nm, 3))
 	return []Doubt{{"hollow", s.TorqueNm, a.Torque90Nm, "N·m", j.basis(), text + " (" + j.basis() + ")"}}, nil
 }
 
@@ -180,7 +181,7 @@ func (j Joint) doubtTurn(s Stage) ([]Doubt, error) {
 	if err != nil || !t.Yields {
 		return nil, err
 	}
-	basis := fmt.Sprintf("grip %.4g mm, parts rigid but for VDI 2230's cone, %s", s.Grip.LengthMM, j.basis())
+	basis := fmt.Sprintf("grip %.4g mm of %.4g GPa in VDI 2230's cone, %s", s.Grip.LengthMM, cmp.Or(s.Grip.PartsGPa, steelGPa), j.basis())
 	text := fmt.Sprintf("a turn of %.4g° after %.4g N·m takes %s past yield (reached at about %.0f°), and it isn't marked one-use (%s)",
 		s.TurnDegrees, s.TorqueNm, j.name(), t.YieldDeg, basis)
 	return []Doubt{{"torque to yield", s.TurnDegrees, t.YieldDeg, "degrees", basis, text}}, nil

@@ -80,7 +80,7 @@ func (j Joint) Relubed(torqueNm float64, bench Friction) (Relubed, error) {
 		return Relubed{}, err
 	}
 	r := Relubed{torqueNm, same, sheet.PreloadN, on.PreloadN, on.Utilisation, ""}
-	r.Text = fmt.Sprintf("estimate: the sheet's %.3g N·m means %.3g kN; with %s threads it gives %.3g kN (%.0f %% of yield), and %.3g N·m would give the sheet's preload. The sheet's figure stands: ask its maker, or make the threads as it says",
-		torqueNm, r.SheetN/1000, bench.Name, r.BenchN/1000, 100*r.BenchOfYield, same)
+	r.Text = fmt.Sprintf("estimate: the sheet's %s N·m means %.3g kN; with %s threads it gives %.3g kN (%.0f %% of yield), and %s N·m would give the sheet's preload. The sheet's figure stands: ask its maker, or make the threads as it says",
+		Digits(torqueNm, 3), r.SheetN/1000, bench.Name, r.BenchN/1000, 100*r.BenchOfYield, Digits(same, 3))
 	return r, nil
 }

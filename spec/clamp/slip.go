@@ -35,8 +35,8 @@ func (j Joint) explain(s Stage, a Assessment) string {
 		share := meant * perNm
 		if off := math.Abs(math.Log(share / middle)); share >= likelyLow && share <= likelyTop && off < far {
 			far = off
-			best = fmt.Sprintf("it looks like a figure in %s read as %s: %.4g %s is %.3g N·m, %.0f %% of yield",
-				slip.meant, slip.read, s.TorqueNm/unitNm[slip.read], slip.meant, meant, 100*share)
+			best = fmt.Sprintf("it looks like a figure in %s read as %s: %s %s is %s N·m, %.0f %% of yield",
+				slip.meant, slip.read, Digits(s.TorqueNm/unitNm[slip.read], 4), slip.meant, Digits(meant, 3), 100*share)
 		}
 	}
 	if best != "" {

@@ -84,6 +84,10 @@ func (j Joint) sprung(g Grip) (*model, Stiffness, error) {
 		return nil, Stiffness{}, err
 	}
 	springs, err := m.stiffness(g)
+	if err == nil {
+		g, err = g.fill(m.BearingMM)
+		m.say("%s", g.describe())
+	}
 	return m, springs, err
 }
 

@@ -16,6 +16,7 @@ import (
 // clampFlags are the words after clamp, as typed.
 type clampFlags struct {
 	class, torque, friction, bench, bore, turn, grip, into, engagement, tool, form, stretch, prevailing, edition string
+	parts, head, bearing, hole                                                                                   string
 	nutFactor                                                                                                    float64
 	wireInsert, json                                                                                             bool
 	procedure, pass                                                                                              string
@@ -52,6 +53,10 @@ func (a *app) clampCommand() *cobra.Command {
 	fl.StringVar(&f.turn, "turn", "", "angle after the torque; needs --grip")
 	fl.StringVar(&f.stretch, "stretch", "", "measured stretch instead of a torque; needs --grip")
 	fl.StringVar(&f.grip, "grip", "", "clamp length, head to first engaged thread")
+	fl.StringVar(&f.parts, "parts", "", "what is clamped, for a turn or a stretch: steel (default), cast aluminium …")
+	fl.StringVar(&f.head, "head", "", "hexagon (default), socket, flange")
+	fl.StringVar(&f.bearing, "bearing", "", "outside diameter the head bears on, if not the standard's")
+	fl.StringVar(&f.hole, "hole", "", "diameter of the hole under the head, if not the standard's")
 	fl.StringVar(&f.into, "into", "", "what the thread is in: cast aluminium, iron …; needs --engagement")
 	fl.StringVar(&f.engagement, "engagement", "", "full threads engaged, as a length")
 	fl.BoolVar(&f.wireInsert, "wire-insert", false, "the hole has a wire thread insert")
@@ -141,6 +146,7 @@ func (f clampFlags) read(thread string) (question, error) {
 	q.joint.BoreMM = k.length("--bore", f.bore)
 	q.joint.PrevailingNm = k.torque("--prevailing", f.prevailing).Nm()
 	q.joint.NutFactor = f.nutFactor
+	q.joint.BearingMM, q.joint.HoleMM = k.length("--bearing", f.bearing), k.length("--hole", f.hole)
 	f.options(&k, &q.joint)
 	t := k.torque("--torque", f.torque)
 	q.torqueNm, q.unit = t.Nm(), t.Unit().Symbol()
@@ -162,6 +168,12 @@ func (f clampFlags) read(thread string) (question, error) {
 	if f.into != "" {
 		q.into, err = bolt.ParseMaterial(f.into)
 		k.bad("--into", err)
+		q.grip.HoleGPa = q.into.ElasticGPa
+	}
+	if f.parts != "" {
+		parts, err := bolt.ParseMaterial(f.parts)
+		k.bad("--parts", err)
+		q.grip.PartsGPa = parts.ElasticGPa
 	}
 	return q, problem(errors.Join(k.problems...))
 }
@@ -179,6 +191,8 @@ func (f clampFlags) missing() error {
 		return usage(`--turn counts from a snug torque: add --torque "30 N·m"`)
 	case (f.turn != "" || f.stretch != "") && f.grip == "":
 		return usage(`a turn or a stretch needs the clamp length: --grip "52 mm"`)
+	case f.parts != "" && f.grip == "":
+		return usage(`--parts goes with --grip and a turn or a stretch`)
 	case (f.into == "") != (f.engagement == ""):
 		return usage(`--into and --engagement go together: --into "cast aluminium" --engagement "16 mm"`)
 	case f.wireInsert && f.into == "":
@@ -198,6 +212,11 @@ func (f clampFlags) options(k *asking, j *clamp.Joint) {
 		form, err := parseForm(f.form)
 		k.bad("--form", err)
 		j.Form = form
+	}
+	if f.head != "" {
+		head, err := bolt.ParseHead(f.head)
+		k.bad("--head", err)
+		j.Head = head
 	}
 	switch strings.TrimSpace(f.edition) {
 	case "", "2001":

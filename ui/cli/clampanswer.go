@@ -170,7 +170,7 @@ func (ans answer) write(w io.Writer) error {
 	}
 	p.line("  %-14s %s, expect %s to %s", name, estimate.KN(ans.PreloadN), estimate.KN(ans.PreloadLowN), estimate.KN(ans.PreloadHighN))
 	p.line("  %-14s %s of yield (%s, at the %s)", "load", estimate.Percent(ans.Utilisation), estimate.KN(ans.YieldPreloadN), ans.WeakSection)
-	p.line("  %-14s %.3g N·m at 90 %% of yield, %.3g N·m at yield", "torque", ans.Torque90Nm, ans.YieldTorqueNm)
+	p.line("  %-14s %s N·m at 90 %% of yield, %s N·m at yield", "torque", clamp.Digits(ans.Torque90Nm, 3), clamp.Digits(ans.YieldTorqueNm, 3))
 	p.line("  %-14s K = %.3g", "nut factor", ans.NutFactor)
 	ans.extras(p)
 	list(p, "Doubts", "!", texts(ans.Doubts))
@@ -189,7 +189,7 @@ func (ans answer) extras(p *lineWriter) {
 		}
 	}
 	if t := ans.Stretch; t != nil {
-		p.line("  %-14s the same preload takes about %.3g N·m", "by torque", ans.TorqueNm)
+		p.line("  %-14s the same preload takes about %s N·m", "by torque", clamp.Digits(ans.TorqueNm, 3))
 		if t.Yields {
 			p.line("  %-14s past yield: held there, %.2g mm of lasting stretch", "", t.LastingMM)
 		}

@@ -6,6 +6,7 @@ import (
 
 	"evenpull/procedures/load"
 	"evenpull/procedures/plan"
+	"evenpull/spec/clamp"
 	"evenpull/ui/fit"
 	"evenpull/ui/theme"
 )
@@ -81,7 +82,7 @@ func figures(l load.Load) []string {
 	}
 	list = append(list, share)
 	if l.TorqueNm > 0 && l.Degrees == 0 {
-		list = append(list, fmt.Sprintf("90 %% of yield is about %.3g N·m, yield %.3g N·m", l.Torque90Nm, l.YieldTorqueNm))
+		list = append(list, fmt.Sprintf("90 %% of yield is about %s N·m, yield %s N·m", clamp.Digits(l.Torque90Nm, 3), clamp.Digits(l.YieldTorqueNm, 3)))
 	}
 	if l.Degrees > 0 {
 		list = append(list, fmt.Sprintf("%.4g° in all after %.4g N·m", l.Degrees, l.TorqueNm))

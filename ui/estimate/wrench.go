@@ -8,6 +8,7 @@ import (
 
 	"evenpull/procedures/plan"
 	"evenpull/spec"
+	"evenpull/spec/clamp"
 	"evenpull/spec/wrench"
 )
 
@@ -94,7 +95,7 @@ func (a Advice) Line() string {
 	if a.Adapter != "" {
 		line += " with " + a.Adapter
 	}
-	line += fmt.Sprintf(", delivers %.3g–%.3g N·m", a.Setting.LowNm, a.Setting.HighNm)
+	line += fmt.Sprintf(", delivers %s–%s N·m", clamp.Digits(a.Setting.LowNm, 3), clamp.Digits(a.Setting.HighNm, 3))
 	for _, p := range a.doubts() {
 		line += "; " + p
 	}
