@@ -52,7 +52,11 @@ func (b *binder) step(t table, pass *Pass, canWait bool) Step {
 		if len(found) > 1 {
 			at, what = t.n.table[found[1]].keyAt, "does several things: "+strings.Join(found, ", ")
 		}
-		t.wrong(at, "give exactly one of torque, turn, loosen, remove, verify, stretch, wait", "%s %s", t.name, what)
+		allowed := "torque, turn, loosen, remove, verify, stretch"
+		if canWait { // a pass, not a step of one
+			allowed += `, wait; or several on one fastener before the next: each = [{ torque = "20 N·m" }, { turn = "90°" }]`
+		}
+		t.wrong(at, "give exactly one of "+allowed, "%s %s", t.name, what)
 		return Step{Action: Torque}
 	}
 	action := Action(found[0])
