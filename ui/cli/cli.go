@@ -14,6 +14,7 @@ import (
 
 	"evenpull/procedures/record"
 	"evenpull/spec"
+	"evenpull/spec/near"
 )
 
 // Exit codes of the program.
@@ -119,49 +120,53 @@ estimates.`,
 		SilenceErrors: true,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return unknownCommand(cmd, args[0])
+				return a.unknownCommand(args[0])
 			}
 			return a.start()
 		},
 	}
-	root.SuggestionsMinimumDistance = 2
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.PersistentFlags().StringVar(&a.recordsDir, "records", "", "folder of the records (default: the platform's own)")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return usage("%s; see: %s --help", err, cmd.CommandPath())
 	})
 	commands := a.commands()
-	if make, known := commands[first(args)]; known {
-		root.AddCommand(make()) // the others would only cost a start of the program its first millisecond
-		return root
+	for _, c := range commands {
+		if len(args) > 0 && args[0] == c.name {
+			root.AddCommand(c.make()) // the others would only cost a start of the program its first millisecond
+			return root
+		}
 	}
-	for _, make := range commands {
-		root.AddCommand(make())
+	for _, c := range commands {
+		root.AddCommand(c.make())
 	}
 	return root
 }
 
-// commands are all there are, by name, each made when it is asked for.
-func (a *app) commands() map[string]func() *cobra.Command {
-	return map[string]func() *cobra.Command{
-		"walk": a.walkCommand, "plan": a.planCommand, "check": a.checkCommand, "new": a.newCommand,
-		"convert": a.convertCommand, "clamp": a.clampCommand, "wrenches": a.wrenchesCommand,
-		"records": a.recordsCommand, "show": a.showCommand, "compare": a.compareCommand, "verify": a.verifyCommand, "export": a.exportCommand,
-		"engine": a.engineCommand, "parts": a.partsCommand, "mark": a.markCommand, "demo": a.demoCommand,
+// command is one that there is; it is made when it is asked for.
+type command struct {
+	name string
+	make func() *cobra.Command
+}
+
+// commands are all there are, the likeliest first.
+func (a *app) commands() []command {
+	return []command{
+		{"walk", a.walkCommand}, {"plan", a.planCommand}, {"check", a.checkCommand}, {"new", a.newCommand},
+		{"convert", a.convertCommand}, {"clamp", a.clampCommand}, {"wrenches", a.wrenchesCommand},
+		{"records", a.recordsCommand}, {"show", a.showCommand}, {"compare", a.compareCommand}, {"verify", a.verifyCommand}, {"export", a.exportCommand},
+		{"engine", a.engineCommand}, {"parts", a.partsCommand}, {"mark", a.markCommand}, {"demo", a.demoCommand},
 	}
 }
 
-func first(args []string) string {
-	if len(args) == 0 {
-		return ""
-	}
-	return args[0]
-}
-
-func unknownCommand(cmd *cobra.Command, word string) error {
+func (a *app) unknownCommand(word string) error {
 	text := fmt.Sprintf("there is no command %q", spec.Printable(word))
-	if near := cmd.SuggestionsFor(word); len(near) > 0 {
-		text += "; did you mean " + near[0] + "?"
+	var names []string
+	for _, c := range a.commands() {
+		names = append(names, c.name)
+	}
+	if meant := near.Best(word, names); meant != "" {
+		text += "; did you mean " + meant + "?"
 	} else {
 		text += "; see: evenpull --help"
 	}
