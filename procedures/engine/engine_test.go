@@ -41,6 +41,9 @@ func TestAThingIsOffOnceConfirmedOutAndBackOnceConfirmedIn(t *testing.T) {
 	wantList(t, "off while closing", keys(e.Off), []string{"1 M2 M8x1.25", "1 thrust-washer"})
 	up.on("", nil).done()
 	e = Fold("7", []Walk{down, up.walk()}, []*record.File{back}, closers)
+	if len(e.Problems) > 0 { // what was marked while it was off stays right once it is back
+		t.Errorf("after done: %q", e.Problems)
+	}
 	if len(e.Off) > 0 || len(e.Buy) > 0 || len(e.ToClose) > 0 {
 		t.Errorf("after done: off %q, buy %q, to close %q", keys(e.Off), rows(e), e.ToClose)
 	}

@@ -30,6 +30,7 @@ type folder struct {
 	entries []entry
 	off     map[Key]*Thing
 	settled map[cameFrom]int    // by a close walk that named the strip-down: how many are left
+	back    map[Key]*Thing      // had back by a close walk that named the strip-down
 	arrived map[string]int      // by row of the list to order
 	batches map[string][]string // by row
 	alias   map[string]string   // row by name of what arrived under a part number
@@ -37,7 +38,7 @@ type folder struct {
 }
 
 func newFolder(e *Engine) *folder {
-	return &folder{e: e, off: map[Key]*Thing{}, settled: map[cameFrom]int{}, arrived: map[string]int{}, alias: map[string]string{}, batches: map[string][]string{}, renewed: map[piece]bool{}}
+	return &folder{e: e, off: map[Key]*Thing{}, settled: map[cameFrom]int{}, back: map[Key]*Thing{}, arrived: map[string]int{}, alias: map[string]string{}, batches: map[string][]string{}, renewed: map[piece]bool{}}
 }
 
 func (f *folder) add(at time.Time, source string, do func()) {
@@ -122,6 +123,7 @@ func (f *folder) cameOff(t Thing) {
 	}
 	if rest, ok := f.settled[cameFrom{t.Record, t.Key}]; ok {
 		if rest == 0 {
+			f.back[t.Key] = &t
 			return
 		}
 		t.Count = rest

@@ -67,6 +67,9 @@ func (f *folder) marked(ev walk.Event) string {
 	}
 	t := f.off[key]
 	if t == nil {
+		t = f.back[key] // it was off then, and a close walk has had it since
+	}
+	if t == nil {
 		f.problem("%s was marked %s on %s, but was not off then: are the clocks of two machines apart?", key, ev.Kind, ev.At.Format(time.DateOnly))
 		return fmt.Sprintf("%s marked %s", key, ev.Kind)
 	}
