@@ -131,8 +131,8 @@ func (s *State) trouble(c *change, e Event) {
 // reject keeps a reading that was out of range. Beyond the limit the fastener
 // has to be slackened and started again; short of it the stage is simply open.
 func (s *State) reject(c *change, e Event) {
-	s.deviate(e, fmt.Sprintf("%s: read %s, refused: %s", e.Item, e.Reading, e.Text))
 	it := s.Items[s.at[e.Item]]
+	s.deviate(e, fmt.Sprintf("%s: read %s, refused: %s", it.Text(), e.Reading, e.Text))
 	if it.Kind != StageItem {
 		return
 	}

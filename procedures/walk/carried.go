@@ -334,9 +334,18 @@ func (s *State) FoundOf(key string) Facts { return s.found[key] }
 // "part:ID", and whether there is such a thing.
 func (s *State) CarriedOf(key string) (Carried, bool) {
 	if t := s.carried[key]; t != nil {
-		return t.Carried, true
+		return t.now(), true
 	}
 	return Carried{}, false
+}
+
+// now is the thing as it stands: once cleaned there is nothing to clean.
+func (t *thing) now() Carried {
+	c := t.Carried
+	if t.cleaned {
+		c.Unclean = ""
+	}
+	return c
 }
 
 // LeftOver lists what the engine brought and nothing has been said of: things
@@ -350,12 +359,12 @@ func (s *State) LeftOver() []Carried {
 		}
 		if s.stray(key) {
 			if !s.renewed(key) {
-				list = append(list, t.Carried)
+				list = append(list, t.now())
 			}
 			continue
 		}
 		if part := s.Plan.Procedure.Part(t.ID); !t.Fastener && part != nil && t.Count > part.Count {
-			rest := t.Carried
+			rest := t.now()
 			rest.Count -= part.Count
 			list = append(list, rest)
 		}

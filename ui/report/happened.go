@@ -59,6 +59,10 @@ func (b *builder) words(e walk.Event) string {
 		text = b.undone(e.Seq)
 	case walk.Resealed:
 		text = "sealed afresh"
+	case walk.Found, walk.Refitted, walk.Accounted, walk.Cleaned:
+		text = b.thingText(e) + ": " + text
+	case walk.Brought:
+		text = fmt.Sprintf("came off in earlier walks: %d on the list", len(e.Brought))
 	case walk.Noted:
 		return "note: " + e.Text
 	}
@@ -73,6 +77,14 @@ func (b *builder) itemText(key string) string {
 		return b.s.Items[i].Text()
 	}
 	return key
+}
+
+// thingText names what came off: a fastener by its id, a part by its name.
+func (b *builder) thingText(e walk.Event) string {
+	if e.Fastener != "" {
+		return e.Fastener
+	}
+	return strings.TrimPrefix(b.itemText(e.Item), "part: ")
 }
 
 func (b *builder) ownerText(e walk.Event) string {
