@@ -112,14 +112,8 @@ func apart(s *walk.State, it *walk.Item, key string) []string {
 	case it.Stage.Action == spec.Remove && firstOut(s, it):
 		look, condemn = it.Stage.Fastener.Group.LookFor, it.Stage.Fastener.Group.Condemn
 	}
-	if len(look) > 0 {
-		lines = append(lines, "  look for: "+strings.Join(look, ", "))
-	}
-	if len(condemn) > 0 {
-		lines = append(lines, "  condemned by: "+strings.Join(condemn, ", "))
-	}
-	if measure != "" {
-		lines = append(lines, "  measure: "+measure)
+	for _, line := range words.Inspection(look, condemn, measure) {
+		lines = append(lines, "  "+line)
 	}
 	if it.Kind == walk.PartItem && it.Part.Work != "" {
 		lines = append(lines, fmt.Sprintf("  may go out for %s; if so: found good, goes %s", it.Part.Work, it.Part.Work))

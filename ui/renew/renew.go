@@ -230,8 +230,8 @@ func (m Model) row(p walk.Piece, here bool) string {
 	}
 	text := theme.Render(theme.Renew, theme.Mark(theme.Renew)+" "+name)
 	why := "  due: " + p.Why
-	if p.Number != "" {
-		why += ", part number " + p.Number
+	if p.Number != "" { // first: it is what is cut last, and what the bag is known by
+		why = "  " + p.Number + "," + why[1:]
 	}
 	return text + theme.Render(theme.Quiet, theme.Text(spec.Printable(why)))
 }

@@ -85,7 +85,7 @@ func TestShowsWhatIsDueAndWhatIsNew(t *testing.T) {
 		want  []string
 	}{
 		{"F1", []string{"F1 must have new:", "▶ ◆ 2 × sealing washer  due: one-use", "the fastener itself  due: angle lost"}},
-		{"", []string{"3 of 4 still due", "P1: tab washer  due: one-use, part number OS-17", "✓ base gasket  new 09:30, batch 9"}},
+		{"", []string{"3 of 4 still due", "P1: tab washer  OS-17, due: one-use", "✓ base gasket  new 09:30, batch 9"}},
 		{"part:base-gasket", []string{"base-gasket: all fitted", "enter close"}},
 		{"M1", []string{"none needed"}},
 	}

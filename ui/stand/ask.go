@@ -222,6 +222,12 @@ func askPart(s *walk.State, p *spec.Part) ask {
 	if p.Where != "" {
 		a.detail = append(a.detail, "where: "+p.Where)
 	}
+	if s.Plan.Procedure.Direction == spec.Open {
+		if found := s.FoundOf("part:" + p.ID); len(found) > 0 {
+			a.detail = append(a.detail, "found: "+printable(found.Text()))
+		}
+		a.detail = append(a.detail, words.Inspection(p.LookFor, p.Condemn, p.Measure)...)
+	}
 	if p.Number != "" {
 		a.detail = append(a.detail, "part number "+p.Number)
 	}

@@ -161,8 +161,11 @@ func (m Model) identity(a ask, w, h int) []string {
 	}
 	name := theme.Render(theme.Current, theme.Text(" "+a.id+" "))
 	line := name + " " + theme.Render(theme.Title, theme.Text(where))
-	if h < few {
-		line = strings.TrimRight(line+"  "+theme.Text(strings.Join(a.tool, ", ")), " ")
+	if tool := theme.Text(strings.Join(a.tool, ", ")); h < few && tool != "" {
+		if fit.Width(line)+2+fit.Width(tool) > w { // half a wrench size is none
+			return []string{fit.Cut(line, w), theme.Render(theme.Quiet, fit.Pad("wrench", 9)) + fit.Cut(tool, w-9)}
+		}
+		line += "  " + tool
 	} else if len(a.detail) > 0 {
 		line += theme.Render(theme.Quiet, theme.Text("  "+a.detail[0]))
 	}
@@ -194,8 +197,10 @@ func (m Model) flagLines(a ask, l layout, w int) []string {
 		last := len(out) - 1
 		if l.narrow() && last >= 0 && fit.Width(out[last])+2+fit.Width(word) <= w {
 			out[last] += "  " + word
+		} else if fit.Width(word) <= w {
+			out = append(out, word)
 		} else {
-			out = append(out, fit.Cut(word, w))
+			out = append(out, fit.Wrap(word, w)...) // half a warning is none
 		}
 	}
 	return out

@@ -26,7 +26,11 @@ func (m Model) messageLines(w int) []string {
 	case m.say.tone == refuse:
 		return badge(" REFUSED ", m.say.text, w)
 	}
-	lines := paint(theme.Plain, theme.Mark(theme.Done)+" "+m.say.text, w)
+	text := m.say.text
+	if m.say.tone == inform { // the mark of what is done stands beside nothing else
+		text = theme.Mark(theme.Done) + " " + text
+	}
+	lines := paint(theme.Plain, text, w)
 	if keep := layoutFor(w, m.height).messages; len(lines) > keep { // it must not cover what matters more
 		lines = shortened(lines, keep, w)
 	}

@@ -179,9 +179,9 @@ func (m Model) otherKey(k tea.KeyMsg) Model {
 		m.say = m.readOnly()
 		m.say.tone = refuse
 	case writable && m.confirms(k):
-		m.say = message{inform, "everything is confirmed: d closes the walk"}
+		m.say = message{aside, "everything is confirmed: d closes the walk"}
 	case m.cfg.ReadOnly == "" && len(s) == 1 && strings.ContainsAny(s, "rnulpeydws"):
-		m.say = message{inform, s + " does nothing here; ? lists the keys of this moment"}
+		m.say = message{aside, s + " does nothing here; ? lists the keys"}
 	}
 	return m
 }
@@ -244,7 +244,7 @@ func (m Model) renewKey(k tea.KeyMsg, confirm bool) (Model, tea.Cmd) {
 		m.face = onWalk
 		if it := m.facts.item; did.Later && it != nil {
 			m.later = it.Key
-			m.say = message{inform, "not recorded as new yet; done will wait for it"}
+			m.say = message{aside, "not recorded as new yet; done will wait for it"}
 		}
 	}
 	if len(did.Commands) > 0 {
@@ -262,7 +262,7 @@ func (m Model) failedKey(k tea.KeyMsg, confirm bool) (Model, tea.Cmd) {
 		return m.order(again...)
 	case k.Type == tea.KeyEsc:
 		m.failed = nil
-		m.say = message{inform, "given up; it was not recorded"}
+		m.say = message{aside, "given up; it was not recorded"}
 	case k.Type == tea.KeyCtrlC || k.String() == "q":
 		return m.leave()
 	}
@@ -293,6 +293,6 @@ func (m Model) stopKey(k tea.KeyMsg) (Model, tea.Cmd) {
 	if k.String() == "y" {
 		return m.order(walk.Command{Do: walk.Stop, Text: strings.TrimSpace(m.entry.input.Value())})
 	}
-	m.say = message{inform, "not stopped; the walk goes on"}
+	m.say = message{aside, "not stopped; the walk goes on"}
 	return m, nil
 }

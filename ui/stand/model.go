@@ -91,7 +91,8 @@ const (
 type tone int
 
 const (
-	inform tone = iota
+	inform tone = iota // it was recorded
+	aside              // a word on the side; nothing was recorded
 	refuse
 )
 
@@ -107,7 +108,7 @@ func New(cfg Config) Model {
 		m.cfg.ReadOnly = "nothing can be written here"
 	}
 	m, _ = m.pressed() // the Enter that opened this screen may bounce
-	m.say = message{inform, m.cfg.Notice}
+	m.say = message{aside, m.cfg.Notice}
 	if m.cfg.ReadOnly != "" && m.cfg.Notice == "" {
 		m.say = m.readOnly()
 	}
@@ -116,7 +117,7 @@ func New(cfg Config) Model {
 }
 
 // readOnly says who holds the record.
-func (m Model) readOnly() message { return message{inform, "read only: " + m.cfg.ReadOnly} }
+func (m Model) readOnly() message { return message{aside, "read only: " + m.cfg.ReadOnly} }
 
 // Init starts the clock on screen, if one is running.
 func (m Model) Init() tea.Cmd { return func() tea.Msg { return tickMsg{} } }

@@ -75,9 +75,9 @@ func (t things) draw(w, h int) []string {
 		text := c.Text()
 		switch {
 		case c.Away != "":
-			text += ", away for " + c.Away
+			text = "AWAY for " + c.Away + ": " + text
 		case c.Unclean != "":
-			text += ", to be cleaned after " + c.Unclean
+			text = "TO BE CLEANED after " + c.Unclean + ": " + text
 		}
 		lines = append(lines, fit.Cut(point+theme.Text(printable(text)), w))
 	}
@@ -102,12 +102,21 @@ func (m Model) canDescribe() bool {
 func (m Model) openFound() Model {
 	it := m.facts.item
 	e := newEntry(walk.Find, "", "condition, box 2, bag 7, measured 0.8 mm").with(walk.Conditions...)
-	key := it.Key
+	key, name := it.Key, ""
+	var inspect []string
 	if it.Kind == walk.StageItem {
-		key = it.Stage.Fastener.ID
+		g := it.Stage.Fastener.Group
+		key, name = it.Stage.Fastener.ID, it.Stage.Fastener.ID
+		inspect = words.Inspection(g.LookFor, g.Condemn, "")
+	} else {
+		name = walk.PartText(it.Part)
+		inspect = words.Inspection(it.Part.LookFor, it.Part.Condemn, it.Part.Measure)
 	}
 	e.target = strings.TrimPrefix(key, "part:")
-	e.title = "How was " + e.target + " found?"
+	e.title = name + ", found how?"
+	if m.width >= mapW {
+		e.title = strings.Join(append(inspect, e.title), "\n")
+	}
 	if was := m.cfg.State.FoundOf(key); len(was) > 0 {
 		e.title += " So far: " + was.Text()
 	}

@@ -1,6 +1,7 @@
 package stand
 
 import (
+	"os"
 	"testing"
 
 	"evenpull/procedures/walk"
@@ -40,15 +41,68 @@ func TestAPartBackFromWorkAsksToBeCleaned(t *testing.T) {
 	r.toStage("part").shows("came off")
 	n := len(r.events)
 	r.press("enter").count(n).shows("REFUSED", "came back from blasting", "a and k for")
-	r.press("a").shows("to be cleaned after blasting", "k cleaned").press("esc").shows("GOES ON NOW")
+	r.press("a").shows("TO BE CLEANED after blasting", "k cleaned").press("k").wrote(walk.Cleaned).shows("✓ noted", "k cleaned").hides("TO BE CLEANED")
+	r.press("esc").shows("GOES ON NOW")
 }
 
 func TestHowSomethingWasFoundGoesByNumberKeysToo(t *testing.T) {
 	r := newRig(t, caseText(t)).toStage("part")
-	r.press("f").shows("How was", "1 good", "3 pitted", "9 missing").press("6").write(", box 2").press("enter").wrote(walk.Found)
+	r.press("f").shows("thrust washer under the clutch basket, found how?", "1 good", "3 pitted", "9 missing").press("6").write(", box 2").press("enter").wrote(walk.Found)
 	if f := r.events[len(r.events)-1].Facts; f["condition"] != "scored" || f["box"] != "2" {
 		t.Errorf("facts are %v, want scored in box 2", f)
 	}
 	n := len(r.events)
 	r.press("f").shows("So far: scored, box 2").write("shiny").press("enter").count(n).shows("REFUSED", "shiny").press("esc")
+}
+
+// What to look for and what condemns a piece stands on the screen at the moment
+// it comes free, in the sheet's words.
+func TestAPieceThatComesOffShowsWhatToLookFor(t *testing.T) {
+	file, err := os.ReadFile("../../procedures/crankcase-open.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := string(file)
+	r := newRig(t, text).toStage("part:clutch-thrust-washer")
+	r.shows("look for: blue colour, grooves", "condemned by: a groove that a fingernail", "measure: thickness")
+	r.press("f", "6", "enter").wrote(walk.Found).shows("found: scored")
+	r.press("u").shows("thin thrust washer behind the clutch gear found").hides("part:clutch").press("esc")
+	r = newRig(t, text)
+	r.press("enter", "enter", "enter")
+	r.press("f").shows("look for: blocked bore or cross hole", "condemned by: any crack", "F1, found how?")
+}
+
+// On the smallest screen the size of the wrench gets a line rather than half a word.
+func TestTheWrenchIsNeverCutShort(t *testing.T) {
+	file, err := os.ReadFile("../../procedures/top-end-open.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := newRig(t, string(file)).toStage("stage")
+	r.size(40, 15)
+	r.shows("K1  upper left, left of the 3 there", "wrench   8 mm hex")
+}
+
+// Every piece that has to be new is named whole beside the figure.
+func TestPiecesThatMustBeNewAreNamedWhole(t *testing.T) {
+	file, err := os.ReadFile("../../procedures/crankcase-close.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := newRig(t, string(file)).toStage("Final/F1")
+	r.model.cfg.State.Apply(walk.Event{Kind: walk.Trouble, Fastener: "F1", Text: "stripped", At: r.now})
+	r.model.gather()
+	for r.model.facts.item.Key != "Final/F1" {
+		r.onward()
+	}
+	r.size(80, 24)
+	r.shows("NEW: the fastener itself, 2 × sealing", "washer")
+	r.hides("wash…")
+}
+
+// The mark of what is done stands beside nothing that was not recorded.
+func TestAKeyThatDoesNothingIsNotMarkedAsDone(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("stage")
+	r.size(40, 15)
+	r.press("y").shows("y does nothing here; ? lists the keys").hides("✓ y")
 }

@@ -78,7 +78,8 @@ func (m Model) coverLines() []string {
 	case onRenew:
 		lines = m.renew.Lines(w, h)
 	case onThings:
-		lines = m.things.draw(w, h)
+		said := m.messageLines(w) // above the keys, which stay in view
+		return append(append(head, m.things.draw(w, h-len(said))...), said...)
 	default:
 		lines = m.panel.draw(w, h)
 	}

@@ -116,7 +116,7 @@ var keyWords = strings.NewReplacer(
 
 // accepted says what was recorded and takes down what has served.
 func (m Model) accepted(c walk.Command, it *walk.Item) Model {
-	m.say = message{inform, acceptedText(c, it)}
+	m.say = message{inform, m.acceptedText(c, it)}
 	if m.face == onRenew {
 		m.renew = m.renew.Refresh(m.cfg.State.Pieces())
 		if m.renew.Due() == 0 && len(m.queue) == 0 {
@@ -131,7 +131,7 @@ func (m Model) accepted(c walk.Command, it *walk.Item) Model {
 	return m
 }
 
-func acceptedText(c walk.Command, it *walk.Item) string {
+func (m Model) acceptedText(c walk.Command, it *walk.Item) string {
 	switch c.Do {
 	case walk.Confirm, walk.Measure, walk.Yes:
 		if it == nil {
@@ -145,6 +145,9 @@ func acceptedText(c walk.Command, it *walk.Item) string {
 	case walk.No:
 		return "noted as no; put it right, then answer yes"
 	case walk.Renew:
+		if m.cfg.State.Plan.Procedure.Fastener(c.Target) == nil {
+			return "new: " + c.Piece // a part of its own
+		}
 		return "new: " + c.Target + ", " + pieceText(c.Piece)
 	case walk.Lose:
 		return "noted; the fastener starts again from its first stage"
@@ -152,7 +155,9 @@ func acceptedText(c walk.Command, it *walk.Item) string {
 		return "noted; done waits for a new one and its stages"
 	case walk.Note:
 		return "note kept"
-	case walk.Find, walk.Refit, walk.Account, walk.Clean:
+	case walk.Find:
+		return "noted: " + c.Target + ", " + walk.Facts(c.Facts).Text()
+	case walk.Refit, walk.Account, walk.Clean:
 		return "noted: " + c.Target
 	case walk.Undo:
 		return "taken back; the record keeps both"

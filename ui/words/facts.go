@@ -64,3 +64,18 @@ func factParts(text string) []string {
 	}
 	return append(parts, strings.TrimSpace(text[from:]))
 }
+
+// Inspection says what to look for on a piece, what condemns it and what to
+// measure on it, a line each; nothing for what the sheet does not say.
+func Inspection(look, condemn []string, measure string) (lines []string) {
+	if len(look) > 0 {
+		lines = append(lines, "look for: "+strings.Join(look, ", "))
+	}
+	if len(condemn) > 0 {
+		lines = append(lines, "condemned by: "+strings.Join(condemn, ", "))
+	}
+	if measure != "" {
+		lines = append(lines, "measure: "+measure)
+	}
+	return lines
+}
