@@ -43,7 +43,7 @@ func (m Model) chooseText() string {
 	if it.problem != "" {
 		return "why not"
 	}
-	return map[rowKind]string{openRow: "go on", procedureRow: "start", toolRow: "convert", recordRow: "review"}[it.kind]
+	return map[rowKind]string{openRow: "go on", procedureRow: "start", toolRow: "convert", engineRow: "where it stands", recordRow: "review"}[it.kind]
 }
 
 func (k keymap) all() []key.Binding {

@@ -286,3 +286,22 @@ func TestFramesAreSevenBit(t *testing.T) {
 		}
 	}
 }
+
+// A key is never named without what it does.
+func TestEveryRowSaysWhatEnterDoes(t *testing.T) {
+	lists := workshop()
+	lists.Engines = []Engine{{Tag: "7", Headline: "last: nothing"}}
+	m := at(lists, 80, 24)
+	kinds := map[rowKind]bool{}
+	for range 60 {
+		it := m.current()
+		kinds[it.kind] = true
+		if m.chooseText() == "" {
+			t.Errorf("enter has no word at %q", it.left)
+		}
+		m = press(m, "down")
+	}
+	if !kinds[engineRow] || !kinds[recordRow] {
+		t.Fatalf("the list was not walked to its engines and records: %v", kinds)
+	}
+}
