@@ -62,7 +62,7 @@ func emptyFolder(dir string) error {
 }
 
 func (a *app) printDemo(dir string) {
-	fmt.Fprintf(a.Out, "made %s: an invented engine, taken half apart a year ago and left. Look at it with\n\n", spec.Printable(dir))
+	fmt.Fprintf(a.Out, "made %s: an invented engine, taken half apart a year ago and left.\n\n", spec.Printable(dir))
 	for _, line := range []string{
 		"engine " + demoTag + "|what was last done, what is off, condemned, away",
 		"parts --engine " + demoTag + "|what to order, what is out for work",
@@ -78,7 +78,7 @@ func (a *app) printDemo(dir string) {
 				words, why = line[:i], line[i+1:]
 			}
 		}
-		fmt.Fprintf(a.Out, "  evenpull --records %s %-42s %s\n", quotedPath(dir), words, why)
+		fmt.Fprintf(a.Out, "  %s\n      evenpull --records %s %s\n", why, quotedPath(dir), words)
 	}
 	fmt.Fprintf(a.Out, "\nDelete the folder when you are done with it. Nothing in it is a real figure.\n")
 }

@@ -34,7 +34,7 @@ func (a *app) show(m tea.Model) (tea.Model, error) {
 }
 
 func (a *app) walkAtStand(s *session) error {
-	cfg := stand.Config{State: s.live.State, Append: s.live.Append, Now: a.Now, RecordID: s.id, Engine: s.engine, Notice: s.notice, Back: s.back, Bench: s.bench, Memory: s.memory, Wrench: s.advice, FactsOf: s.used}
+	cfg := stand.Config{State: s.live.State, Append: s.live.Append, Now: a.Now, RecordID: s.id + a.recordsFlag(), Engine: s.engine, Notice: s.notice, Back: s.back, Bench: s.bench, Memory: s.memory, Wrench: s.advice, FactsOf: s.used}
 	if s.held != nil {
 		cfg.ReadOnly = s.held.Holder.String()
 	}

@@ -135,10 +135,15 @@ func (a *app) comeBack(name, engine string) string {
 	if engine != "" {
 		text += fmt.Sprintf(" --engine %q", spec.Printable(engine))
 	}
-	if a.recordsDir != "" {
-		text += fmt.Sprintf(" --records %q", spec.Printable(a.recordsDir))
+	return text + a.recordsFlag()
+}
+
+// recordsFlag is what a command needs to find the same folder again, or "".
+func (a *app) recordsFlag() string {
+	if a.recordsDir == "" {
+		return ""
 	}
-	return text
+	return fmt.Sprintf(" --records %q", spec.Printable(a.recordsDir))
 }
 
 // resume opens a record where it was left, with the text it was started with.
