@@ -99,12 +99,15 @@ func (a *app) openWalk(name, engine string, fresh bool) (*session, error) {
 	if n := utf8.RuneCountInString(engine); n > longestTag {
 		return nil, usage("the engine's tag has %d characters; %d at most: a number on masking tape is fine", n, longestTag)
 	}
-	p, err := a.load(name)
+	store, err := a.store()
 	if err != nil {
 		return nil, err
 	}
-	store, err := a.store()
+	p, err := a.load(name)
 	if err != nil {
+		if s := a.withoutFile(store, name, engine, fresh); s != nil {
+			return s, nil
+		}
 		return nil, err
 	}
 	found, ok, err := store.OpenWalk(engine, p.Name, record.TextHash(p.Text))
@@ -127,6 +130,30 @@ func (a *app) openWalk(name, engine string, fresh bool) (*session, error) {
 	}
 	s.live = &walk.Live{State: walk.New(plan.Of(p)), Now: a.Now, Append: w.Append}
 	return s, a.bringBack(store, s)
+}
+
+// withoutFile goes on with an open walk whose procedure file is gone or no
+// longer reads: the record holds the text it began with. It is nil when there is none.
+func (a *app) withoutFile(store *record.Store, name, engine string, fresh bool) *session {
+	list, err := store.List()
+	if err != nil || fresh {
+		return nil
+	}
+	for _, sum := range list {
+		if sum.State != record.StateOpen || sum.Source != name || !record.SameTag(sum.Engine, engine) {
+			continue
+		}
+		s, err := a.resume(store, sum.ID, false)
+		if err != nil {
+			return nil
+		}
+		if s.notice != "" {
+			s.details = append([]string{s.notice}, s.details...)
+		}
+		s.notice = "the procedure file cannot be read any more; this walk goes on with the text it began with"
+		return s
+	}
+	return nil
 }
 
 // comeBack is the command line that goes on with a walk.
