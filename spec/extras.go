@@ -83,7 +83,7 @@ func (t table) limit(key string) *quantity.Quantity {
 	if v == nil {
 		return nil
 	}
-	q, err := quantity.ParseAny(v.text)
+	q, err := figure(t.reader, v.text, quantity.ParseAny)
 	if err != nil {
 		t.unreadable(v, key, err)
 		return nil
@@ -198,7 +198,7 @@ func (b *binder) shimTable(t table) *Shim {
 	s := &Shim{Ends: st.count("ends", 2)}
 	part := st.must("part", "end float shim")
 	for _, text := range st.texts("stock", "0.8 mm") {
-		l, err := quantity.ParseLength(text)
+		l, err := figure(t.reader, text, quantity.ParseLength)
 		if err != nil {
 			st.unreadable(st.n.table["stock"], "stock", err)
 			continue

@@ -18,6 +18,7 @@ type reader struct {
 	lines    []int // offset at which each line begins
 	problems Problems
 	dropped  int
+	recorded bool // the text of a record: what earlier versions read is read as they read it
 }
 
 func newReader(file string, text []byte) *reader {
@@ -211,7 +212,7 @@ func (t table) length(key, example string) quantity.Length {
 	if v == nil {
 		return quantity.Length{}
 	}
-	l, err := quantity.ParseLength(v.text)
+	l, err := figure(t.reader, v.text, quantity.ParseLength)
 	if err != nil {
 		t.unreadable(v, key, err)
 		return quantity.Length{}
@@ -222,6 +223,17 @@ func (t table) length(key, example string) quantity.Length {
 		return quantity.Length{}
 	}
 	return l
+}
+
+// figure reads a figure; in a record, also as earlier versions did.
+func figure[T any](r *reader, text string, read func(string) (T, error)) (T, error) {
+	v, err := read(text)
+	if err != nil && r.recorded {
+		if once, still := read(quantity.AsRecorded(text)); still == nil {
+			return once, nil
+		}
+	}
+	return v, err
 }
 
 // unreadable reports a quantity that could not be read, with the reader's own remedy.

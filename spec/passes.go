@@ -14,7 +14,7 @@ func (t table) duration(key, example string) time.Duration {
 	if v == nil {
 		return 0
 	}
-	d, err := quantity.ParseDuration(v.text)
+	d, err := figure(t.reader, v.text, quantity.ParseDuration)
 	if err != nil {
 		t.unreadable(v, key, err)
 		return 0

@@ -13,7 +13,19 @@ import (
 // Read reads a procedure of format 1. file is only a name for messages. The
 // procedure is nil when any problem is more than a warning.
 func Read(file string, text []byte) (*Procedure, Problems) {
+	return newReader(file, text).readAll()
+}
+
+// ReadRecorded reads the procedure that a record holds. What this version asks back and
+// the one that walked it took, a slash between two torques or a material nobody knows, is
+// read as it was then.
+func ReadRecorded(file string, text []byte) (*Procedure, Problems) {
 	r := newReader(file, text)
+	r.recorded = true
+	return r.readAll()
+}
+
+func (r *reader) readAll() (*Procedure, Problems) {
 	p := r.read()
 	problems := r.listed()
 	if len(problems.Errors()) > 0 {
@@ -370,7 +382,7 @@ func (b *binder) goodID(at int, what, id string) {
 }
 
 func (t table) torqueSpan(v *node, key string) (TorqueSpan, bool) {
-	span, err := quantity.ParseTorqueSpan(v.text)
+	span, err := figure(t.reader, v.text, quantity.ParseTorqueSpan)
 	if err != nil {
 		t.unreadable(v, key, err)
 		return span, false

@@ -123,7 +123,7 @@ func (t table) ceiling() *quantity.Torque {
 	if v == nil {
 		return nil
 	}
-	c, err := quantity.ParseTorque(v.text)
+	c, err := figure(t.reader, v.text, quantity.ParseTorque)
 	if err != nil {
 		t.unreadable(v, "ceiling", err)
 		return nil
@@ -169,14 +169,14 @@ func (b *binder) target(t table, action Action, v *node, g *Group) (Target, bool
 		if action == Loosen && strings.EqualFold(strings.TrimSpace(v.text), "fully") {
 			return Target{Fully: true}, true
 		}
-		span, err := quantity.ParseAngleSpan(v.text)
+		span, err := figure(t.reader, v.text, quantity.ParseAngleSpan)
 		if err != nil {
 			t.unreadable(v, string(action), err)
 			return Target{}, false
 		}
 		return Target{Turn: span}, t.anglePlausible(v, action, span)
 	default:
-		span, err := quantity.ParseLengthSpan(v.text)
+		span, err := figure(t.reader, v.text, quantity.ParseLengthSpan)
 		if err != nil {
 			t.unreadable(v, string(action), err)
 			return Target{}, false

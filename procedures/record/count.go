@@ -44,7 +44,7 @@ func readAgenda(header []byte) *agenda {
 	if err != nil {
 		return nil
 	}
-	p, _ := spec.Read(h.Source, []byte(h.Text))
+	p, _ := spec.ReadRecorded(h.Source, []byte(h.Text))
 	if p == nil {
 		return nil
 	}

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"evenpull/spec"
+	"evenpull/spec/quantity"
 )
 
 // Outstanding lists in words everything that keeps the walk from being done,
@@ -77,7 +78,15 @@ func (p Piece) Text() string { return pieceName(p) }
 func Replay(s *State, events []Event) []Finding {
 	var findings []Finding
 	for _, e := range events {
-		if r := s.Judge(e); r != nil {
+		r := s.Judge(e)
+		if r != nil && e.Reading != "" { // earlier versions took "4 kg" for a force
+			once := e
+			once.Reading = quantity.AsRecorded(e.Reading)
+			if s.Judge(once) == nil {
+				e, r = once, nil
+			}
+		}
+		if r != nil {
 			findings = append(findings, Finding{e, r})
 			if e.Seq == len(s.Events)+1 && s.Phase == IsOpen {
 				s.Events = append(s.Events, e) // it was said, but it does not count

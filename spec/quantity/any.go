@@ -39,6 +39,10 @@ func (q *Quantity) UnmarshalText(b []byte) error {
 		*q = Quantity{}
 		return nil
 	}
+	if a, ok := stored(string(b)); ok {
+		*q = Quantity{held[anyDim]{a}}
+		return nil
+	}
 	got, err := ParseAny(string(b))
 	*q = got
 	return err

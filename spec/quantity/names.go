@@ -9,8 +9,8 @@ var simple = [...]struct {
 }{
 	{Degree, "° º ˚ deg degs degree degrees"}, {Turn, "turn turns rev revs revolution revolutions"}, {Flat, "flat flats"},
 	{Millimetre, "mm millimetre millimetres millimeter millimeters"}, {Micrometre, "µm um micron microns micrometre micrometres micrometer micrometers"},
-	{Inch, `in ins inch inches " ″ ” ''`}, {Thou, "thou thous thousandth thousandths"},
-	{Newton, "n newton newtons"}, {Kilonewton, "kn kilonewton kilonewtons"}, {PoundForce, pounds}, {KilogramForce, kilograms},
+	{Inch, `in ins inch inches " ″ ” ''`}, {Thou, "thou thous thousandth thousandths mil mils"},
+	{Newton, "n newton newtons"}, {Kilonewton, "kn kilonewton kilonewtons"}, {PoundForce, "lbf"}, {KilogramForce, "kgf kp kilopond kiloponds"},
 	{Second, "s sec secs second seconds"}, {Minute, "min mins minute minutes"}, {Hour, "h hr hrs hour hours"}, {Day, "d day days"},
 }
 
@@ -33,6 +33,7 @@ var pairs = [...]struct {
 	{NewtonMetre, "n newton newtons", metres, false},
 	{MillinewtonMetre, "mN millinewton", metres, false},
 	{CentinewtonMetre, "cn centinewton", metres, false},
+	{CentinewtonMetre, "n newton newtons", centimetres, false}, // N·cm, the same
 	{DecinewtonMetre, "dn decinewton", metres, false},
 	{DecanewtonMetre, "dan decanewton", metres, false},
 	{KilonewtonMetre, "kn kilonewton", metres, false},
@@ -88,7 +89,7 @@ func fold(s string) string {
 	var b strings.Builder
 	joint := false
 	for _, r := range s {
-		if strings.ContainsRune(" .-·⋅∙•‐‑", r) {
+		if strings.ContainsRune(" .-*·⋅∙•‐‑", r) {
 			joint = true
 			continue
 		}
@@ -118,6 +119,12 @@ func unitNamed(text string, wanted Dimension) (Unit, *fault) {
 	}
 	low := strings.ToLower(folded)
 	switch {
+	case listed(pounds, low):
+		return 0, &fault{quote(text) + " may be a torque or a force", "lbf·ft (or lbf·in), or a force: lbf?"}
+	case listed(kilograms, low):
+		return 0, &fault{quote(text) + " may be a torque or a force", "kgf·m (or kgf·cm), or a force: kgf?"}
+	case overLength(low) != 0:
+		return 0, &fault{quote(text) + " is a force over a length", "a torque is force times length: " + overLength(low).Symbol() + "?"}
 	case low == "mnm" || low == "mn·m":
 		return 0, &fault{quote(text) + " is easily misread, milli or mega", "write mN·m, N·m or kN·m, with the capitals as they are here"}
 	case low == "m" || strings.HasPrefix(low, "metre") || strings.HasPrefix(low, "meter"):
@@ -126,6 +133,15 @@ func unitNamed(text string, wanted Dimension) (Unit, *fault) {
 		return 0, &fault{"after the figure comes " + quote(text), "give one figure and its unit, such as " + wanted.example()}
 	}
 	return 0, &fault{quote(text) + " is not a unit known here", "write one of " + symbols(wanted)}
+}
+
+// overLength finds the torque somebody writes as a quotient: "lb/ft", "in/lb". 0: none.
+func overLength(folded string) Unit {
+	top, bottom, _ := strings.Cut(folded, "/")
+	if u, ok := named(strings.Trim(top, "·") + "·" + strings.Trim(bottom, "·")); ok && bottom != "" && u.Dimension() == TorqueKind {
+		return u
+	}
+	return 0
 }
 
 // symbols lists the accepted units of a dimension, or of all of them for 0.

@@ -28,13 +28,18 @@ func tidy(s string) (string, *fault) {
 		}
 	}
 	plain := strings.Map(func(r rune) rune {
-		if unicode.IsSpace(r) {
+		switch {
+		case unicode.IsSpace(r):
 			return ' '
+		case r == '⁄' || r == '∕':
+			return '/'
 		}
 		return r
 	}, s)
-	return strings.Join(strings.Fields(plain), " "), nil
+	return aroundSlash.Replace(strings.Join(strings.Fields(plain), " ")), nil
 }
+
+var aroundSlash = strings.NewReplacer(" / ", "/", " /", "/", "/ ", "/")
 
 var vulgar = [...]struct {
 	sign        rune
@@ -66,29 +71,52 @@ var worded = []struct {
 	{"one", 1, 1}, {"two", 2, 1}, {"three", 3, 1},
 }
 
+// numeral is a figure before its unit is known.
+type numeral struct {
+	value     *big.Rat
+	low, high string // of "20/25", which is a fraction only in a unit that is counted in parts
+}
+
+func plainly(value *big.Rat) numeral { return numeral{value: value} }
+
 // number reads the figure at the start of a tidy text: "22", "24,6", ".5",
-// "1/4", "1 1/2", "1½", "1 234". The rest comes back without leading spaces.
-func number(s string) (*big.Rat, string, *fault) {
+// "1/4", "1 1/2", "1-1/2", "1½", "1 234". The rest comes back without leading spaces.
+func number(s string) (numeral, string, *fault) {
 	if value, rest := cutVulgar(s); value != nil {
-		return value, rest, nil
+		return plainly(value), rest, nil
 	}
 	for _, w := range worded {
 		if rest, ok := cutFold(s, w.words+" "); ok {
-			return big.NewRat(w.top, w.bottom), strings.TrimLeft(rest, " "), nil
+			return plainly(big.NewRat(w.top, w.bottom)), strings.TrimLeft(rest, " "), nil
 		}
 	}
 	if f := notFigure(s); f != nil {
-		return nil, "", f
+		return numeral{}, "", f
 	}
 	literal, rest := cutDecimal(s)
 	if !strings.ContainsAny(literal, ".,eE") {
-		if value, after, f := fraction(literal, rest); value != nil || f != nil {
-			return value, after, f
+		if n, after, f := fraction(literal, rest); n.value != nil || f != nil {
+			return n, after, f
 		}
 		literal, rest = joinGroups(literal, rest)
 	}
+	if strings.HasPrefix(rest, "/") && notFigure(rest[1:]) == nil { // "2.5/3", no fraction in any unit
+		high, after := cutDecimal(rest[1:])
+		return numeral{low: literal, high: high}, strings.TrimLeft(after, " "), nil
+	}
 	value, f := decimal(literal)
-	return value, strings.TrimLeft(rest, " "), f
+	return plainly(value), strings.TrimLeft(rest, " "), f
+}
+
+// as gives the figure its unit, within the bounds of what is read. A slash is a
+// fraction in units that are counted in parts; between two torques, degrees or
+// millimetres it may as well be a range, so it is asked back.
+func (n numeral) as(u Unit, d Dimension) (amount, *fault) {
+	if n.low != "" && (n.value == nil || !u.inParts()) {
+		return amount{}, &fault{quote(n.low+"/"+n.high) + " may be a range or a fraction",
+			rising(n.low, n.high) + suffix(u, n.high) + "? Write it so, or the fraction as a decimal"}
+	}
+	return checked(amount{value: n.value, unit: u}, d)
 }
 
 // notFigure explains a text that does not start with a figure.
@@ -133,13 +161,26 @@ func cutDecimal(s string) (literal, rest string) {
 	return s[:i], s[i:]
 }
 
-// fraction reads "1/4", "1 1/2" or "1½" once the whole number before it is
-// known. A nil value and a nil fault mean that there is no fraction.
-func fraction(whole, rest string) (*big.Rat, string, *fault) {
+// rising writes two figures as the range they may be: "20/25" and "25/20" both as "20 to 25".
+func rising(a, b string) string {
+	x, f := decimal(a)
+	y, g := decimal(b)
+	if f == nil && g == nil && x.Cmp(y) > 0 {
+		a, b = b, a
+	}
+	return a + " to " + b
+}
+
+// fraction reads "1/4", "1 1/2", "1-1/2" or "1½" once the whole number before it
+// is known. No value and a nil fault mean that there is no fraction.
+func fraction(whole, rest string) (numeral, string, *fault) {
 	spaced := strings.TrimLeft(rest, " ")
-	base := exactly(whole)
 	if value, after := cutVulgar(spaced); value != nil {
-		return value.Add(value, base), after, nil
+		return plainly(value.Add(value, exactly(whole))), after, nil
+	}
+	hyphened := mixedAfter(whole, rest)
+	if hyphened {
+		spaced = rest[1:]
 	}
 	top, after := whole, rest
 	mixed := false
@@ -150,21 +191,40 @@ func fraction(whole, rest string) (*big.Rat, string, *fault) {
 	if strings.HasPrefix(after, "/") {
 		n = digits(after, 1)
 	}
-	if n == 0 {
-		return nil, "", nil
+	if n == 0 || digitAt(after, n+2) && (after[n+1] == '.' || after[n+1] == ',') {
+		return numeral{}, "", nil
 	}
-	bottom := exactly(after[1 : 1+n])
-	if bottom.Sign() == 0 {
-		return nil, "", &fault{"it divides by zero", "write a fraction such as 1/4"}
+	bottom := after[1 : 1+n]
+	after = strings.TrimLeft(after[1+n:], " ")
+	if strings.Trim(bottom, "0") == "" {
+		return numeral{}, "", &fault{"it divides by zero", "write a fraction such as 1/4"}
 	}
-	value := new(big.Rat).Quo(exactly(top), bottom)
-	if mixed {
-		if value.Cmp(big.NewRat(1, 1)) >= 0 {
-			return nil, "", &fault{quote(whole+" "+top+after[:1+n]) + " is not a mixed number", "write it as 1 1/2"}
-		}
-		value.Add(value, base)
+	value := new(big.Rat).Quo(exactly(top), exactly(bottom))
+	switch {
+	case !mixed:
+		return numeral{value, top, bottom}, after, nil
+	case value.Cmp(big.NewRat(1, 1)) >= 0:
+		return numeral{}, "", &fault{quote(whole+" "+top+"/"+bottom) + " is not a mixed number", "write it as 1 1/2"}
 	}
-	return value, strings.TrimLeft(after[1+n:], " "), nil
+	n1 := plainly(value.Add(value, exactly(whole)))
+	if hyphened { // "20-22/25 N·m" has too many readings
+		n1.low, n1.high = whole+"-"+top, bottom
+	}
+	return n1, after, nil
+}
+
+// mixedAfter reports whether rest goes on from a whole number as "-1/2" does. As a
+// range it would go down, so it can only be one and a half.
+func mixedAfter(whole, rest string) bool {
+	if strings.Trim(whole, "0123456789") != "" || strings.Trim(whole, "0") == "" || !strings.HasPrefix(rest, "-") {
+		return false
+	}
+	n := digits(rest, 1)
+	if n == 0 || !strings.HasPrefix(rest[1+n:], "/") {
+		return false
+	}
+	m := digits(rest, 2+n)
+	return m > 0 && exactly(rest[1:1+n]).Cmp(exactly(rest[2+n:2+n+m])) < 0
 }
 
 // joinGroups takes the thousands spaces out of "12 345" (SI Brochure 5.4.4).
@@ -182,23 +242,18 @@ func joinGroups(literal, rest string) (string, string) {
 	return literal, rest
 }
 
-// decimal reads digits with at most one point or decimal comma.
+// decimal reads digits with at most one point or comma, which mean the same; neither
+// ever marks a thousand: this program itself prints 2.243 kgf·m.
 func decimal(literal string) (*big.Rat, *fault) {
 	mantissa, exponent, _ := strings.Cut(strings.ToLower(literal), "e")
 	if len(strings.TrimLeft(exponent, "+-0")) > 2 || small(exponent) > maxExponent {
 		return nil, &fault{quote(literal) + " is out of all bounds", "write it without an exponent"}
 	}
 	marks := strings.Count(mantissa, ".") + strings.Count(mantissa, ",")
-	whole, part, comma := strings.Cut(mantissa, ",")
-	switch {
-	case marks > 1:
+	if marks > 1 {
 		return nil, &fault{quote(literal) + " has more than one point or comma", "leave thousands marks out: 1234.5"}
-	case comma && len(part) == 3 && len(whole) > 0 && len(whole) <= 3 && strings.Trim(whole, "0") != "":
-		return nil, &fault{quote(literal) + " may be a decimal comma or a thousand",
-			"write " + whole + part + " or " + whole + "." + part}
-	case comma:
-		mantissa = whole + "." + part
 	}
+	mantissa = strings.Replace(mantissa, ",", ".", 1)
 	if exponent != "" {
 		mantissa += "e" + exponent
 	}
@@ -218,4 +273,21 @@ func small(s string) int {
 		}
 	}
 	return n
+}
+
+// MayBeThousand reports whether a figure that is read as a decimal could be taken for a
+// thousand, and how to write that: "1,250 N·m" and "1.250 N·m" are 1.25 N·m, and a
+// thousand is "1250 N·m". Of mm and inches nobody means thousands.
+func MayBeThousand(s string) (thousand string, ok bool) {
+	q, err := ParseAny(s)
+	if u := q.Unit(); err != nil || u == Millimetre || u == Inch {
+		return "", false
+	}
+	text, _ := tidy(s)
+	literal, _ := cutDecimal(text)
+	whole, part, _ := strings.Cut(strings.Replace(literal, ",", ".", 1), ".")
+	if len(part) != 3 || len(whole) > 3 || strings.Trim(whole, "0") == "" || strings.Trim(part, "0123456789") != "" {
+		return "", false
+	}
+	return whole + part + suffix(q.Unit(), part), true
 }

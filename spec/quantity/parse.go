@@ -58,17 +58,21 @@ const maxStored = 1024 // bytes
 // failing that, whatever a person may write.
 func unmarshal[T Amount[T]](b []byte) (T, error) {
 	var t T
-	s := string(b)
+	if a, ok := stored(string(b)); ok && a.unit.Dimension() == t.Unit().Dimension() {
+		return t.with(a), nil
+	}
+	return parse[T](string(b))
+}
+
+// stored reads what exactText writes.
+func stored(s string) (amount, bool) {
 	end := strings.IndexFunc(s, func(r rune) bool { return !strings.ContainsRune("-0123456789./", r) })
 	if end < 0 || len(s) > maxStored {
-		return parse[T](s)
+		return amount{}, false
 	}
 	value, ok := new(big.Rat).SetString(s[:end])
 	u, unknown := unitNamed(s[end:], 0)
-	if !ok || unknown != nil || u.Dimension() != t.Unit().Dimension() {
-		return parse[T](s)
-	}
-	return t.with(amount{value: value, unit: u}), nil
+	return amount{value: value, unit: u}, ok && unknown == nil
 }
 
 func parse[T Amount[T]](s string) (T, error) {
@@ -86,7 +90,7 @@ func parse[T Amount[T]](s string) (T, error) {
 
 // one reads a single figure with its unit, of dimension d or of any for 0.
 func one(text string, d Dimension) (amount, *fault) {
-	value, rest, f := number(text)
+	n, rest, f := number(text)
 	if f != nil {
 		return amount{}, f
 	}
@@ -103,7 +107,7 @@ func one(text string, d Dimension) (amount, *fault) {
 	if f != nil {
 		return amount{}, f
 	}
-	return checked(amount{value: value, unit: u}, d)
+	return n.as(u, d)
 }
 
 // compound reports whether a figure goes on as times do: "h30m".
@@ -144,13 +148,13 @@ func checked(a amount, d Dimension) (amount, *fault) {
 func times(text string, d Dimension) (amount, *fault) {
 	var sum amount
 	for text != "" {
-		value, rest, f := number(text)
+		n, rest, f := number(text)
 		if f != nil {
 			return amount{}, f
 		}
 		name, more := word(rest)
 		text = more
-		a, f := timeOf(value, name, d)
+		a, f := timeOf(n, name, d)
 		if f != nil {
 			return amount{}, f
 		}
@@ -165,16 +169,16 @@ func times(text string, d Dimension) (amount, *fault) {
 	return checked(sum, d)
 }
 
-func timeOf(value *big.Rat, word string, d Dimension) (amount, *fault) {
+func timeOf(n numeral, word string, d Dimension) (amount, *fault) {
 	if word == "" {
 		return amount{}, noUnit(d)
 	}
 	if strings.EqualFold(word, "m") {
-		return amount{value: value, unit: Minute}, nil
+		return n.as(Minute, TimeKind)
 	}
 	u, f := unitNamed(word, TimeKind)
 	if f != nil {
 		return amount{}, f
 	}
-	return checked(amount{value: value, unit: u}, TimeKind)
+	return n.as(u, TimeKind)
 }

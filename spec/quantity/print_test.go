@@ -35,7 +35,7 @@ func TestPrintedFigures(t *testing.T) {
 		{"60°", Flat, "1 flat"},
 		{"90°", Flat, "1.5 flats"},
 		{"1/3 turn", Degree, "120°"},
-		{"1/3 N·m", NewtonMetre, "0.3333 N·m"},
+		{"1/3 in", Inch, "0.3333 in"},
 		{"24 h", Day, "1 day"},
 		{"25.41 mm", Inch, "1.000 in"}, // a scale shows thousandths
 		{"12.345 N·m", DecanewtonMetre, "1.2345 daN·m"},
@@ -192,7 +192,7 @@ func TestEveryTypeCountsInItsOwnUnit(t *testing.T) {
 	wantArithmetic(t, ParseAngle, "1/120 turn", "4°", Degree)
 	wantArithmetic(t, ParseLength, "3000 µm", "4 mm", Millimetre)
 	wantArithmetic(t, ParseForce, "0.003 kN", "4 N", Newton)
-	wantArithmetic(t, ParseDuration, "3 s", "1/15 min", Second)
+	wantArithmetic(t, ParseDuration, "3 s", "1/900 h", Second)
 	a, _ := ParseAngle("1/4 turn")
 	l, _ := ParseLength("1 in")
 	f, _ := ParseForce("1 lbf")

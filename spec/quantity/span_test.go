@@ -51,7 +51,8 @@ func textOf(t *Torque) string {
 func TestSpansOfAngleAndLength(t *testing.T) {
 	for given, want := range map[string][2]string{
 		"90° to 94°": {"90° to 94°", "1/4 to 0.261 turns"}, "90 ± 2°": {"90° ± 2°", "1/4 ± 0.00556 turns"}, "1/4 turn": {"1/4 turn", "1/4 turn"},
-		"1/4 to 1/2 turn": {"1/4 to 1/2 turn", "1/4 to 1/2 turn"}, "1–1 1/2 turns": {"1 to 1 1/2 turns", "1 to 1 1/2 turns"}, "1.5 flats": {"1.5 flats", "1/4 turn"},
+		"1-1/2 to 2 turns": {"1 1/2 to 2 turns", "1 1/2 to 2 turns"}, "1-1/2-2 turns": {"1 1/2 to 2 turns", "1 1/2 to 2 turns"}, "1-1/2 turns": {"1 1/2 turns", "1 1/2 turns"}, "1/4-1/2 turn": {"1/4 to 1/2 turn", "1/4 to 1/2 turn"},
+		"0-1/2 turn": {"0 to 1/2 turn", "0 to 1/2 turn"}, "1-3/2 turns": {"1 to 1 1/2 turns", "1 to 1 1/2 turns"}, "1.5-7/4 turns": {"1 1/2 to 1 3/4 turns", "1 1/2 to 1 3/4 turns"}, "1/4 to 1/2 turn": {"1/4 to 1/2 turn", "1/4 to 1/2 turn"}, "1–1 1/2 turns": {"1 to 1 1/2 turns", "1 to 1 1/2 turns"}, "1.5 flats": {"1.5 flats", "1/4 turn"},
 	} {
 		s, err := ParseAngleSpan(given)
 		if got := [2]string{s.Text(), s.TextIn(Turn)}; err != nil || got != want {
@@ -59,7 +60,7 @@ func TestSpansOfAngleAndLength(t *testing.T) {
 		}
 	}
 	for given, want := range map[string][2]string{
-		"0.12 mm to 0.15 mm": {"0.12 to 0.15 mm", "0.00472 to 0.0059 in"}, `0.002"-0.004"`: {"0.002 to 0.004 in", "0.002 to 0.004 in"}, "at most 5 thou": {"at most 5 thou", "at most 0.005 in"},
+		"0.12 mm to 0.15 mm": {"0.12 to 0.15 mm", "0.00472 to 0.0059 in"}, `1-1/2"-1-3/4"`: {"1.5 to 1.75 in", "1.5 to 1.75 in"}, `1/16-1/8"`: {"0.0625 to 0.125 in", "0.0625 to 0.125 in"}, `0.002"-0.004"`: {"0.002 to 0.004 in", "0.002 to 0.004 in"}, "at most 5 thou": {"at most 5 thou", "at most 0.005 in"},
 		"52.00 to 52.02 mm": {"52 to 52.02 mm", "2.0472 to 2.048 in"}, // a thousandth of 52 mm would swallow the tolerance
 	} {
 		s, err := ParseLengthSpan(given)

@@ -98,12 +98,24 @@ func cutRange(text string) (left, right string, ok bool) {
 		for _, mark := range []string{" to ", "to ", "–", "—", "−", "-"} {
 			rest, found := cutFold(text[i:], mark)
 			rest = strings.TrimLeft(rest, " ")
-			if found && i > 0 && notFigure(rest) == nil && !exponentSign(text, i) {
+			if found && i > 0 && notFigure(rest) == nil && !exponentSign(text, i) && !mixedAfter(wholeBefore(text[:i]), text[i:]) {
 				return strings.TrimSpace(text[:i]), rest, true
 			}
 		}
 	}
 	return "", "", false
+}
+
+// wholeBefore is the whole number a text ends in; "" if it ends in another figure, such as 1/4.
+func wholeBefore(text string) string {
+	i := len(text)
+	for i > 0 && digitAt(text, i-1) {
+		i--
+	}
+	if i > 0 && strings.IndexByte("/.,", text[i-1]) >= 0 {
+		return ""
+	}
+	return text[i:]
 }
 
 // exponentSign reports whether the dash at i belongs to a figure such as 1e-3.
@@ -116,12 +128,12 @@ func pair(left, right string, d Dimension) (a, b amount, f *fault) {
 	if b, f = one(right, d); f != nil {
 		return a, b, f
 	}
-	value, rest, f := number(left)
+	n, rest, f := number(left)
 	if f != nil {
 		return a, b, f
 	}
 	if rest == "" {
-		a, f = checked(amount{value: value, unit: b.unit}, d)
+		a, f = n.as(b.unit, d)
 		return a, b, f
 	}
 	if a, f = one(left, d); f == nil && a.unit != b.unit {
@@ -160,7 +172,7 @@ func cutOneSided(text string) (nominal, over, under string, ok bool) {
 // lopsided makes the range of a figure with a tolerance that differs by side.
 // The unit may stand at the figure or at the end.
 func lopsided(nominal, over, under string, d Dimension) (rawSpan, *fault) {
-	if value, rest, f := number(under); f == nil && rest == "" && value != nil {
+	if _, rest, f := number(under); f == nil && rest == "" {
 		_, unit, _ := number(nominal)
 		under += " " + unit
 	}
@@ -168,7 +180,11 @@ func lopsided(nominal, over, under string, d Dimension) (rawSpan, *fault) {
 	if f != nil {
 		return rawSpan{}, f
 	}
-	more, rest, f := number(over)
+	n, rest, f := number(over)
+	if f != nil {
+		return rawSpan{}, f
+	}
+	more, f := n.as(mid.unit, d)
 	if f != nil {
 		return rawSpan{}, f
 	}
@@ -179,7 +195,7 @@ func lopsided(nominal, over, under string, d Dimension) (rawSpan, *fault) {
 		}
 	}
 	low := mid.minus(less)
-	high := mid.plus(amount{value: more, unit: mid.unit})
+	high := mid.plus(more)
 	if low.rat().Sign() <= 0 || low.compare(high) >= 0 {
 		return rawSpan{}, &fault{"its tolerance leaves no range", "write it as 27 +2/-1 N·m"}
 	}
@@ -191,15 +207,15 @@ func percentOf(left, share string, d Dimension) (rawSpan, *fault) {
 	if f != nil {
 		return rawSpan{}, f
 	}
-	give, rest, f := number(share)
+	n, rest, f := number(share)
 	if f != nil {
 		return rawSpan{}, f
 	}
-	if rest != "" {
+	if rest != "" || n.low != "" {
 		return rawSpan{}, &fault{"after ± comes " + quote(share+" %"), "write the tolerance as ± 5 %"}
 	}
-	by := new(big.Rat).Mul(nominal.rat(), over(give, 100))
-	return spread(nominal, by, percent, give)
+	by := new(big.Rat).Mul(nominal.rat(), over(n.value, 100))
+	return spread(nominal, by, percent, n.value)
 }
 
 // spread makes the span of a figure and what it may be off by, in its unit.

@@ -149,6 +149,16 @@ func (u Unit) MarshalText() ([]byte, error) { return []byte(u.Symbol()), nil }
 // Dimension is what the unit measures; 0 for the zero Unit.
 func (u Unit) Dimension() Dimension { return u.row().dimension }
 
+// inParts reports whether figures in this unit are written as fractions: half a turn,
+// 3/8 in, 1/2 h, but never half a degree or 3/8 mm.
+func (u Unit) inParts() bool {
+	switch u {
+	case Turn, Flat, Inch, Hour, Day:
+		return true
+	}
+	return false
+}
+
 func (u Unit) row() unit {
 	if u >= endOfUnits {
 		return unit{}

@@ -33,6 +33,9 @@ func (a *app) convertCommand() *cobra.Command {
 				}
 				return a.convertForWrench(q, t, asJSON)
 			}
+			if thousand, ok := quantity.MayBeThousand(strings.Join(args, " ")); ok {
+				fmt.Fprintf(a.Err, "read as %s; a point and a comma are both decimal, so a thousand is written %s\n", q, thousand)
+			}
 			values := q.Equivalents()
 			if to != "" {
 				if values, err = only(values, q, to); err != nil {

@@ -107,7 +107,12 @@ func (m Model) answer(w, h int) []string {
 	if err != nil {
 		return problem(err, w)
 	}
-	return table(q, w, h)
+	thousand, ok := quantity.MayBeThousand(text)
+	if !ok {
+		return table(q, w, h)
+	}
+	note := quiet("read as "+q.String()+"; a thousand is written "+thousand, w)
+	return append(note, table(q, w, h-len(note))...)
 }
 
 func quiet(text string, w int) []string {

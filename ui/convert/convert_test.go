@@ -45,6 +45,9 @@ func TestShowsEveryUnitAsItIsTyped(t *testing.T) {
 		{"", []string{"a figure and its unit"}},
 		{"22", []string{"it has no unit", "write the unit too"}},
 		{"22 bananas", []string{`"bananas" is not a unit known here`}},
+		{"1,250 Nm", []string{"read as 1.25 N·m; a thousand is written 1250 N·m", "1.25     N·m  as typed"}},
+		{"20/25 Nm", []string{`"20/25" may be a range or a fraction`, "20 to 25 N·m?"}},
+		{"25 lb", []string{"lbf·ft (or lbf·in), or a force: lbf?"}},
 		{"22\x1b[2J", []string{"22"}},
 	}
 	for _, tt := range tests {
