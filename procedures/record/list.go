@@ -4,7 +4,6 @@ import (
 	"os"
 	"runtime"
 	"sort"
-	"strings"
 	"sync"
 	"time"
 
@@ -153,50 +152,4 @@ func lastEvent(events [][]byte) (*walk.Event, error) {
 	}
 	e, err := decodeEvent(events[len(events)-1])
 	return &e, err
-}
-
-// OpenWalk is a walk that can be gone on with.
-type OpenWalk struct {
-	ID          string
-	TextChanged bool // the procedure's text is no longer the one it was started with
-	Summary     Summary
-	Broken      *Summary // when there is none: the newest record of them, if it is broken
-}
-
-// OpenWalk finds the newest open walk of a procedure on an engine. procedure is
-// its name and textHash the TextHash of its text as it is now; one started from
-// the same text comes before one whose text has changed since. When there is
-// none, a broken record that is the newest of them is given, so that nobody
-// starts again at the first stage unawares.
-func (s *Store) OpenWalk(engine, procedure, textHash string) (OpenWalk, bool, error) {
-	list, err := s.List()
-	if err != nil {
-		return OpenWalk{}, false, err
-	}
-	var changed, newest *Summary
-	for i, sum := range list {
-		if !strings.EqualFold(strings.TrimSpace(sum.Engine), spec.Printable(strings.TrimSpace(engine))) {
-			continue
-		}
-		named := sum.Procedure == spec.Printable(procedure)
-		if newest == nil && named {
-			newest = &list[i]
-		}
-		if sum.State != StateOpen {
-			continue
-		}
-		if sum.SHA256 == textHash {
-			return OpenWalk{ID: sum.ID, Summary: sum}, true, nil
-		}
-		if changed == nil && named {
-			changed = &list[i]
-		}
-	}
-	if changed != nil {
-		return OpenWalk{ID: changed.ID, TextChanged: true, Summary: *changed}, true, nil
-	}
-	if newest != nil && newest.State == StateBroken {
-		return OpenWalk{Broken: newest}, false, nil
-	}
-	return OpenWalk{}, false, nil
 }

@@ -157,30 +157,6 @@ func TestFindTakesAnIDTheStartOfOneOrAFile(t *testing.T) {
 	}
 }
 
-func TestOpenWalkFindsTheNewestOfThisEngineAndProcedure(t *testing.T) {
-	s := newStore(t)
-	finished(t, s, "7")
-	hash := TextHash([]byte(cover))
-	if _, found, err := s.OpenWalk("7", "Close the cover", hash); found || err != nil {
-		t.Fatalf("a done walk was found as open: %v", err)
-	}
-	w := create(t, s, "7")
-	closeWriter(t, w)
-	got, found, err := s.OpenWalk(" 7 ", "Close the cover", hash)
-	if err != nil || !found || got.ID != w.ID || got.TextChanged {
-		t.Errorf("got %+v, %v, %v", got, found, err)
-	}
-	got, found, _ = s.OpenWalk("7", "Close the cover", TextHash([]byte(cover+"# new\n")))
-	if !found || got.ID != w.ID || !got.TextChanged {
-		t.Errorf("with a changed text: got %+v, %v", got, found)
-	}
-	for _, other := range [][2]string{{"8", "Close the cover"}, {"7", "Open the cover"}} {
-		if _, found, _ := s.OpenWalk(other[0], other[1], "x"); found {
-			t.Errorf("%v found a walk that is not its own", other)
-		}
-	}
-}
-
 func TestDefaultDirIsThePlatformsOwnPlace(t *testing.T) {
 	cases := []struct{ goos, xdg, local, home, want string }{
 		{"linux", "/data", "", "/home/me", "/data/evenpull/records"},

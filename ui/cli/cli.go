@@ -12,7 +12,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"evenpull/procedures"
 	"evenpull/procedures/record"
+	"evenpull/procedures/session"
 	"evenpull/spec"
 	"evenpull/spec/near"
 )
@@ -203,4 +205,14 @@ func (a *app) store() (*record.Store, error) {
 	}
 	s, err := record.Open(dir, a.Now)
 	return s, problem(err)
+}
+
+// desk is where walks are opened and engines are folded.
+func (a *app) desk() (session.Desk, error) {
+	store, err := a.store()
+	return a.deskAt(store), err
+}
+
+func (a *app) deskAt(store *record.Store) session.Desk {
+	return session.Desk{Store: store, Library: procedures.Standard(), Now: a.Now, Program: Version}
 }

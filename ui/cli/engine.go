@@ -6,7 +6,6 @@ import (
 	"math"
 	"strconv"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -87,11 +86,11 @@ func (a *app) allEngines(store *record.Store, asJSON bool) error {
 
 // known folds an engine there is something on record of.
 func (a *app) known(store *record.Store, tag string) (engine.Engine, error) {
-	e, err := a.engineOf(store, tag, "")
+	e, err := a.deskAt(store).Engine(tag)
 	if err == nil && e.Empty() {
-		err = problem(fmt.Errorf("nothing is on record of an engine %q; list them with: evenpull engine", spec.Printable(tag)))
+		err = fmt.Errorf("nothing is on record of an engine %q; list them with: evenpull engine", spec.Printable(tag))
 	}
-	return e, err
+	return e, problem(err)
 }
 
 func (a *app) oneEngine(store *record.Store, tag string, asJSON bool) error {
@@ -112,9 +111,9 @@ func (a *app) oneEngine(store *record.Store, tag string, asJSON bool) error {
 // tell writes what is said of an engine into its ledger. Everything is checked
 // before anything is written.
 func (a *app) tell(store *record.Store, tag string, w said) error {
-	e, err := a.engineOf(store, tag, "")
+	e, err := a.deskAt(store).Engine(tag)
 	if err != nil {
-		return err
+		return problem(err)
 	}
 	var events []walk.Event
 	if w.name != "" {
@@ -180,41 +179,9 @@ func plainNumber(text string) (float64, error) {
 
 // enter appends events to the ledger of an engine.
 func (a *app) enter(store *record.Store, tag string, events []walk.Event) error {
-	w, before, err := openLedger(store, tag, a.Now)
-	if err != nil {
-		return problem(err)
+	aside, err := a.deskAt(store).Enter(tag, events)
+	if aside != nil {
+		fmt.Fprintf(a.Err, "notice: line %d of the ledger was cut off while it was being written; it is kept in %s\n", aside.Line, aside.Path)
 	}
-	defer w.Close()
-	if w.Aside != nil {
-		fmt.Fprintf(a.Err, "notice: line %d of the ledger was cut off while it was being written; it is kept in %s\n", w.Aside.Line, w.Aside.Path)
-	}
-	seq := 0
-	if len(before) > 0 {
-		seq = before[len(before)-1].Seq
-	}
-	for _, ev := range events {
-		seq++
-		ev.Seq, ev.At = seq, a.Now()
-		if err := w.Append(ev); err != nil {
-			return problem(err)
-		}
-	}
-	return nil
-}
-
-// openLedger waits a little for another program to let go: a ledger is only
-// ever held for the moment of an entry.
-func openLedger(store *record.Store, tag string, now func() time.Time) (*record.Writer, []walk.Event, error) {
-	const tries, pause = 20, 50 * time.Millisecond
-	for n := 1; ; n++ {
-		w, events, err := store.OpenLedger(tag, Version, now())
-		var held *record.LockedError
-		if !errors.As(err, &held) {
-			return w, events, err
-		}
-		if n == tries {
-			return nil, nil, fmt.Errorf("the ledger of this engine is being written by %s; try again in a moment", held.Holder)
-		}
-		time.Sleep(pause)
-	}
+	return problem(err)
 }

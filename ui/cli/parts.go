@@ -11,7 +11,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"evenpull/procedures/engine"
-	"evenpull/procedures/record"
 )
 
 func (a *app) partsCommand() *cobra.Command {
@@ -66,21 +65,13 @@ func (a *app) partsOf(tag string) ([]engineParts, error) {
 		}
 		return []engineParts{partsOfEngine(e)}, nil
 	}
-	records, err := store.List()
+	engines, err := a.deskAt(store).Engines()
 	if err != nil {
 		return nil, problem(err)
 	}
-	ledgers, _, err := store.Ledgers()
-	if err != nil {
-		return nil, problem(err)
-	}
-	byTag := map[string][]record.Summary{}
-	for _, r := range records {
-		byTag[record.TagKey(r.Engine)] = append(byTag[record.TagKey(r.Engine)], r)
-	}
-	list, known := []engineParts{}, closers()
-	for _, b := range engine.Overview(records, ledgers) {
-		list = append(list, partsOfEngine(engine.Fold(b.Tag, walksOf(byTag[record.TagKey(b.Tag)], b.Tag, ""), ledgers, known)))
+	list := []engineParts{}
+	for _, e := range engines {
+		list = append(list, partsOfEngine(e))
 	}
 	return list, nil
 }

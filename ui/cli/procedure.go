@@ -9,22 +9,15 @@ import (
 
 	"evenpull/procedures"
 	"evenpull/procedures/plan"
+	"evenpull/procedures/session"
 	"evenpull/spec"
 )
 
 // load reads a procedure by bundled name or file, and says all its problems.
 func (a *app) load(name string) (*spec.Procedure, error) {
-	p, problems, err := procedures.Load(name)
-	if err != nil {
-		return nil, problem(err)
-	}
-	for _, w := range problems {
-		fmt.Fprintln(a.Err, w.Error())
-	}
-	if p == nil {
-		return nil, &exit{ExitProblem, fmt.Errorf("%s cannot be walked: %s", spec.Printable(name), countOf(len(problems.Errors()), "problem"))}
-	}
-	return p, nil
+	p, problems, err := session.Desk{Library: procedures.Standard()}.Read(name)
+	a.printProblems(problems)
+	return p, problem(err)
 }
 
 func countOf(n int, what string) string {

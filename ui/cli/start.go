@@ -8,6 +8,7 @@ import (
 	"evenpull/procedures/engine"
 	"evenpull/procedures/plan"
 	"evenpull/procedures/record"
+	"evenpull/procedures/session"
 	"evenpull/ui/convert"
 	"evenpull/ui/page"
 	"evenpull/ui/review"
@@ -66,25 +67,26 @@ func (a *app) carryOut(store *record.Store, c start.Choice) error {
 		_, err = a.show(review.New(review.Config{Sheet: s}))
 		return err
 	case start.Resume:
-		s, err := a.resume(store, c.ID, false)
+		s, err := a.deskAt(store).Resume(c.ID)
 		return a.atStand(s, err)
 	case start.Begin:
-		s, err := a.openWalk(c.Ref, c.Engine, true)
+		s, err := a.deskAt(store).Open(session.Request{Procedure: c.Ref, Engine: c.Engine, Fresh: true})
 		return a.atStand(s, err)
 	}
 	return fmt.Errorf("%q is not something to do", c.Do)
 }
 
-// atStand walks an opened session; leaving it open is no problem here.
-func (a *app) atStand(s *session, err error) error {
+// atStand walks an opened walk; leaving it open is no problem here.
+func (a *app) atStand(s *session.Session, err error) error {
 	if err != nil {
 		return err
 	}
-	defer s.close()
+	defer s.Close()
+	w := atWork{Session: s}
 	if b, err := a.walkBench(tools{}); err == nil {
-		s.bench = b
+		w.bench = b
 	}
-	err = a.walkAtStand(s)
+	err = a.walkAtStand(w)
 	var coded *exit
 	if errors.As(err, &coded) && coded.code == ExitOutstanding {
 		return nil

@@ -33,16 +33,17 @@ func (a *app) show(m tea.Model) (tea.Model, error) {
 	return last, nil
 }
 
-func (a *app) walkAtStand(s *session) error {
-	cfg := stand.Config{State: s.live.State, Append: s.live.Append, Now: a.Now, RecordID: s.id + a.recordsFlag(), Engine: s.engine, Notice: s.notice, Back: s.back, Bench: s.bench, Memory: s.memory, Wrench: s.advice, FactsOf: s.used}
-	if s.held != nil {
-		cfg.ReadOnly = s.held.Holder.String()
+func (a *app) walkAtStand(w atWork) error {
+	cfg := stand.Config{State: w.Live.State, Append: w.Live.Append, Now: a.Now, RecordID: w.ID + a.recordsFlag(), Engine: w.Tag, Notice: w.Notice,
+		Back: a.comeBack(w.Session), Bench: w.bench, Memory: memoryOf(w.Engine), Wrench: w.advice, FactsOf: w.used}
+	if w.Held != nil {
+		cfg.ReadOnly = w.Held.Holder.String()
 	}
 	if _, err := a.show(stand.New(cfg)); err != nil {
 		return err
 	}
-	if s.held != nil {
+	if w.Held != nil {
 		return nil
 	}
-	return a.left(s, s.live.State.Phase == walk.IsDone)
+	return a.left(w.Session, w.Live.State.Phase == walk.IsDone)
 }

@@ -1,0 +1,75 @@
+package session
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+
+	"evenpull/procedures/engine"
+	"evenpull/procedures/record"
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+)
+
+// bringBack tells a walk what its engine knows: what is off and has to go back
+// in. It closes the session when that cannot be written down.
+func (s *Session) bringBack() (*Session, error) {
+	p := s.Live.State.Plan.Procedure
+	switch {
+	case p.Direction != spec.Close:
+		return s, nil
+	case record.TagKey(s.Tag) == "":
+		s.More = append(s.More, "no engine tag, so no strip-down is looked up; only what the procedure names is asked for (--engine TAG)")
+		return s, nil
+	}
+	s.tell(stripDown(s.Engine, p)...)
+	if err := bring(s.Live, s.Engine.Carried(p)); err != nil {
+		s.Close()
+		return nil, err
+	}
+	return s, nil
+}
+
+// stripDown says in words what a close walk can build on.
+func stripDown(e engine.Engine, p *spec.Procedure) []string {
+	if len(e.StripDowns(p)) == 0 {
+		return []string{fmt.Sprintf("no strip-down of engine %s for this is on record; only what the procedure names is asked for", e.Tag)}
+	}
+	differences := e.Differences(p)
+	if len(differences) == 0 {
+		return nil
+	}
+	plural := "s"
+	if len(differences) == 1 {
+		plural = ""
+	}
+	line := fmt.Sprintf("the strip-down was walked by another version of the sheet: matched by id, %d difference%s, see evenpull engine %s", len(differences), plural, e.Tag)
+	return append([]string{line}, differences...)
+}
+
+// bring writes down what the engine brings, when that has changed.
+func bring(live *walk.Live, list []walk.Carried) error {
+	var last []walk.Carried
+	for _, ev := range live.State.Events {
+		if ev.Kind == walk.Brought {
+			last = ev.Brought
+		}
+	}
+	if same(last, list) {
+		return nil
+	}
+	refusal, err := live.Do(walk.Command{Do: walk.Bring, Brought: list})
+	if refusal != nil {
+		return refusal
+	}
+	return err
+}
+
+func same(a, b []walk.Carried) bool {
+	if len(a) == 0 || len(b) == 0 {
+		return len(a) == len(b)
+	}
+	one, err1 := json.Marshal(a)
+	two, err2 := json.Marshal(b)
+	return err1 == nil && err2 == nil && bytes.Equal(one, two)
+}

@@ -1,0 +1,81 @@
+package session
+
+import (
+	"evenpull/procedures/engine"
+	"evenpull/procedures/record"
+	"evenpull/spec"
+)
+
+// shelf is what lies in the folder of records at one moment.
+type shelf struct {
+	records []record.Summary
+	ledgers []*record.File
+	damaged []error // of ledgers that cannot be read at all
+}
+
+func (d Desk) look() (shelf, error) {
+	var on shelf
+	var err error
+	if on.records, err = d.Store.List(); err != nil {
+		return on, err
+	}
+	on.ledgers, on.damaged, err = d.Store.Ledgers()
+	return on, err
+}
+
+// engine folds everything on record of a tag but one record, which may be empty.
+func (on shelf) engine(tag, except string, closers []*spec.Procedure) engine.Engine {
+	var walks []engine.Walk
+	for _, sum := range on.records {
+		if sum.ID == except || !record.SameTag(sum.Engine, tag) {
+			continue
+		}
+		if f, err := record.Read(sum.Path); err == nil { // else it is gone since it was listed
+			walks = append(walks, engine.WalkOf(f))
+		}
+	}
+	e := engine.Fold(tag, walks, on.ledgers, closers)
+	for _, err := range on.damaged {
+		e.Problems = append(e.Problems, spec.Printable(err.Error()))
+	}
+	return e
+}
+
+// Engine folds everything on record of a tag.
+func (d Desk) Engine(tag string) (engine.Engine, error) { return d.engine(tag, "") }
+
+func (d Desk) engine(tag, except string) (engine.Engine, error) {
+	on, err := d.look()
+	if err != nil {
+		return engine.Engine{}, err
+	}
+	return on.engine(tag, except, d.closers()), nil
+}
+
+// Engines folds every engine there is something on record of, the one last
+// worked on first.
+func (d Desk) Engines() ([]engine.Engine, error) {
+	on, err := d.look()
+	if err != nil {
+		return nil, err
+	}
+	var list []engine.Engine
+	closers := d.closers()
+	for _, b := range engine.Overview(on.records, on.ledgers) {
+		list = append(list, on.engine(b.Tag, "", closers))
+	}
+	return list, nil
+}
+
+// closers are the close procedures there are to walk, bundled and the person's
+// own. Files with problems are for check, not for here.
+func (d Desk) closers() []*spec.Procedure {
+	var list []*spec.Procedure
+	for _, name := range d.Library.Names() {
+		if p, _, err := d.Library.Load(name); err == nil && p != nil && p.Direction == spec.Close {
+			p.File = name // as the person would type it
+			list = append(list, p)
+		}
+	}
+	return list
+}
