@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 
+	"evenpull/procedures/shell"
 	"evenpull/spec"
 )
 
@@ -62,9 +63,9 @@ func cannotRead(name string, err error) error {
 	}
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return fmt.Errorf("there is no file %s; check the path, or start one with: evenpull new %s", name, name)
+		return fmt.Errorf("there is no file %s; check the path, or start one with: %s", name, shell.Line("new", []string{name}))
 	case errors.Is(err, fs.ErrPermission):
-		return fmt.Errorf("%s may not be read; give yourself the right to: chmod u+r %s", name, name)
+		return fmt.Errorf("%s may not be read; give yourself the right to read it", name)
 	}
 	return fmt.Errorf("%s cannot be read: %w; check the path", name, cause)
 }

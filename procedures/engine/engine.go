@@ -19,6 +19,7 @@ import (
 	"time"
 
 	"evenpull/procedures/record"
+	"evenpull/procedures/shell"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 )
@@ -54,7 +55,7 @@ func WalkOf(f *record.File) Walk {
 		return w
 	}
 	if len(findings) > 0 && w.Problem == "" {
-		w.Problem = "something in it was not earned: see evenpull verify " + w.ID
+		w.Problem = "something in it was not earned: see " + shell.Line("verify", []string{w.ID})
 	}
 	w.State, w.Proc, w.Phase = s, s.Plan.Procedure, s.Phase
 	if at := s.LastAt(); !at.IsZero() {

@@ -3,9 +3,9 @@ package engine
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
+	"evenpull/procedures/shell"
 	"evenpull/procedures/walk"
 )
 
@@ -13,7 +13,7 @@ import (
 // next. A year of silence is nothing out of the ordinary.
 func (e Engine) Headline(now time.Time) string {
 	if e.Empty() {
-		return "nothing is on record; next: take it apart with evenpull walk PROCEDURE --engine " + quoted(e.Tag)
+		return "nothing is on record; next: take it apart with " + shell.Line("walk", []string{"PROCEDURE"}, "--engine", e.Tag)
 	}
 	what, at := e.lastDone()
 	return fmt.Sprintf("last: %s, %s (%s); next: %s", what, at.Format(time.DateOnly), ago(at, now), e.next())
@@ -57,7 +57,7 @@ func (e Engine) Open() []Walk {
 
 func (e Engine) next() string {
 	if open := e.Open(); len(open) > 0 {
-		return fmt.Sprintf("go on with evenpull walk %s --engine %s", open[0].Source, quoted(e.Tag))
+		return "go on with " + shell.Line("walk", []string{open[0].Source}, "--engine", e.Tag)
 	}
 	missing := 0
 	for _, b := range e.Buy {
@@ -70,22 +70,13 @@ func (e Engine) next() string {
 	}
 	switch {
 	case missing > 0:
-		return fmt.Sprintf("%d to order, see evenpull parts --engine %s", missing, quoted(e.Tag))
+		return fmt.Sprintf("%d to order, see %s", missing, shell.Line("parts", nil, "--engine", e.Tag))
 	case len(e.ToClose) > 0:
-		return fmt.Sprintf("close it: evenpull walk %s --engine %s", e.ToClose[0], quoted(e.Tag))
+		return "close it: " + shell.Line("walk", []string{e.ToClose[0]}, "--engine", e.Tag)
 	case len(e.Off) > 0:
-		return fmt.Sprintf("find a place for what is off and no procedure closes: %d, see evenpull engine %s", len(e.Off), quoted(e.Tag))
+		return fmt.Sprintf("find a place for what is off and no procedure closes: %d, see %s", len(e.Off), shell.Line("engine", []string{e.Tag}))
 	}
 	return "nothing is off"
-}
-
-func quoted(tag string) string {
-	if strings.ContainsFunc(tag, func(r rune) bool {
-		return !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '-' || r == '_' || r == '.')
-	}) || tag == "" {
-		return fmt.Sprintf("%q", tag)
-	}
-	return tag
 }
 
 // ago says how long ago a time was, as a person would.

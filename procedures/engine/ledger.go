@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"evenpull/procedures/record"
+	"evenpull/procedures/shell"
 	"evenpull/procedures/walk"
 )
 
@@ -134,8 +135,8 @@ func (e *Engine) nameProblem() {
 		return
 	}
 	slices.Sort(names)
-	e.Problems = append(e.Problems, fmt.Sprintf("two engines may share the tag %s: %s; if they are one, say so with: evenpull engine %q --name NAME --because REASON; if they are two, keep the records of one in a folder of its own (--records DIR)",
-		e.Tag, strings.Join(names, " and "), e.Tag))
+	e.Problems = append(e.Problems, fmt.Sprintf("two engines may share the tag %s: %s; if they are one, say so with: %s; if they are two, keep the records of one in a folder of its own (--records DIR)",
+		e.Tag, strings.Join(names, " and "), shell.Line("engine", []string{e.Tag}, "--name", "NAME", "--because", "REASON")))
 }
 
 // CheckName refuses to give a tag that already belongs to an engine of another

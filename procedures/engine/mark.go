@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"evenpull/procedures/record"
+	"evenpull/procedures/shell"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 )
@@ -47,7 +48,7 @@ func (e Engine) Mark(m Marking) (walk.Event, error) {
 		return markSent(t, m, ev)
 	case record.Back:
 		if t.Work == "" {
-			return ev, fmt.Errorf("%s is not out for work; send it first: mark %s %q sent WORK", t.Name, quoted(e.Tag), t.ID)
+			return ev, fmt.Errorf("%s is not out for work; send it first: %s", t.Name, shell.Line("mark", []string{e.Tag, t.ID, "sent", "WORK"}))
 		}
 	case walk.Cleaned:
 		if t.Work != "" {
@@ -140,7 +141,7 @@ func (e Engine) thing(name string) (Thing, error) {
 	case len(e.Off) == 0:
 		return Thing{}, fmt.Errorf("nothing is off engine %s, so nothing can be marked but what has arrived", e.Tag)
 	}
-	return Thing{}, fmt.Errorf("%q is not off engine %s; see what is: evenpull engine %s", spec.Printable(name), e.Tag, quoted(e.Tag))
+	return Thing{}, fmt.Errorf("%q is not off engine %s; see what is: %s", spec.Printable(name), e.Tag, shell.Line("engine", []string{e.Tag}))
 }
 
 func listed(things []Thing) string {
@@ -179,5 +180,5 @@ func (e Engine) row(name string) (Buy, error) {
 	case len(e.Buy) == 0:
 		return Buy{}, fmt.Errorf("nothing is to order for engine %s", e.Tag)
 	}
-	return Buy{}, fmt.Errorf("%q is not on the list to order of engine %s; see it with: evenpull parts --engine %s", spec.Printable(name), e.Tag, quoted(e.Tag))
+	return Buy{}, fmt.Errorf("%q is not on the list to order of engine %s; see it with: %s", spec.Printable(name), e.Tag, shell.Line("parts", nil, "--engine", e.Tag))
 }

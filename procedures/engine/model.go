@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"evenpull/procedures/record"
+	"evenpull/procedures/shell"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 )
@@ -40,15 +41,15 @@ func (e Engine) CheckModel(p *spec.Procedure) error {
 	if p.Engine == "" || len(models) == 0 || containsFold(models, p.Engine) || e.calledAlso(p.Engine) {
 		return nil
 	}
-	return fmt.Errorf("the tag %s belongs to another engine: it was walked by sheets of %q, and this one is of %q; choose another tag, or if it is the same engine under another name: evenpull engine %s --also %q",
-		e.Tag, strings.Join(models, ", "), p.Engine, quoted(e.Tag), p.Engine)
+	return fmt.Errorf("the tag %s belongs to another engine: it was walked by sheets of %q, and this one is of %q; choose another tag, or if it is the same engine under another name: %s",
+		e.Tag, strings.Join(models, ", "), p.Engine, shell.Line("engine", []string{e.Tag}, "--also", p.Engine))
 }
 
 // modelProblem says when folders that were merged bring two engines under one tag.
 func (e *Engine) modelProblem() {
 	if models := e.models(); len(models) > 1 {
-		e.Problems = append(e.Problems, fmt.Sprintf("sheets of two engines were walked under the tag %s: %s; if they are one engine: evenpull engine %s --also %q; if not, keep the records of one in a folder of its own (--records DIR)",
-			e.Tag, strings.Join(models, " and "), quoted(e.Tag), models[1]))
+		e.Problems = append(e.Problems, fmt.Sprintf("sheets of two engines were walked under the tag %s: %s; if they are one engine: %s; if not, keep the records of one in a folder of its own (--records DIR)",
+			e.Tag, strings.Join(models, " and "), shell.Line("engine", []string{e.Tag}, "--also", models[1])))
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"evenpull/procedures/record"
+	"evenpull/procedures/shell"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 )
@@ -116,11 +117,11 @@ func (g *group) finished() Brief {
 	case g.Open > 0:
 		g.Next = fmt.Sprintf("go on with %s", g.open.Procedure)
 	case g.closed.Direction == spec.Open:
-		g.Next = "it is apart: see evenpull engine " + quoted(g.Tag)
+		g.Next = "it is apart: see " + shell.Line("engine", []string{g.Tag})
 	case g.Records == 0:
 		g.Next = "no walk yet"
 	default:
-		g.Next = "see evenpull engine " + quoted(g.Tag)
+		g.Next = "see " + shell.Line("engine", []string{g.Tag})
 	}
 	return g.Brief
 }

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"io/fs"
 	"time"
+
+	"evenpull/procedures/shell"
 )
 
 // Error is one thing that went wrong with a file, and what to do about it.
@@ -61,7 +63,7 @@ type LockedError struct {
 
 // Error names the holder and the way out.
 func (e *LockedError) Error() string {
-	return fmt.Sprintf("%s is being walked by %s; close it there, or look at it with: evenpull show %s", e.ID, e.Holder, e.ID)
+	return fmt.Sprintf("%s is being walked by %s; close it there, or look at it with: %s", e.ID, e.Holder, shell.Line("show", []string{e.ID}))
 }
 
 // BrokenError says that a record cannot be gone on with.

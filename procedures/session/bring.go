@@ -7,6 +7,7 @@ import (
 
 	"evenpull/procedures/engine"
 	"evenpull/procedures/record"
+	"evenpull/procedures/shell"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 )
@@ -43,7 +44,7 @@ func stripDown(e engine.Engine, p *spec.Procedure) []string {
 	if len(differences) == 1 {
 		plural = ""
 	}
-	line := fmt.Sprintf("the strip-down was walked by another version of the sheet: matched by id, %d difference%s, see evenpull engine %s", len(differences), plural, e.Tag)
+	line := fmt.Sprintf("the strip-down was walked by another version of the sheet: matched by id, %d difference%s, see %s", len(differences), plural, shell.Line("engine", []string{e.Tag}))
 	return append([]string{line}, differences...)
 }
 

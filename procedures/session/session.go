@@ -12,6 +12,7 @@ import (
 	"evenpull/procedures/engine"
 	"evenpull/procedures/plan"
 	"evenpull/procedures/record"
+	"evenpull/procedures/shell"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 )
@@ -126,7 +127,7 @@ func (d Desk) open(r Request, p *spec.Procedure) (*Session, error) {
 	}
 	s, err := d.begin(shelf, r, p)
 	if err == nil && broken != nil {
-		s.Notice, s.More = fmt.Sprintf("the record before this one, %s, is broken and cannot be gone on with; this walk starts afresh: evenpull show %s", broken.ID, broken.ID), append(said(s.Notice), s.More...)
+		s.Notice, s.More = fmt.Sprintf("the record before this one, %s, is broken and cannot be gone on with; this walk starts afresh: %s", broken.ID, shell.Line("show", []string{broken.ID})), append(said(s.Notice), s.More...)
 	}
 	return s, err
 }

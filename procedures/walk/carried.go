@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"evenpull/procedures/shell"
 	"evenpull/spec"
 )
 
@@ -200,7 +201,7 @@ func (s *State) judgePart(p *spec.Part) *Refusal {
 func (s *State) judgeReady(c *thing) *Refusal {
 	switch {
 	case c.Away != "":
-		return &Refusal{What: fmt.Sprintf("%s is away for %s", c.Name, c.Away), Remedy: "mark it back first, then open this walk again: evenpull mark TAG " + c.ID + " back"}
+		return &Refusal{What: fmt.Sprintf("%s is away for %s", c.Name, c.Away), Remedy: "mark it back first, then open this walk again: " + shell.Line("mark", []string{"TAG", c.ID, "back"})}
 	case c.Unclean != "" && !c.cleaned:
 		return &Refusal{What: fmt.Sprintf("%s came back from %s: no media in oilways, threads chased, faces bare where sealant or clamp goes?", c.Name, c.Unclean), Remedy: "clean it, then: clean " + c.ID}
 	}

@@ -27,9 +27,6 @@ const (
 	ExitOutstanding = 3 // a walk left with something open
 )
 
-// Version is written into records, so that a later reader knows what made them.
-const Version = "evenpull 1"
-
 // Env is the world outside, so that tests can bring their own.
 type Env struct {
 	In      io.Reader
@@ -63,7 +60,7 @@ func Run(args []string, env Env) int {
 	}
 	if coded.err != nil {
 		for _, line := range strings.Split(coded.err.Error(), "\n") {
-			fmt.Fprintf(env.Err, "evenpull: %s\n", spec.Printable(line))
+			fmt.Fprintf(env.Err, "evenpull: %s\n", spec.Printable(a.pointed(line)))
 		}
 	}
 	return coded.code
@@ -128,21 +125,37 @@ estimates.`,
 		},
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
-	root.PersistentFlags().StringVar(&a.recordsDir, "records", "", "folder of the records (default: the platform's own)")
+	root.PersistentFlags().StringVar(&a.recordsDir, "records", "", "`DIR` of the records (default: $EVENPULL_RECORDS, else the platform's own)")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return usage("%s; see: %s --help", err, cmd.CommandPath())
 	})
 	commands := a.commands()
+	first := firstWord(args)
 	for _, c := range commands {
-		if len(args) > 0 && args[0] == c.name {
+		if first == c.name {
 			root.AddCommand(c.make()) // the others would only cost a start of the program its first millisecond
 			return root
 		}
 	}
+	root.Version = version()
+	root.SetVersionTemplate("{{.Version}}\n")
 	for _, c := range commands {
 		root.AddCommand(c.make())
 	}
 	return root
+}
+
+// firstWord is the command, which may come after the folder of records.
+func firstWord(args []string) string {
+	for i := 0; i < len(args); i++ {
+		switch {
+		case args[i] == "--records":
+			i++
+		case !strings.HasPrefix(args[i], "--records="):
+			return args[i]
+		}
+	}
+	return ""
 }
 
 // command is one that there is; it is made when it is asked for.
@@ -194,19 +207,6 @@ func atLeast(n int, what string) cobra.PositionalArgs {
 	}
 }
 
-// store opens the folder of records.
-func (a *app) store() (*record.Store, error) {
-	dir := a.recordsDir
-	if dir == "" {
-		var err error
-		if dir, err = record.DefaultDir(); err != nil {
-			return nil, problem(err)
-		}
-	}
-	s, err := record.Open(dir, a.Now)
-	return s, problem(err)
-}
-
 // desk is where walks are opened and engines are folded.
 func (a *app) desk() (session.Desk, error) {
 	store, err := a.store()
@@ -214,5 +214,5 @@ func (a *app) desk() (session.Desk, error) {
 }
 
 func (a *app) deskAt(store *record.Store) session.Desk {
-	return session.Desk{Store: store, Library: procedures.Standard(), Now: a.Now, Program: Version}
+	return session.Desk{Store: store, Library: procedures.Standard(), Now: a.Now, Program: version()}
 }

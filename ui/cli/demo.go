@@ -12,6 +12,7 @@ import (
 	"evenpull/procedures"
 	"evenpull/procedures/plan"
 	"evenpull/procedures/record"
+	"evenpull/procedures/shell"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 )
@@ -78,18 +79,9 @@ func (a *app) printDemo(dir string) {
 				words, why = line[:i], line[i+1:]
 			}
 		}
-		fmt.Fprintf(a.Out, "  %s\n      evenpull --records %s %s\n", why, quotedPath(dir), words)
+		fmt.Fprintf(a.Out, "  %s\n      evenpull --records %s %s\n", why, shell.Word(dir), words)
 	}
 	fmt.Fprintf(a.Out, "\nDelete the folder when you are done with it. Nothing in it is a real figure.\n")
-}
-
-func quotedPath(dir string) string {
-	for _, r := range dir {
-		if r == ' ' || r == '"' || r == '\'' {
-			return fmt.Sprintf("%q", spec.Printable(dir))
-		}
-	}
-	return spec.Printable(dir)
 }
 
 // demo writes walks as a person would have walked them, by a clock of its own.
@@ -150,7 +142,7 @@ func (d *demo) walk(name string, found map[string]walk.Facts, stop string) {
 	if d.err = err; err != nil {
 		return
 	}
-	w, err := d.store.Create(record.NewHeader(p, name, demoTag, Version, d.now))
+	w, err := d.store.Create(record.NewHeader(p, name, demoTag, version(), d.now))
 	if d.err = err; err != nil {
 		return
 	}
@@ -216,7 +208,7 @@ func (d *demo) enter(events ...walk.Event) {
 	if d.err != nil {
 		return
 	}
-	w, before, err := d.store.OpenLedger(demoTag, Version, d.now)
+	w, before, err := d.store.OpenLedger(demoTag, version(), d.now)
 	if d.err = err; err != nil {
 		return
 	}

@@ -76,10 +76,10 @@ func (a *app) allEngines(store *record.Store, asJSON bool) error {
 		return problem(writeJSON(a.Out, all))
 	}
 	if len(all) == 0 {
-		fmt.Fprintln(a.Err, "no engines yet; walk with a tag: evenpull walk crankcase-open --engine TAG; or look around with: evenpull demo")
+		fmt.Fprintln(a.Err, a.pointed("no engines yet; walk with a tag: evenpull walk crankcase-open --engine TAG; or look around with: evenpull demo"))
 	}
 	for _, b := range all {
-		fmt.Fprintln(a.Out, b.Line(a.Now()))
+		fmt.Fprintln(a.Out, a.pointed(b.Line(a.Now())))
 	}
 	return nil
 }

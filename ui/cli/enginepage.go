@@ -13,9 +13,9 @@ import (
 
 // printEngine gives the page of an engine, what matters most first.
 func (a *app) printEngine(e engine.Engine) {
-	fmt.Fprintln(a.Out, e.Headline(a.Now()))
+	fmt.Fprintln(a.Out, a.pointed(e.Headline(a.Now())))
 	fmt.Fprintln(a.Out, engineTitle(e))
-	for _, s := range engineSections(e) {
+	for _, s := range a.engineSections(e) {
 		a.section(s.Heading, s.Lines)
 	}
 }
@@ -31,10 +31,13 @@ func engineTitle(e engine.Engine) string {
 	return title
 }
 
-func engineSections(e engine.Engine) []page.Section {
-	var open, off, condemned, away, clean, buy, closed, notes []string
+func (a *app) engineSections(e engine.Engine) []page.Section {
+	var pointed, open, off, condemned, away, clean, buy, closed, notes []string
+	for _, p := range e.Problems {
+		pointed = append(pointed, a.pointed(p))
+	}
 	for _, w := range e.Open() {
-		open = append(open, fmt.Sprintf("%s, %d of %d stages, since %s: evenpull walk %s --engine %q", w.Procedure, w.Confirmed, w.Stages, w.Started.Format(time.DateOnly), w.Source, e.Tag))
+		open = append(open, fmt.Sprintf("%s, %d of %d stages, since %s: %s", w.Procedure, w.Confirmed, w.Stages, w.Started.Format(time.DateOnly), a.walkLine(w.Source, e.Tag)))
 	}
 	for _, t := range e.Off {
 		if t.Condemned() {
@@ -57,7 +60,7 @@ func engineSections(e engine.Engine) []page.Section {
 		notes = append(notes, n.At.Format(time.DateOnly)+": "+n.Text)
 	}
 	return []page.Section{
-		{Heading: "to sort out", Lines: e.Problems},
+		{Heading: "to sort out", Lines: pointed},
 		{Heading: "open walks", Lines: open},
 		{Heading: "condemned or missing", Lines: condemned},
 		{Heading: "away for work", Lines: away},

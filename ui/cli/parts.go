@@ -94,7 +94,7 @@ func partsOfEngine(e engine.Engine) engineParts {
 
 func (a *app) printParts(list []engineParts) {
 	if len(list) == 0 {
-		fmt.Fprintln(a.Err, "no engines yet; walk with a tag: evenpull walk crankcase-open --engine TAG")
+		fmt.Fprintln(a.Err, a.pointed("no engines yet; walk with a tag: evenpull walk crankcase-open --engine TAG"))
 	}
 	for i, p := range list {
 		if i > 0 {

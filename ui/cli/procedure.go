@@ -10,6 +10,7 @@ import (
 	"evenpull/procedures"
 	"evenpull/procedures/plan"
 	"evenpull/procedures/session"
+	"evenpull/procedures/shell"
 	"evenpull/spec"
 )
 
@@ -98,7 +99,7 @@ func (a *app) newCommand() *cobra.Command {
 			if err != nil {
 				return problem(err)
 			}
-			fmt.Fprintf(a.Err, "wrote %s; fill it in, then: evenpull check %s\n", args[0], args[0])
+			fmt.Fprintf(a.Err, "wrote %s; fill it in, then: %s\n", spec.Printable(args[0]), shell.Line("check", []string{args[0]}))
 			return nil
 		},
 	}

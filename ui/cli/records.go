@@ -59,7 +59,7 @@ func jsonRecords(list []record.Summary) []jsonRecord {
 
 func (a *app) tabulate(list []record.Summary) error {
 	if len(list) == 0 {
-		fmt.Fprintln(a.Err, "no records yet; start one with: evenpull walk crankcase-close")
+		fmt.Fprintln(a.Err, a.pointed("no records yet; start one with: evenpull walk crankcase-close"))
 		return nil
 	}
 	w := tabwriter.NewWriter(a.Out, 0, 8, 2, ' ', 0)

@@ -9,6 +9,7 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/procedures/record"
 	"evenpull/procedures/session"
+	"evenpull/procedures/shell"
 	"evenpull/ui/convert"
 	"evenpull/ui/page"
 	"evenpull/ui/review"
@@ -40,7 +41,7 @@ func (a *app) start() error {
 		}
 		notice = ""
 		if err := a.carryOut(store, choice); err != nil {
-			notice = err.Error()
+			notice = a.pointed(err.Error())
 		}
 	}
 }
@@ -56,7 +57,7 @@ func (a *app) carryOut(store *record.Store, c start.Choice) error {
 		if err != nil {
 			return err
 		}
-		sections := append([]page.Section{{Lines: []string{e.Headline(a.Now())}}}, engineSections(e)...)
+		sections := append([]page.Section{{Lines: []string{a.pointed(e.Headline(a.Now()))}}}, a.engineSections(e)...)
 		_, err = a.show(page.New(engineTitle(e), sections...))
 		return err
 	case start.Review:
@@ -113,12 +114,12 @@ func (a *app) startLists(store *record.Store) (start.Lists, error) {
 		return lists, err
 	}
 	for _, b := range engine.Overview(records, ledgers) {
-		lists.Engines = append(lists.Engines, start.Engine{Tag: b.Tag, Name: b.Name, Headline: b.Line(a.Now())})
+		lists.Engines = append(lists.Engines, start.Engine{Tag: b.Tag, Name: b.Name, Headline: a.pointed(b.Line(a.Now()))})
 	}
 	library := procedures.Standard()
 	bundled := len(procedures.Bundled())
 	for i, name := range library.Names() {
-		lists.Procedures = append(lists.Procedures, startProcedure(library, name, i >= bundled))
+		lists.Procedures = append(lists.Procedures, a.startProcedure(library, name, i >= bundled))
 	}
 	return lists, nil
 }
@@ -136,14 +137,14 @@ func nextOf(path string) string {
 	return state.CurrentItem().Text()
 }
 
-func startProcedure(library procedures.Library, name string, own bool) start.Procedure {
-	row := start.Procedure{Ref: name, Name: name, Own: own}
+func (a *app) startProcedure(library procedures.Library, name string, own bool) start.Procedure {
+	row := start.Procedure{Ref: name, Name: name, Own: own, Command: a.walkLine(name, "")}
 	p, problems, err := library.Load(name)
 	switch {
 	case err != nil:
 		row.Problem = err.Error()
 	case p == nil:
-		row.Problem = countOf(len(problems.Errors()), "problem") + "; see: evenpull check " + name
+		row.Problem = countOf(len(problems.Errors()), "problem") + "; see: " + shell.Line("check", []string{name})
 	default:
 		row.Name, row.Engine, row.Direction, row.Stages = p.Name, p.Engine, string(p.Direction), len(plan.Of(p).Stages)
 	}

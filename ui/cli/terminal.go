@@ -34,7 +34,7 @@ func (a *app) show(m tea.Model) (tea.Model, error) {
 }
 
 func (a *app) walkAtStand(w atWork) error {
-	cfg := stand.Config{State: w.Live.State, Append: w.Live.Append, Now: a.Now, RecordID: w.ID + a.recordsFlag(), Engine: w.Tag, Notice: w.Notice,
+	cfg := stand.Config{State: w.Live.State, Append: w.Live.Append, Now: a.Now, RecordID: w.ID + a.recordsFlag(), Engine: w.Tag, Notice: a.pointed(w.Notice),
 		Back: a.comeBack(w.Session), Bench: w.bench, Memory: memoryOf(w.Engine), Wrench: w.advice, FactsOf: w.used}
 	if w.Held != nil {
 		cfg.ReadOnly = w.Held.Holder.String()

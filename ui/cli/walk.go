@@ -9,6 +9,7 @@ import (
 
 	"evenpull/procedures/plan"
 	"evenpull/procedures/session"
+	"evenpull/procedures/shell"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 	"evenpull/ui/estimate"
@@ -106,20 +107,11 @@ func (a *app) printProblems(problems spec.Problems) {
 }
 
 // comeBack is the command line that goes on with a walk.
-func (a *app) comeBack(s *session.Session) string {
-	text := "evenpull walk " + spec.Printable(s.Source)
-	if s.Tag != "" {
-		text += fmt.Sprintf(" --engine %q", spec.Printable(s.Tag))
-	}
-	return text + a.recordsFlag()
-}
+func (a *app) comeBack(s *session.Session) string { return a.walkLine(s.Source, s.Tag) }
 
-// recordsFlag is what a command needs to find the same folder again, or "".
-func (a *app) recordsFlag() string {
-	if a.recordsDir == "" {
-		return ""
-	}
-	return fmt.Sprintf(" --records %q", spec.Printable(a.recordsDir))
+// walkLine is the command line that walks a procedure on an engine.
+func (a *app) walkLine(source, tag string) string {
+	return a.pointed(shell.Line("walk", []string{source}, "--engine", tag))
 }
 
 func (a *app) walkPlain(w atWork) error {
@@ -129,7 +121,7 @@ func (a *app) walkPlain(w atWork) error {
 	fmt.Fprintf(a.Err, "record: %s\n", w.ID)
 	for _, line := range append([]string{w.Notice}, w.More...) {
 		if line != "" {
-			fmt.Fprintf(a.Err, "notice: %s\n", line)
+			fmt.Fprintf(a.Err, "notice: %s\n", a.pointed(line))
 		}
 	}
 	ended, err := plain.Walk(w.Live, a.In, a.Out, plain.Options{Wrench: w.advice, Facts: w.used, Memory: memoryOf(w.Engine)})
@@ -146,7 +138,7 @@ func (a *app) left(s *session.Session, done bool) error {
 	}
 	open := len(s.Live.State.Outstanding(a.Now()))
 	if s.Live.State.Phase == walk.IsStopped {
-		return &exit{ExitOutstanding, fmt.Errorf("stopped with %d outstanding; see it with: evenpull show %s", open, s.ID)}
+		return &exit{ExitOutstanding, fmt.Errorf("stopped with %d outstanding; see it with: %s", open, shell.Line("show", []string{s.ID}))}
 	}
 	return &exit{ExitOutstanding, fmt.Errorf("left open with %d outstanding; go on with: %s", open, a.comeBack(s))}
 }

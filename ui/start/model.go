@@ -42,6 +42,7 @@ type Walk struct {
 // Procedure is one that can be walked. One with a Problem is shown and can't be.
 type Procedure struct {
 	Ref       string // bundled name or file: what to walk
+	Command   string // the command line that walks it
 	Name      string
 	Engine    string // what it is written for
 	Direction string

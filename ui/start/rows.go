@@ -91,7 +91,7 @@ func (m *Model) procedureRows() {
 	for _, p := range m.lists.Procedures {
 		own = own || p.Own
 		it := item{kind: procedureRow, left: clean(p.Name), middle: clean(p.Engine), right: fmt.Sprintf("%s, %d stages", clean(p.Direction), p.Stages), procedure: p,
-			detail: fmt.Sprintf("Start with Enter, or: evenpull walk %s", clean(p.Ref))}
+			detail: fmt.Sprintf("Start with Enter, or: %s", clean(p.Command))}
 		if p.Problem != "" {
 			it.problem, it.right = clean(p.Problem), "cannot be read"
 			it.detail = it.problem

@@ -31,10 +31,10 @@ func workshop() Lists {
 			{ID: "w2", Procedure: "Open the crankcase", Engine: "7", Ref: "crankcase-open", Next: "Loosen: R4, loosen 90°", Confirmed: 3, Of: 38, Last: ago(400 * 24 * time.Hour), HeldBy: "process 811 on bench since 14:55"},
 		},
 		Procedures: []Procedure{
-			{Ref: "crankcase-open", Name: "Open the crankcase", Engine: "Osier 380 parallel twin", Direction: "open", Stages: 38},
-			{Ref: "crankcase-close", Name: "Close the crankcase", Engine: "Osier 380 parallel twin", Direction: "close", Stages: 37},
-			{Ref: "head-torque-turn", Name: "Tighten the cylinder head", Engine: "Osier 520 four", Direction: "close", Stages: 30},
-			{Ref: "pump.toml", Name: "Close the oil pump", Engine: "Osier 380 parallel twin", Direction: "close", Stages: 8, Own: true},
+			{Ref: "crankcase-open", Command: "evenpull walk crankcase-open", Name: "Open the crankcase", Engine: "Osier 380 parallel twin", Direction: "open", Stages: 38},
+			{Ref: "crankcase-close", Command: "evenpull walk crankcase-close", Name: "Close the crankcase", Engine: "Osier 380 parallel twin", Direction: "close", Stages: 37},
+			{Ref: "head-torque-turn", Command: "evenpull walk head-torque-turn", Name: "Tighten the cylinder head", Engine: "Osier 520 four", Direction: "close", Stages: 30},
+			{Ref: "pump.toml", Command: "evenpull walk pump.toml", Name: "Close the oil pump", Engine: "Osier 380 parallel twin", Direction: "close", Stages: 8, Own: true},
 			{Ref: "sump.toml", Problem: "sump.toml:4:9: 22 has no unit; write 22 N·m", Own: true},
 		},
 	}
@@ -49,7 +49,7 @@ func workshop() Lists {
 }
 
 func empty() Lists {
-	return Lists{Procedures: []Procedure{{Ref: "crankcase-close", Name: "Close the crankcase", Engine: "Osier 380 parallel twin", Direction: "close", Stages: 37}}}
+	return Lists{Procedures: []Procedure{{Ref: "crankcase-close", Command: "evenpull walk crankcase-close", Name: "Close the crankcase", Engine: "Osier 380 parallel twin", Direction: "close", Stages: 37}}}
 }
 
 func at(l Lists, w, h int) Model {
