@@ -6,6 +6,7 @@ package procedures
 import (
 	"embed"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -54,7 +55,16 @@ type Source struct {
 
 // Library is the bundled procedures and, in Dir, the user's own: files called
 // NAME.toml. An empty Dir means there are none.
-type Library struct{ Dir string }
+type Library struct {
+	Dir   string
+	Piped io.Reader // what the name - stands for; nil where nothing can be piped in
+}
+
+// Piped is the name that stands for a procedure on standard input.
+const Piped = "-"
+
+// pipedName is what messages call it.
+const pipedName = "stdin"
 
 // Standard is the library with the user's own folder.
 func Standard() Library { return Library{Dir: UserDir()} }
@@ -95,13 +105,16 @@ func (l Library) Own() []string {
 func (l Library) Names() []string { return append(Bundled(), l.Own()...) }
 
 // Find gives the text of a procedure. A bundled name wins; what holds a
-// separator or ends in .toml is a path; any other name is looked for in the
+// separator or ends in .toml is a path; - is what is piped in; any other name is looked for in the
 // user's folder and then as a file where the program stands. An unknown name is
 // an error with the nearest names, an unreadable file one with a remedy.
 func (l Library) Find(nameOrPath string) (Source, error) {
 	switch {
 	case nameOrPath == "":
 		return Source{}, fmt.Errorf("no procedure is named; known are: %s; or give the path of a file", strings.Join(l.Names(), ", "))
+	case nameOrPath == Piped && l.Piped != nil:
+		text, err := readBounded(pipedName, l.Piped)
+		return Source{Name: pipedName, Text: text}, err
 	case slices.Contains(bundled, nameOrPath):
 		return Source{Name: nameOrPath, Bundled: true, Text: embedded(nameOrPath)}, nil
 	case isPath(nameOrPath):

@@ -28,8 +28,12 @@ func ReadFile(path string) ([]byte, error) {
 		return nil, cannotRead(name, err)
 	}
 	defer f.Close()
-	// Bounded by what comes, not by the size it reports: some files report none.
-	text, err := io.ReadAll(io.LimitReader(f, spec.MaxFileBytes+1))
+	return readBounded(name, f)
+}
+
+// readBounded goes by what comes, not by the size reported: some files report none.
+func readBounded(name string, from io.Reader) ([]byte, error) {
+	text, err := io.ReadAll(io.LimitReader(from, spec.MaxFileBytes+1))
 	if err != nil {
 		return nil, cannotRead(name, err)
 	}

@@ -3,6 +3,7 @@ package session
 import (
 	"errors"
 
+	"evenpull/procedures"
 	"evenpull/procedures/record"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
@@ -95,7 +96,7 @@ func openWalk(list []record.Summary, tag string, p *spec.Procedure) (found, brok
 // longer reads: the record holds the text it began with. It is nil when there is none.
 func (d Desk) withoutFile(r Request) *Session {
 	list, err := d.Store.List()
-	if err != nil || r.Fresh {
+	if err != nil || r.Fresh || r.Procedure == procedures.Piped { // what was piped in has no name to go by
 		return nil
 	}
 	for _, sum := range list {

@@ -214,5 +214,10 @@ func (a *app) desk() (session.Desk, error) {
 }
 
 func (a *app) deskAt(store *record.Store) session.Desk {
-	return session.Desk{Store: store, Library: procedures.Standard(), Now: a.Now, Program: version()}
+	return session.Desk{Store: store, Library: a.library(), Now: a.Now, Program: version()}
+}
+
+// library finds procedures, also one on standard input.
+func (a *app) library() procedures.Library {
+	return procedures.Library{Dir: procedures.UserDir(), Piped: a.In}
 }

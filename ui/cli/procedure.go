@@ -16,7 +16,7 @@ import (
 
 // load reads a procedure by bundled name or file, and says all its problems.
 func (a *app) load(name string) (*spec.Procedure, error) {
-	p, problems, err := session.Desk{Library: procedures.Standard()}.Read(name)
+	p, problems, err := session.Desk{Library: a.library()}.Read(name)
 	a.printProblems(problems)
 	return p, problem(err)
 }
@@ -47,36 +47,6 @@ func (a *app) planCommand() *cobra.Command {
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON")
 	return cmd
-}
-
-func (a *app) checkCommand() *cobra.Command {
-	return &cobra.Command{
-		Use:   "check FILE...",
-		Short: "Problems and warnings of procedure files",
-		Args:  atLeast(1, "one file or more"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			bad := false
-			for _, name := range args {
-				_, problems, err := procedures.Load(name)
-				if err != nil {
-					fmt.Fprintf(a.Err, "evenpull: %s\n", spec.Printable(err.Error()))
-					bad = true
-					continue
-				}
-				for _, p := range problems {
-					fmt.Fprintln(a.Out, p.Error())
-				}
-				if len(problems) == 0 {
-					fmt.Fprintf(a.Out, "%s: no problems\n", spec.Printable(name))
-				}
-				bad = bad || len(problems.Errors()) > 0
-			}
-			if bad {
-				return &exit{code: ExitProblem}
-			}
-			return nil
-		},
-	}
 }
 
 func (a *app) newCommand() *cobra.Command {

@@ -2,8 +2,6 @@ package cli
 
 import (
 	"fmt"
-	"os"
-	"strings"
 	"text/tabwriter"
 
 	"github.com/spf13/cobra"
@@ -159,78 +157,4 @@ func (a *app) compareCommand() *cobra.Command {
 			return problem(report.WriteComparison(a.Out, first, second))
 		},
 	}
-}
-
-func (a *app) verifyCommand() *cobra.Command {
-	return &cobra.Command{
-		Use:   "verify RECORD...",
-		Short: "Replay records: is the chain whole, is every done earned?",
-		Args:  atLeast(1, "one record or more"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			store, err := a.store()
-			if err != nil {
-				return err
-			}
-			bad := false
-			for _, name := range args {
-				path, err := find(store, name)
-				if err != nil {
-					fmt.Fprintf(a.Err, "evenpull: %s\n", spec.Printable(err.Error()))
-					bad = true
-					continue
-				}
-				r := record.Verify(path)
-				a.printReport(r)
-				bad = bad || !r.OK()
-			}
-			if bad {
-				return &exit{code: ExitProblem}
-			}
-			return nil
-		},
-	}
-}
-
-func (a *app) printReport(r *record.Report) {
-	if r.OK() && r.File.Header.Ledger {
-		fmt.Fprintf(a.Out, "%s: whole, a ledger of %s\n", r.ID, countOf(len(r.File.Events), "event"))
-	} else if r.OK() {
-		fmt.Fprintf(a.Out, "%s: whole, %s, %d stages confirmed\n", r.ID, r.State, r.Confirmed)
-	}
-	for _, p := range r.Problems {
-		fmt.Fprintf(a.Out, "%s: %s\n", r.ID, spec.Printable(p))
-	}
-	for _, n := range r.Notes {
-		fmt.Fprintf(a.Out, "%s: note: %s\n", r.ID, spec.Printable(n))
-	}
-}
-
-func (a *app) exportCommand() *cobra.Command {
-	var format, file string
-	cmd := &cobra.Command{
-		Use:   "export RECORD --format text|html|csv|json",
-		Short: "A record as a printed page, a table or data",
-		Args:  exactly(1, "one record"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			write, ok := report.Formats[format]
-			if !ok {
-				return usage("format %q is not known; use one of: text, html, csv, json", spec.Printable(format))
-			}
-			s, err := a.sheet(args[0])
-			if err != nil {
-				return err
-			}
-			if file == "" {
-				return problem(write(a.Out, s))
-			}
-			var b strings.Builder
-			if err := write(&b, s); err != nil {
-				return problem(err)
-			}
-			return problem(os.WriteFile(file, []byte(b.String()), 0o644))
-		},
-	}
-	cmd.Flags().StringVar(&format, "format", "text", "text, html, csv or json")
-	cmd.Flags().StringVarP(&file, "output", "o", "", "write to this file instead of standard output")
-	return cmd
 }

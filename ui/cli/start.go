@@ -116,7 +116,7 @@ func (a *app) startLists(store *record.Store) (start.Lists, error) {
 	for _, b := range engine.Overview(records, ledgers) {
 		lists.Engines = append(lists.Engines, start.Engine{Tag: b.Tag, Name: b.Name, Headline: a.pointed(b.Line(a.Now()))})
 	}
-	library := procedures.Standard()
+	library := a.library()
 	bundled := len(procedures.Bundled())
 	for i, name := range library.Names() {
 		lists.Procedures = append(lists.Procedures, a.startProcedure(library, name, i >= bundled))

@@ -2,11 +2,14 @@ package cli
 
 import (
 	"fmt"
+	"io"
 	"os"
+	"runtime"
 
 	tea "github.com/charmbracelet/bubbletea"
 	xterm "github.com/charmbracelet/x/term"
 
+	"evenpull/procedures"
 	"evenpull/procedures/walk"
 	"evenpull/ui/stand"
 	_ "evenpull/ui/theme" // first of all: its init keeps Bubble Tea from asking the terminal
@@ -18,6 +21,23 @@ func (a *app) onTerminal() bool { return isTerminal(a.In) && isTerminal(a.screen
 func isTerminal(v any) bool {
 	f, ok := v.(*os.File)
 	return ok && xterm.IsTerminal(f.Fd())
+}
+
+// answers is where keys and lines come from: standard input, unless the
+// procedure does. Then it is the terminal the program was started from.
+func (a *app) answers(procedure string) (io.Reader, error) {
+	if procedure != procedures.Piped {
+		return a.In, nil
+	}
+	name := "/dev/tty"
+	if runtime.GOOS == "windows" {
+		name = "CONIN$"
+	}
+	tty, err := os.OpenFile(name, os.O_RDWR, 0)
+	if err != nil {
+		return nil, usage("the procedure comes on standard input, and there is no terminal to answer from; keep it in a file: evenpull walk FILE")
+	}
+	return tty, nil // open until the program ends
 }
 
 // frames a second at the most: Bubble Tea's own 60 would by itself add up to

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"evenpull/procedures"
 	"evenpull/procedures/plan"
 	"evenpull/procedures/session"
 	"evenpull/procedures/shell"
@@ -23,11 +24,19 @@ func (a *app) walkCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "walk PROCEDURE",
 		Short: "Walk a procedure at the stand, going on with an open walk if there is one",
+		Long: `Walk a procedure at the stand, going on with an open walk if there is one.
+
+PROCEDURE is a bundled name, a file, or - for standard input; keys and answers
+then come from the terminal itself.`,
 		Example: `  evenpull walk crankcase-close --engine "stand 2"
   evenpull walk my-sheet.toml --plain`,
 		Args: exactly(1, "one procedure: a bundled name or a file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if !asPlain && !a.onTerminal() {
+			answers, err := a.answers(args[0])
+			if err != nil {
+				return err
+			}
+			if !asPlain && !(isTerminal(answers) && isTerminal(a.screen)) {
 				return usage("the stand screen needs a terminal on input and output; add --plain for the walk as lines")
 			}
 			b, err := a.walkBench(t)
@@ -39,6 +48,7 @@ func (a *app) walkCommand() *cobra.Command {
 				return err
 			}
 			defer s.Close()
+			a.In = answers
 			if asPlain {
 				return a.walkPlain(atWork{s, b})
 			}
@@ -107,7 +117,12 @@ func (a *app) printProblems(problems spec.Problems) {
 }
 
 // comeBack is the command line that goes on with a walk.
-func (a *app) comeBack(s *session.Session) string { return a.walkLine(s.Source, s.Tag) }
+func (a *app) comeBack(s *session.Session) string {
+	if s.Source == procedures.Piped {
+		return "evenpull" + a.recordsFlag() // the start screen has it; the file it came from is not known
+	}
+	return a.walkLine(s.Source, s.Tag)
+}
 
 // walkLine is the command line that walks a procedure on an engine.
 func (a *app) walkLine(source, tag string) string {

@@ -1,0 +1,69 @@
+package cli
+
+import (
+	"io"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"evenpull/spec"
+	"evenpull/ui/report"
+)
+
+// endings name the format of a file by its ending.
+var endings = map[string]string{".txt": "text", ".html": "html", ".htm": "html", ".csv": "csv", ".json": "json"}
+
+func (a *app) exportCommand() *cobra.Command {
+	var format string
+	var to destination
+	cmd := &cobra.Command{
+		Use:   "export RECORD",
+		Short: "A record as a printed page, a table or data",
+		Args:  exactly(1, "one record"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			name, err := formatOf(format, to.file)
+			if err != nil {
+				return err
+			}
+			s, err := a.sheet(args[0])
+			if err != nil {
+				return err
+			}
+			return a.deliver(to, func(w io.Writer) error { return report.Formats[name](w, s) })
+		},
+	}
+	cmd.Flags().StringVar(&format, "format", "", "`FORMAT`: "+formats()+" (default: by the name of the file, else text)")
+	to.flags(cmd)
+	return cmd
+}
+
+// formats lists what there is, text first.
+func formats() string {
+	var names []string
+	for name := range report.Formats {
+		if name != "text" {
+			names = append(names, name)
+		}
+	}
+	slices.Sort(names)
+	return strings.Join(append([]string{"text"}, names...), ", ")
+}
+
+// formatOf is the format asked for, or the one the name of the file says.
+func formatOf(asked, file string) (string, error) {
+	if asked == "" {
+		asked = "text"
+		if ending := strings.ToLower(filepath.Ext(file)); ending != "" && file != "-" {
+			var known bool
+			if asked, known = endings[ending]; !known {
+				return "", usage("what to write is not told by %q; say it with --format: %s", spec.Printable(filepath.Base(file)), formats())
+			}
+		}
+	}
+	if _, ok := report.Formats[asked]; !ok {
+		return "", usage("format %q is not known; use one of: %s", spec.Printable(asked), formats())
+	}
+	return asked, nil
+}

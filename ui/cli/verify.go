@@ -1,0 +1,101 @@
+package cli
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"evenpull/procedures/record"
+	"evenpull/spec"
+)
+
+func (a *app) verifyCommand() *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "verify RECORD...",
+		Short: "Replay records: is the chain whole, is every done earned?",
+		Args:  atLeast(1, "one record or more"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			store, err := a.store()
+			if err != nil {
+				return err
+			}
+			bad := false
+			var list []jsonVerified
+			for _, name := range args {
+				r := &record.Report{ID: spec.Printable(name)}
+				path, err := find(store, name)
+				if err == nil {
+					r = record.Verify(path)
+				} else {
+					r.Problems = []string{err.Error()}
+				}
+				bad = bad || !r.OK()
+				switch {
+				case asJSON:
+					list = append(list, verifiedJSON(r))
+				case err != nil:
+					fmt.Fprintf(a.Err, "evenpull: %s\n", spec.Printable(a.pointed(err.Error())))
+				default:
+					a.printReport(r)
+				}
+			}
+			if asJSON {
+				if err := writeJSON(a.Out, list); err != nil {
+					return problem(err)
+				}
+			}
+			if bad {
+				return &exit{code: ExitProblem}
+			}
+			return nil
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON, with the line of each problem")
+	return cmd
+}
+
+func (a *app) printReport(r *record.Report) {
+	if r.OK() && r.File.Header.Ledger {
+		fmt.Fprintf(a.Out, "%s: whole, a ledger of %s\n", r.ID, countOf(len(r.File.Events), "event"))
+	} else if r.OK() {
+		fmt.Fprintf(a.Out, "%s: whole, %s, %d stages confirmed\n", r.ID, r.State, r.Confirmed)
+	}
+	for _, p := range r.Problems {
+		fmt.Fprintf(a.Out, "%s: %s\n", r.ID, spec.Printable(p))
+	}
+	for _, n := range r.Notes {
+		fmt.Fprintf(a.Out, "%s: note: %s\n", r.ID, spec.Printable(n))
+	}
+}
+
+// jsonVerified is one record of verify --json.
+type jsonVerified struct {
+	ID        string   `json:"id"`
+	Path      string   `json:"path"` // empty: there is no such record
+	OK        bool     `json:"ok"`   // it can be relied on
+	State     string   `json:"state"`
+	Confirmed int      `json:"confirmed"` // stages
+	Chain     string   `json:"chain"`     // whole or broken; empty: it cannot be read
+	Line      int      `json:"line"`      // first that cannot be relied on, from 1; 0: none
+	FalseDone bool     `json:"false_done"`
+	Problems  []string `json:"problems"`
+	Notes     []string `json:"notes"`
+}
+
+func verifiedJSON(r *record.Report) jsonVerified {
+	v := jsonVerified{ID: r.ID, Path: spec.Printable(r.Path), OK: r.OK(), State: string(r.State), Confirmed: r.Confirmed, FalseDone: r.FalseDone, Problems: printable(r.Problems), Notes: printable(r.Notes)}
+	if r.File != nil {
+		v.Chain, v.Line = r.Chain.Word(), r.Chain.Line
+	}
+	return v
+}
+
+// printable is never nil, so that JSON shows an empty list.
+func printable(texts []string) []string {
+	out := make([]string, len(texts))
+	for i, t := range texts {
+		out[i] = spec.Printable(t)
+	}
+	return out
+}
