@@ -41,6 +41,14 @@ type lines struct {
 	chain   Chain
 }
 
+// last is the last whole line.
+func (l lines) last() []byte {
+	if n := len(l.events); n > 0 {
+		return l.events[n-1]
+	}
+	return l.header
+}
+
 // split takes a record apart and follows its chain. It never fails: what is
 // wrong is in chain. Cost: each byte is hashed once, the last line twice.
 func split(data []byte) lines {

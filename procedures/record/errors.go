@@ -82,6 +82,8 @@ func (e *BrokenError) Error() string {
 func explain(path, doing string, err error) error {
 	e := &Error{Path: path, Err: err}
 	switch {
+	case errors.Is(err, errLink):
+		e.What, e.Remedy = fmt.Sprintf("cannot %s: this name is a link, and links are not followed", doing), "put the file itself in its place"
 	case isFull(err):
 		e.What, e.Remedy = "the disk is full", "free some space and try again; nothing recorded so far is lost"
 	case errors.Is(err, fs.ErrNotExist):

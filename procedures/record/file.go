@@ -23,6 +23,7 @@ type File struct {
 	Trusted int          // how many of them stand before any break in the chain
 	Chain   Chain
 	Torn    []byte // what stands after the last whole line, if anything
+	Closing string // SHA-256 of the last whole line, hex: kept on paper, it shows lines cut off or all written anew
 }
 
 // ID is what the record is called by: the name of its file.
@@ -52,6 +53,8 @@ func parse(path string, data []byte) (*File, error) {
 		return nil, &Error{Path: path, What: err.Error(), Remedy: "give a record: list them with evenpull records"}
 	}
 	f := &File{Path: path, Header: h, Trusted: l.trusted, Chain: l.chain, Torn: l.torn}
+	closing := lineHash(l.last())
+	f.Closing = string(closing[:])
 	f.Events = make([]walk.Event, 0, len(l.events))
 	for i, line := range l.events {
 		e, err := decodeEvent(line)
@@ -109,7 +112,7 @@ func (f *File) Replay() (*walk.State, []walk.Finding, error) {
 // readWhole reads a regular file into buf, which grows as needed. Anything else
 // is refused; it is opened so that a pipe with no writer doesn't wait for one.
 func readWhole(path string, buf []byte) ([]byte, error) {
-	f, err := os.OpenFile(path, os.O_RDONLY|openAtOnce, 0)
+	f, err := openFile(path, os.O_RDONLY|openAtOnce, 0)
 	if err != nil {
 		return nil, explain(path, "read the record", err)
 	}

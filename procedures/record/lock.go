@@ -22,7 +22,7 @@ type lock struct{ file *os.File }
 // at again once the lock is taken.
 func acquire(path, id string, now time.Time) (*lock, error) {
 	for {
-		f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o644)
+		f, err := openFile(path, os.O_RDWR|os.O_CREATE, 0o644)
 		if err != nil {
 			return nil, explain(path, "lock the record", err)
 		}
@@ -51,7 +51,7 @@ func acquire(path, id string, now time.Time) (*lock, error) {
 
 func stillThere(f *os.File, path string) bool {
 	mine, err1 := f.Stat()
-	named, err2 := os.Stat(path)
+	named, err2 := os.Lstat(path)
 	return err1 == nil && err2 == nil && os.SameFile(mine, named)
 }
 

@@ -11,6 +11,9 @@ import (
 // openAtOnce opens without waiting for the other end of a pipe.
 const openAtOnce = syscall.O_NONBLOCK
 
+// noFollow opens no link; openFile need not look for one before.
+const noFollow, lookFirst = syscall.O_NOFOLLOW, false
+
 // tryLock takes the lock on an open file, or reports that another has it. The
 // kernel lets go of it when its process ends, however it ends.
 func tryLock(f *os.File) (taken bool, err error) {

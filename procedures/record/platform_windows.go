@@ -10,6 +10,9 @@ import (
 // openAtOnce is not needed here: pipes have no place among files.
 const openAtOnce = 0
 
+// noFollow: there is no such flag here, so openFile looks for a link before.
+const noFollow, lookFirst = 0, true
+
 // lockAt is where the one locked byte lies: far behind the text, since Windows
 // keeps others from reading what is locked.
 const lockAt = 1 << 30

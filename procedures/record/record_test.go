@@ -174,3 +174,26 @@ func TestDefaultDirIsThePlatformsOwnPlace(t *testing.T) {
 		}
 	}
 }
+
+// The closing hash is the SHA-256 of the last whole line, as a person can
+// compute it with other tools, and changes when a line is cut off.
+func TestTheClosingHashIsOfTheLastWholeLine(t *testing.T) {
+	s := newStore(t)
+	path := finished(t, s, "7")
+	data := readFile(t, path)
+	rows := bytes.Split(bytes.TrimSuffix(data, []byte("\n")), []byte("\n"))
+	hash := func(line []byte) string { sum := sha256.Sum256(line); return hex.EncodeToString(sum[:]) }
+	cases := map[string]struct{ data, last []byte }{
+		"whole":           {data, rows[len(rows)-1]},
+		"last line gone":  {bytes.TrimSuffix(data, append(rows[len(rows)-1], '\n')), rows[len(rows)-2]},
+		"last line torn":  {data[:len(data)-9], rows[len(rows)-2]},
+		"the header only": {append(rows[0], '\n'), rows[0]},
+	}
+	for name, c := range cases {
+		writeFile(t, path, c.data)
+		f, err := Read(path)
+		if err != nil || f.Closing != hash(c.last) {
+			t.Errorf("%s: %v, closing hash %s, want %s", name, err, f.Closing, hash(c.last))
+		}
+	}
+}

@@ -35,7 +35,7 @@ func (s *Store) Resume(id string) (*Writer, []walk.Event, error) {
 
 // resume opens the file of an id, a record or a ledger.
 func (s *Store) resume(id, path string) (*Writer, []walk.Event, error) {
-	if _, err := os.Stat(path); err != nil {
+	if _, err := os.Lstat(path); err != nil {
 		return nil, nil, explain(path, "read the record", err)
 	}
 	l, err := acquire(s.lockPath(id), id, s.Now())
@@ -72,7 +72,7 @@ func resumeLocked(id, path string) (*Writer, []walk.Event, error) {
 	if !f.Chain.Whole() && !f.Chain.Torn {
 		return nil, events, &BrokenError{path, f.Chain}
 	}
-	file, err := os.OpenFile(path, os.O_WRONLY|os.O_APPEND, 0)
+	file, err := openFile(path, os.O_WRONLY|os.O_APPEND, 0)
 	if err != nil {
 		return nil, events, explain(path, "write the record", err)
 	}

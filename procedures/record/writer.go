@@ -86,7 +86,7 @@ func (s *Store) createLocked(h Header, path string) (*Writer, error) {
 	if err := writeWhole(s.Dir, path, append(bytes.Clone(line), '\n')); err != nil {
 		return nil, explain(path, "start the record", err)
 	}
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_APPEND, 0)
+	f, err := openFile(path, os.O_WRONLY|os.O_APPEND, 0)
 	if err != nil {
 		return nil, explain(path, "start the record", err)
 	}
@@ -96,7 +96,7 @@ func (s *Store) createLocked(h Header, path string) (*Writer, error) {
 // writeWhole puts a file under its name only once all of it is on disk.
 func writeWhole(dir, path string, data []byte) error {
 	draft := path + draftEnding
-	f, err := os.OpenFile(draft, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o644)
+	f, err := openFile(draft, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o644)
 	if err != nil {
 		return err
 	}
@@ -164,7 +164,7 @@ func (w *Writer) inPlace() error {
 	if err != nil {
 		return w.kill("it cannot be looked at any more: "+reason(err), err)
 	}
-	named, err := os.Stat(w.Path)
+	named, err := os.Lstat(w.Path)
 	if err != nil || !os.SameFile(mine, named) {
 		return w.kill("it was removed or replaced while it was open", err)
 	}
