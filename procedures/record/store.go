@@ -90,7 +90,10 @@ func some(ids []string) string {
 	return strings.Join(ids[:len(ids)-1], ", ") + " or " + ids[len(ids)-1]
 }
 
-// ids names every record of the store, sorted.
+// IDs names every record of the store, sorted: the day comes first, so the
+// newest stand last.
+func (s *Store) IDs() ([]string, error) { return s.ids() }
+
 func (s *Store) ids() ([]string, error) { return s.names(recordEnding) }
 
 // readNames gives every file of the store. A folder that is not there yet has

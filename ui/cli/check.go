@@ -13,7 +13,9 @@ func (a *app) checkCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "check FILE...",
 		Short: "Problems and warnings of procedure files",
-		Args:  atLeast(1, "one file or more, or - for standard input"),
+		Example: `  evenpull check my-sheet.toml
+  evenpull check --json - < my-sheet.toml`,
+		Args: atLeast(1, "one file or more, or - for standard input"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			var list []jsonChecked
 			bad := false
@@ -38,6 +40,7 @@ func (a *app) checkCommand() *cobra.Command {
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON, with line and column for editors")
+	cmd.ValidArgsFunction = arguments(true, a.procedureNames)
 	return cmd
 }
 

@@ -114,6 +114,9 @@ opens the start screen.
 
 The engine's own service manual and local codes govern. Computed figures are
 estimates.`,
+		Example: `  evenpull
+  evenpull walk crankcase-close --engine "stand 2"
+  evenpull convert 18.4 ft-lb`,
 		Args:          cobra.ArbitraryArgs,
 		SilenceUsage:  true,
 		SilenceErrors: true,
@@ -124,8 +127,7 @@ estimates.`,
 			return a.start()
 		},
 	}
-	root.CompletionOptions.HiddenDefaultCmd = true
-	root.PersistentFlags().StringVar(&a.recordsDir, "records", "", "`DIR` of the records (default: $EVENPULL_RECORDS, else the platform's own)")
+	root.PersistentFlags().StringVar(&a.recordsDir, "records", "", "folder `DIR` of the records (default: $EVENPULL_RECORDS, else the platform's own)")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return usage("%s; see: %s --help", err, cmd.CommandPath())
 	})
@@ -140,8 +142,15 @@ estimates.`,
 	root.Version = version()
 	root.SetVersionTemplate("{{.Version}}\n")
 	for _, c := range commands {
-		root.AddCommand(c.make())
+		if !root.ContainsGroup(c.group) {
+			root.AddGroup(&cobra.Group{ID: c.group, Title: c.group + ":"})
+		}
+		cmd := c.make()
+		cmd.GroupID = c.group
+		root.AddCommand(cmd)
 	}
+	root.SetHelpCommandGroupID(others)
+	root.SetCompletionCommandGroupID(others)
 	return root
 }
 
@@ -160,17 +169,29 @@ func firstWord(args []string) string {
 
 // command is one that there is; it is made when it is asked for.
 type command struct {
-	name string
-	make func() *cobra.Command
+	group string
+	name  string
+	make  func() *cobra.Command
 }
+
+// Groups of commands, as help lists them.
+const (
+	atTheStand = "At the stand"
+	figures    = "Figures and tools"
+	ofRecords  = "Records"
+	ofEngines  = "Engines and parts"
+	others     = "This program"
+)
 
 // commands are all there are, the likeliest first.
 func (a *app) commands() []command {
 	return []command{
-		{"walk", a.walkCommand}, {"plan", a.planCommand}, {"check", a.checkCommand}, {"new", a.newCommand},
-		{"convert", a.convertCommand}, {"clamp", a.clampCommand}, {"wrenches", a.wrenchesCommand},
-		{"records", a.recordsCommand}, {"show", a.showCommand}, {"compare", a.compareCommand}, {"verify", a.verifyCommand}, {"export", a.exportCommand},
-		{"engine", a.engineCommand}, {"parts", a.partsCommand}, {"mark", a.markCommand}, {"demo", a.demoCommand},
+		{atTheStand, "walk", a.walkCommand}, {atTheStand, "plan", a.planCommand}, {atTheStand, "check", a.checkCommand}, {atTheStand, "new", a.newCommand},
+		{figures, "convert", a.convertCommand}, {figures, "clamp", a.clampCommand}, {figures, "wrenches", a.wrenchesCommand},
+		{ofRecords, "records", a.recordsCommand}, {ofRecords, "show", a.showCommand}, {ofRecords, "compare", a.compareCommand},
+		{ofRecords, "verify", a.verifyCommand}, {ofRecords, "export", a.exportCommand},
+		{ofEngines, "engine", a.engineCommand}, {ofEngines, "parts", a.partsCommand}, {ofEngines, "mark", a.markCommand},
+		{others, "demo", a.demoCommand}, {others, "man", a.manCommand},
 	}
 }
 

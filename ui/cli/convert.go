@@ -51,11 +51,13 @@ func (a *app) convertCommand() *cobra.Command {
 			return nil
 		},
 	}
-	cmd.Flags().StringVar(&to, "to", "", "only this unit")
-	cmd.Flags().StringArrayVar(&t.wrench, "wrench", nil, "what to set on this wrench of the drawer")
-	cmd.Flags().StringVar(&t.adapter, "adapter", "", "adapter on its drive, by name")
-	cmd.Flags().StringVar(&t.file, "wrenches", "", "file of wrenches (default: wrenches.toml in your settings folder)")
+	cmd.Flags().StringVar(&to, "to", "", "only this `UNIT`")
+	cmd.Flags().StringArrayVar(&t.wrench, "wrench", nil, "what to set on this wrench of the drawer, by `NAME`")
+	cmd.Flags().StringVar(&t.adapter, "adapter", "", "adapter on its drive, by `NAME`")
+	cmd.Flags().StringVar(&t.file, "wrenches", "", "`FILE` of wrenches (default: wrenches.toml in your settings folder)")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON")
+	a.completeTools(cmd, &t)
+	completeFlags(cmd, map[string]offer{"to": unitNames})
 	return cmd
 }
 

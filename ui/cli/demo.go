@@ -29,7 +29,9 @@ func (a *app) demoCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:   "demo [DIR]",
 		Short: "Make a throw-away folder of records to explore: an engine left half apart a year ago",
-		Args:  cobra.MaximumNArgs(1),
+		Example: `  evenpull demo
+  evenpull demo try-it-here`,
+		Args: cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			dir := demoDir
 			if len(args) == 1 {

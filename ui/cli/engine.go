@@ -46,13 +46,14 @@ func (a *app) engineCommand() *cobra.Command {
 			return a.oneEngine(store, args[0], asJSON)
 		},
 	}
-	cmd.Flags().StringVar(&w.name, "name", "", "give the engine a name")
-	cmd.Flags().StringVar(&w.also, "also", "", "another name that sheets have for the same engine")
-	cmd.Flags().StringVar(&w.note, "note", "", "keep a remark")
-	cmd.Flags().StringVar(&w.hours, "hours", "", "hours run")
-	cmd.Flags().StringVar(&w.distance, "distance", "", "distance run, with its unit: \"18000 km\"")
-	cmd.Flags().StringVar(&w.because, "because", "", "why an engine is renamed")
+	cmd.Flags().StringVar(&w.name, "name", "", "give the engine a `NAME`")
+	cmd.Flags().StringVar(&w.also, "also", "", "another `NAME` that sheets have for the same engine")
+	cmd.Flags().StringVar(&w.note, "note", "", "keep a remark: `TEXT`")
+	cmd.Flags().StringVar(&w.hours, "hours", "", "`HOURS` run")
+	cmd.Flags().StringVar(&w.distance, "distance", "", "`DISTANCE` run, with its unit: \"18000 km\"")
+	cmd.Flags().StringVar(&w.because, "because", "", "`REASON` an engine is renamed for")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON")
+	cmd.ValidArgsFunction = arguments(false, a.tags)
 	return cmd
 }
 

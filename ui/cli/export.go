@@ -21,7 +21,9 @@ func (a *app) exportCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "export RECORD",
 		Short: "A record as a printed page, a table or data",
-		Args:  exactly(1, "one record"),
+		Example: `  evenpull export last -o page.html
+  evenpull export last --format csv`,
+		Args: exactly(1, "one record"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			name, err := formatOf(format, to.file)
 			if err != nil {
@@ -36,6 +38,8 @@ func (a *app) exportCommand() *cobra.Command {
 	}
 	cmd.Flags().StringVar(&format, "format", "", "`FORMAT`: "+formats()+" (default: by the name of the file, else text)")
 	to.flags(cmd)
+	cmd.ValidArgsFunction = arguments(false, a.recordNames)
+	completeFlags(cmd, map[string]offer{"format": formatNames})
 	return cmd
 }
 

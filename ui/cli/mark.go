@@ -34,10 +34,11 @@ func (a *app) markCommand() *cobra.Command {
 			return a.mark(args[0], m)
 		},
 	}
-	cmd.Flags().StringVar(&m.Number, "number", "", "arrived: part or batch number")
-	cmd.Flags().IntVar(&m.Count, "count", 0, "arrived: how many (default: all that were missing)")
-	cmd.Flags().StringVar(&m.To, "to", "", "sent: to whom")
-	cmd.Flags().StringVar(&m.Because, "because", "", "gone, corrected: why")
+	cmd.Flags().StringVar(&m.Number, "number", "", "arrived: part or batch `NUMBER`")
+	cmd.Flags().IntVar(&m.Count, "count", 0, "arrived: how many, a `COUNT` (default: all that were missing)")
+	cmd.Flags().StringVar(&m.To, "to", "", "sent: to `WHOM`")
+	cmd.Flags().StringVar(&m.Because, "because", "", "gone, corrected: `REASON`")
+	cmd.ValidArgsFunction = arguments(false, a.tags, nil, markWords)
 	return cmd
 }
 

@@ -19,7 +19,9 @@ func (a *app) partsCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "parts",
 		Short: "What is still to order, what is out for work, what was renewed",
-		Args:  exactly(0, "no words; name an engine with --engine TAG"),
+		Example: `  evenpull parts --engine 380-1
+  evenpull parts --csv`,
+		Args: exactly(0, "no words; name an engine with --engine TAG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if asJSON && asCSV {
 				return usage("--json and --csv are both given; keep one")
@@ -37,9 +39,10 @@ func (a *app) partsCommand() *cobra.Command {
 			return nil
 		},
 	}
-	cmd.Flags().StringVar(&tag, "engine", "", "only of the engine with this tag")
+	cmd.Flags().StringVar(&tag, "engine", "", "only of the engine with this `TAG`")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON")
 	cmd.Flags().BoolVar(&asCSV, "csv", false, "as CSV")
+	completeFlags(cmd, map[string]offer{"engine": a.tags})
 	return cmd
 }
 

@@ -33,7 +33,9 @@ func (a *app) planCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "plan PROCEDURE",
 		Short: "Every stage in order, and why in that order",
-		Args:  exactly(1, "one procedure: a bundled name or a file"),
+		Example: `  evenpull plan crankcase-close
+  evenpull plan my-sheet.toml --json`,
+		Args: exactly(1, "one procedure: a bundled name or a file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			p, err := a.load(args[0])
 			if err != nil {
@@ -46,14 +48,16 @@ func (a *app) planCommand() *cobra.Command {
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON")
+	cmd.ValidArgsFunction = arguments(false, a.procedureNames)
 	return cmd
 }
 
 func (a *app) newCommand() *cobra.Command {
 	return &cobra.Command{
-		Use:   "new FILE",
-		Short: "Write a commented procedure to fill in",
-		Args:  exactly(1, "one file name"),
+		Use:     "new FILE",
+		Short:   "Write a commented procedure to fill in",
+		Example: `  evenpull new my-sheet.toml`,
+		Args:    exactly(1, "one file name"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			f, err := os.OpenFile(args[0], os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 			if errors.Is(err, os.ErrExist) {

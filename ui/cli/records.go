@@ -16,7 +16,9 @@ func (a *app) recordsCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "records",
 		Short: "List the records, newest first",
-		Args:  exactly(0, "nothing"),
+		Example: `  evenpull records
+  evenpull records --json`,
+		Args: exactly(0, "nothing"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			store, err := a.store()
 			if err != nil {
@@ -124,7 +126,9 @@ func (a *app) showCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "show RECORD",
 		Short: "What a record says was done",
-		Args:  exactly(1, "one record: its id, the start of it, a file, or last"),
+		Example: `  evenpull show last
+  evenpull show 2026-11-25-stand-2-close-the-crankcase-1 --json`,
+		Args: exactly(1, "one record: its id, the start of it, a file, or last"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			s, err := a.sheet(args[0])
 			if err != nil {
@@ -137,14 +141,17 @@ func (a *app) showCommand() *cobra.Command {
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON")
+	cmd.ValidArgsFunction = arguments(false, a.recordNames)
 	return cmd
 }
 
 func (a *app) compareCommand() *cobra.Command {
 	return &cobra.Command{
-		Use:   "compare RECORD RECORD",
-		Short: "Two records side by side",
-		Args:  exactly(2, "two records"),
+		Use:               "compare RECORD RECORD",
+		Short:             "Two records side by side",
+		Example:           `  evenpull compare 2026-11-25-stand-2-close-the-crankcase-1 last`,
+		Args:              exactly(2, "two records"),
+		ValidArgsFunction: arguments(false, a.recordNames, a.recordNames),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			first, err := a.sheet(args[0])
 			if err != nil {

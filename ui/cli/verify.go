@@ -14,7 +14,9 @@ func (a *app) verifyCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "verify RECORD...",
 		Short: "Replay records: is the chain whole, is every done earned?",
-		Args:  atLeast(1, "one record or more"),
+		Example: `  evenpull verify last
+  evenpull verify --json *.jsonl`,
+		Args: atLeast(1, "one record or more"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			store, err := a.store()
 			if err != nil {
@@ -52,6 +54,7 @@ func (a *app) verifyCommand() *cobra.Command {
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON, with the line of each problem")
+	cmd.ValidArgsFunction = arguments(true, a.recordNames)
 	return cmd
 }
 

@@ -55,12 +55,15 @@ then come from the terminal itself.`,
 			return a.walkAtStand(atWork{s, b})
 		},
 	}
-	cmd.Flags().StringVar(&engine, "engine", "", "tag of the engine: a number on masking tape is fine")
+	cmd.Flags().StringVar(&engine, "engine", "", "`TAG` of the engine: a number on masking tape is fine")
 	cmd.Flags().BoolVar(&asPlain, "plain", false, "as lines of text, for screen readers, pipes and serial consoles")
 	cmd.Flags().BoolVar(&fresh, "new", false, "start a new walk even if one is open")
-	cmd.Flags().StringArrayVar(&t.wrench, "wrench", nil, "wrench in use, by name, kept in the record; may be given again")
-	cmd.Flags().StringVar(&t.adapter, "adapter", "", "adapter on its drive, by name")
-	cmd.Flags().StringVar(&t.file, "wrenches", "", "file of wrenches (default: wrenches.toml in your settings folder)")
+	cmd.Flags().StringArrayVar(&t.wrench, "wrench", nil, "wrench in use, by `NAME`, kept in the record; may be given again")
+	cmd.Flags().StringVar(&t.adapter, "adapter", "", "adapter on its drive, by `NAME`")
+	cmd.Flags().StringVar(&t.file, "wrenches", "", "`FILE` of wrenches (default: wrenches.toml in your settings folder)")
+	cmd.ValidArgsFunction = arguments(false, a.procedureNames)
+	a.completeTools(cmd, &t)
+	completeFlags(cmd, map[string]offer{"engine": a.tags})
 	return cmd
 }
 

@@ -43,10 +43,12 @@ func (a *app) wrenchesCommand() *cobra.Command {
 			return a.fitDrawer(b, p, asJSON)
 		},
 	}
-	cmd.Flags().StringVar(&t.file, "wrenches", "", "file of wrenches (default: wrenches.toml in your settings folder)")
-	cmd.Flags().StringVar(&t.adapter, "adapter", "", "adapter on the drive, by name")
-	cmd.Flags().StringArrayVar(&t.wrench, "wrench", nil, "only this wrench, by name; may be given again")
+	cmd.Flags().StringVar(&t.file, "wrenches", "", "`FILE` of wrenches (default: wrenches.toml in your settings folder)")
+	cmd.Flags().StringVar(&t.adapter, "adapter", "", "adapter on the drive, by `NAME`")
+	cmd.Flags().StringArrayVar(&t.wrench, "wrench", nil, "only this wrench, by `NAME`; may be given again")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON")
+	cmd.ValidArgsFunction = arguments(false, a.procedureNames)
+	a.completeTools(cmd, &t)
 	return cmd
 }
 
