@@ -1,14 +1,13 @@
 package spec
 
 import (
-	"flag"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
-)
 
-var update = flag.Bool("update", false, "write the .want files anew")
+	"evenpull/spec/outside"
+)
 
 // Every bad file of testdata/bad gives exactly the problems written beside it,
 // each with its line and column, and a caret under the right character.
@@ -43,7 +42,7 @@ func TestReadReportsEveryProblemWhereItStands(t *testing.T) {
 
 func compare(t *testing.T, file, got string) {
 	t.Helper()
-	if *update {
+	if *outside.Update && !outside.Asking {
 		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
 			t.Fatal(err)
 		}

@@ -1,14 +1,16 @@
 package neighbours
 
 import (
-	"bufio"
 	"fmt"
+	"io"
 	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"evenpull/spec/outside"
 )
 
 // finitePlate is a square cover meshed with one layer of 20-node bricks on a soft
@@ -34,22 +36,30 @@ const (
 	levels      = 5
 )
 
-// solve runs ccx and returns how far the cover sinks at each probe, mm.
-func (f finitePlate) solve(t *testing.T) []float64 {
+// solve asks CalculiX how far the cover sinks at each probe, mm. The name is
+// that of the kept answer.
+func (f finitePlate) solve(t *testing.T, name string) []float64 {
 	t.Helper()
-	ccx, err := exec.LookPath("ccx")
-	if err != nil {
-		t.Fatal("this check needs CalculiX: apt-get install calculix-ccx")
-	}
-	dir := t.TempDir()
-	f.writeDeck(t, filepath.Join(dir, "cover.inp"))
-	run := exec.Command(ccx, "cover")
-	run.Dir = dir
-	run.Env = append(os.Environ(), "OMP_NUM_THREADS=1")
-	if text, err := run.CombinedOutput(); err != nil {
-		t.Fatalf("ccx: %v\n%s", err, text)
-	}
-	return f.readSinking(t, filepath.Join(dir, "cover.dat"))
+	var deck strings.Builder
+	f.writeDeck(t, &deck)
+	answer := outside.Answer(t, outside.Question{
+		Name: "calculix-" + name, Command: "OMP_NUM_THREADS=1 ccx cover", Version: []string{"ccx", "-v"}, Install: "calculix-ccx", Input: deck.String(),
+		Ask: func() (string, error) {
+			dir := t.TempDir()
+			if err := os.WriteFile(filepath.Join(dir, "cover.inp"), []byte(deck.String()), 0o600); err != nil {
+				return "", err
+			}
+			run := exec.Command("ccx", "cover")
+			run.Dir = dir
+			run.Env = append(os.Environ(), "OMP_NUM_THREADS=1")
+			if text, err := run.CombinedOutput(); err != nil {
+				return "", fmt.Errorf("%w\n%s", err, text)
+			}
+			dat, err := os.ReadFile(filepath.Join(dir, "cover.dat"))
+			return string(dat), err
+		},
+	})
+	return f.readSinking(t, answer)
 }
 
 // node numbers the half-spaced grid; only points with at most one odd index exist.
@@ -81,13 +91,8 @@ func (f finitePlate) place(i int) float64 {
 	return (f.lines[i/2] + f.lines[i/2+1]) / 2
 }
 
-func (f finitePlate) writeDeck(t *testing.T, path string) {
+func (f finitePlate) writeDeck(t *testing.T, w io.Writer) {
 	t.Helper()
-	file, err := os.Create(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	w := bufio.NewWriter(file)
 	f.writeNodes(w)
 	f.writeElements(w)
 	f.writeMaterials(w)
@@ -102,15 +107,9 @@ func (f finitePlate) writeDeck(t *testing.T, path string) {
 	}
 	fmt.Fprintf(w, "*BOUNDARY\nFLOOR, 1, 3\nMIDDLE, 1, 2\n*STEP\n*STATIC\n*CLOAD\n%d, 3, -1.\n", f.nodeAt(t, f.pull))
 	fmt.Fprintln(w, "*NODE PRINT, NSET=PROBE\nU\n*END STEP")
-	if err := w.Flush(); err != nil {
-		t.Fatal(err)
-	}
-	if err := file.Close(); err != nil {
-		t.Fatal(err)
-	}
 }
 
-func (f finitePlate) writeNodes(w *bufio.Writer) {
+func (f finitePlate) writeNodes(w io.Writer) {
 	half := f.plate.ThicknessMM / 2
 	height := [levels]float64{-2 * half, -1.5 * half, -half, 0, half}
 	side := 2*len(f.lines) - 1
@@ -127,7 +126,7 @@ func (f finitePlate) writeNodes(w *bufio.Writer) {
 	}
 }
 
-func (f finitePlate) writeElements(w *bufio.Writer) {
+func (f finitePlate) writeElements(w io.Writer) {
 	corners := [4][2]int{{0, 0}, {2, 0}, {2, 2}, {0, 2}}
 	middles := [4][2]int{{1, 0}, {2, 1}, {1, 2}, {0, 1}}
 	number := 0
@@ -157,7 +156,7 @@ func (f finitePlate) writeElements(w *bufio.Writer) {
 	}
 }
 
-func (f finitePlate) writeMaterials(w *bufio.Writer) {
+func (f finitePlate) writeMaterials(w io.Writer) {
 	fmt.Fprintf(w, "*MATERIAL, NAME=COVER\n*ELASTIC\n%.9e, %.9e\n*SOLID SECTION, ELSET=COVER, MATERIAL=COVER\n",
 		f.plate.ElasticMPa, f.plate.Poisson)
 	// The soft layer is half a cover thick; its sideways and shear moduli are as
@@ -169,14 +168,10 @@ func (f finitePlate) writeMaterials(w *bufio.Writer) {
 	fmt.Fprintln(w, "*SOLID SECTION, ELSET=FACE, MATERIAL=FACE")
 }
 
-func (f finitePlate) readSinking(t *testing.T, path string) []float64 {
+func (f finitePlate) readSinking(t *testing.T, text string) []float64 {
 	t.Helper()
-	text, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
 	sinking := map[int]float64{}
-	for line := range strings.Lines(string(text)) {
+	for line := range strings.Lines(text) {
 		var node int
 		var x, y, z float64
 		if n, _ := fmt.Sscan(line, &node, &x, &y, &z); n == 4 {
@@ -235,7 +230,7 @@ func pullDifference(t *testing.T, thicknessMM, step float64) (near, far float64)
 	probes := [][2]float64{{0, 0}, {20, 0}, {40, 0}, {40, 40}, {-60, 0}, {0, 80}, {80, 80}}
 	fe := finitePlate{plate: p, face: f, lines: meshLines(feLength, 80, step), probes: probes}
 	atPull := model.Influence()[0][0]
-	for i, got := range fe.solve(t) {
+	for i, got := range fe.solve(t, fmt.Sprintf("pull-%g-%g", thicknessMM, step)) {
 		want, err := model.SinkMM(probes[i][0], probes[i][1], []float64{1})
 		if err != nil {
 			t.Fatal(err)
@@ -293,7 +288,7 @@ func TestNeighboursLoseWhatFiniteElementsSay(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for i, w := range fe.solve(t) {
+		for i, w := range fe.solve(t, "drawing-"+bolts[k].ID) {
 			loss, want := before-h.EndN()[i], w*bolts[i].StiffnessNPerMM*drawn
 			t.Logf("drawing %s to %.0f N: %s loses %.3f N, finite elements %.3f N, %+.2f %%",
 				bolts[k].ID, drawn, bolts[i].ID, loss, want, 100*(loss/want-1))

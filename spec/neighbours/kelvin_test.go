@@ -7,6 +7,8 @@ import (
 	"os/exec"
 	"strings"
 	"testing"
+
+	"evenpull/spec/outside"
 )
 
 // Abramowitz & Stegun, Handbook of Mathematical Functions, table 9.12, printed to
@@ -73,29 +75,31 @@ func TestKelvinFunctionsChangeSignAtPrintedZeros(t *testing.T) {
 func scipyKelvin(t *testing.T, xs []float64) [][4]float64 {
 	t.Helper()
 	const script = `
-import json, sys, cmath, math
-try:
-    from scipy.special import ker, kei, kv
-except ImportError:
-    sys.exit(3)
+import cmath, json, math, sys
+from scipy.special import ker, kei, kv
 turn = cmath.exp(1j * math.pi / 4)
 out = []
 for x in json.load(sys.stdin):
     k = kv(0, x * turn)
     out.append([ker(x), kei(x), k.real, k.imag])
-json.dump(out, sys.stdout)`
+print("[" + ",\n".join(map(json.dumps, out)) + "]")`
 	input, err := json.Marshal(xs)
 	if err != nil {
 		t.Fatal(err)
 	}
-	run := exec.Command("/usr/bin/python3", "-c", script)
-	run.Stdin = strings.NewReader(string(input))
-	text, err := run.Output()
-	if err != nil {
-		t.Fatalf("this check needs SciPy (apt-get install python3-scipy): %v", err)
-	}
+	text := outside.Answer(t, outside.Question{
+		Name: "scipy-kelvin", Command: "/usr/bin/python3 -c SCRIPT < POINTS, both in " + t.Name(),
+		Version: []string{"/usr/bin/python3", "-c", "import scipy; print('SciPy', scipy.__version__)"}, Install: "python3-scipy",
+		Input: script + "\n" + string(input),
+		Ask: func() (string, error) {
+			run := exec.Command("/usr/bin/python3", "-c", script)
+			run.Stdin = strings.NewReader(string(input))
+			out, err := run.Output()
+			return string(out), err
+		},
+	})
 	var rows [][4]float64
-	if err := json.Unmarshal(text, &rows); err != nil || len(rows) != len(xs) {
+	if err := json.Unmarshal([]byte(text), &rows); err != nil || len(rows) != len(xs) {
 		t.Fatalf("SciPy gave %d rows for %d points: %v", len(rows), len(xs), err)
 	}
 	return rows

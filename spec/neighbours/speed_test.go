@@ -2,7 +2,6 @@ package neighbours
 
 import (
 	"fmt"
-	"math"
 	"testing"
 	"time"
 )
@@ -81,29 +80,16 @@ func gauss(rows [][]float64) []float64 {
 	return x
 }
 
-// The fast way must agree with the baseline and leave it far behind: about 100 times
-// were measured at 60 bolts, and asking for 4 leaves room for a busy machine. Both
-// are taken at their best of three.
-func TestHistoryIsFarFasterThanSolvingEveryStepAnew(t *testing.T) {
+// The fast way must agree with the baseline, which it leaves far behind: see
+// the benchmark.
+func TestHistoryAgreesWithSolvingEveryStepAnew(t *testing.T) {
 	m := wideCover(t, 60, 10)
 	passes := Repeat(5, Set, m.ids(), 15000)
-	fast, slow := math.Inf(1), math.Inf(1)
-	for range 3 {
-		start := time.Now()
-		h := tighten(t, m, passes...)
-		fast = min(fast, time.Since(start).Seconds())
-		start = time.Now()
-		plain := plainHistory(m, passes)
-		slow = min(slow, time.Since(start).Seconds())
-		for i, f := range h.EndN() {
-			if !about(f, plain[i], 1e-9) {
-				t.Fatalf("%s carries %v N, solved anew %v N", h.BoltIDs[i], f, plain[i])
-			}
+	h, plain := tighten(t, m, passes...), plainHistory(m, passes)
+	for i, f := range h.EndN() {
+		if !about(f, plain[i], 1e-9) {
+			t.Fatalf("%s carries %v N, solved anew %v N", h.BoltIDs[i], f, plain[i])
 		}
-	}
-	t.Logf("60 bolts, 5 passes: solving anew takes %.0f times as long", slow/fast)
-	if slow < 4*fast {
-		t.Errorf("solving anew takes only %.1f times as long", slow/fast)
 	}
 }
 

@@ -10,6 +10,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"evenpull/spec/outside"
 )
 
 // publishedUnits is a table computed from the SI Brochure and NIST SP 811
@@ -111,37 +113,51 @@ var gnuNames = map[Unit]string{
 	Newton: "N", Kilonewton: "kN", PoundForce: "lbf", KilogramForce: "kgf", Second: "s", Minute: "min", Hour: "hour", Day: "day",
 }
 
-// GNU units works in binary64 over several steps, so its 14 printed digits are
-// taken as the outside check: half a unit of the 14th digit, plus 16 roundings.
-func TestRandomValuesAgreeWithGNUUnits(t *testing.T) {
-	program, err := exec.LookPath("units")
-	if err != nil {
-		t.Fatal("GNU units is needed for this test: install the Debian package units")
-	}
-	type question struct {
-		text     string
-		from, to Unit
-	}
+// gnuQuestion is one conversion put to GNU units.
+type gnuQuestion struct {
+	text     string
+	from, to Unit
+}
+
+// gnuQuestions are always the same, in the order of the units.
+func gnuQuestions() (asked []gnuQuestion) {
 	rng := rand.New(rand.NewPCG(12, 25))
-	var asked []question
-	var input strings.Builder
-	for from, name := range gnuNames {
+	for from := Unit(1); from < endOfUnits; from++ {
 		for _, to := range Units(from.Dimension()) {
 			for range 3 {
-				text := strconv.FormatFloat(rng.Float64()*500, 'f', rng.IntN(7), 64)
-				asked = append(asked, question{text, from, to})
-				fmt.Fprintf(&input, "%s %s\n%s\n", text, name, gnuNames[to])
+				asked = append(asked, gnuQuestion{strconv.FormatFloat(rng.Float64()*500, 'f', rng.IntN(7), 64), from, to})
 			}
 		}
 	}
-	cmd := exec.Command(program, "--quiet", "--terse", "--output-format", "%.14g")
-	cmd.Env = append(os.Environ(), "LC_ALL=C.UTF-8", "UNITSLOCALE=en_US")
-	cmd.Stdin = strings.NewReader(input.String())
-	out, err := cmd.Output()
-	if err != nil {
-		t.Fatal(err)
+	return asked
+}
+
+// gnuUnits gives a line of answer to each question.
+func gnuUnits(t *testing.T, asked []gnuQuestion) []string {
+	t.Helper()
+	var input strings.Builder
+	for _, q := range asked {
+		fmt.Fprintf(&input, "%s %s\n%s\n", q.text, gnuNames[q.from], gnuNames[q.to])
 	}
-	lines := strings.Split(strings.TrimSpace(string(out)), "\n")
+	flags := []string{"--quiet", "--terse", "--output-format", "%.14g"}
+	answer := outside.Answer(t, outside.Question{
+		Name: "units", Command: "units " + strings.Join(flags, " "), Version: []string{"units", "--version"}, Install: "units", Input: input.String(),
+		Ask: func() (string, error) {
+			cmd := exec.Command("units", flags...)
+			cmd.Env = append(os.Environ(), "LC_ALL=C.UTF-8", "UNITSLOCALE=en_US")
+			cmd.Stdin = strings.NewReader(input.String())
+			out, err := cmd.Output()
+			return string(out), err
+		},
+	})
+	return strings.Split(strings.TrimSpace(answer), "\n")
+}
+
+// GNU units works in binary64 over several steps, so its 14 printed digits are
+// taken as the outside check: half a unit of the 14th digit, plus 16 roundings.
+func TestRandomValuesAgreeWithGNUUnits(t *testing.T) {
+	asked := gnuQuestions()
+	lines := gnuUnits(t, asked)
 	if len(gnuNames) != int(endOfUnits)-1 || len(lines) != len(asked) {
 		t.Fatalf("%d units named of %d, %d answers to %d questions", len(gnuNames), endOfUnits-1, len(lines), len(asked))
 	}

@@ -229,22 +229,20 @@ func TestOrdinals(t *testing.T) {
 	}
 }
 
-// Ten times the fasteners take about ten times as long, not a hundred.
-func TestWorkGrowsWithTheNumberOfFasteners(t *testing.T) {
-	best := func(n int) time.Duration {
-		bolts, least := field(n), time.Hour
-		for range 5 {
+// Ten times the fasteners take about ten times as long, not a hundred: the
+// ratio is about 1 when the cost is linear.
+func BenchmarkDrawGrowth(b *testing.B) {
+	fields := [][]Bolt{field(2000), field(20000)}
+	var took [2]time.Duration
+	for b.Loop() {
+		for i, bolts := range fields {
 			start := time.Now()
 			draw(bolts, 80, 24, false)
-			least = min(least, time.Since(start))
+			took[i] += time.Since(start)
 		}
-		return least
 	}
-	small, large := best(2000), best(20000)
-	t.Logf("2 000 fasteners in %v, 20 000 in %v", small, large)
-	if large > 40*small {
-		t.Errorf("20 000 fasteners take %v, 2 000 take %v: more than linear", large, small)
-	}
+	b.ReportMetric(float64(took[1])/float64(took[0])/10, "ratio-20k/2k")
+	b.ReportMetric(0, "ns/op")
 }
 
 func BenchmarkDraw2000(b *testing.B) {

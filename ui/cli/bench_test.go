@@ -61,25 +61,36 @@ func middle(d []time.Duration) float64 {
 	return d[len(d)/2].Seconds() * 1000
 }
 
+// rival is a program that the converter is measured turn and turn about with.
+type rival struct {
+	name    string
+	command func(b *testing.B) []string
+}
+
+// rivals are those that Go builds; the build tag outside adds another.
+var rivals = []rival{{"one-line", func(b *testing.B) []string { return []string{shipped(b, "./testdata/oneline")} }}}
+
 // BenchmarkConvertProcess runs the converter as a process, turn and turn about
-// with a Go program that prints one line and with GNU units.
+// with a Go program that prints one line and, with the build tag outside, with
+// GNU units.
 func BenchmarkConvertProcess(b *testing.B) {
-	ours, line := shipped(b, "evenpull"), shipped(b, "./testdata/oneline")
-	units, err := exec.LookPath("units")
-	if err != nil {
-		b.Fatal(err)
+	commands := [][]string{{shipped(b, "evenpull"), "convert", "22 N·m"}}
+	for _, r := range rivals {
+		commands = append(commands, r.command(b))
 	}
 	env := plainEnv(b)
-	var took [3][]time.Duration
+	took := make([][]time.Duration, len(commands))
 	for b.Loop() {
-		for i, args := range [][]string{{ours, "convert", "22 N·m"}, {line}, {units, "-t", "22 newton meter", "lbf foot"}} {
-			t, _ := process(b, env, nil, args[0], args[1:]...)
+		for i, c := range commands {
+			t, _ := process(b, env, nil, c[0], c[1:]...)
 			took[i] = append(took[i], t)
 		}
 	}
-	b.ReportMetric(middle(took[0]), "ms")
-	b.ReportMetric(middle(took[0])/middle(took[1]), "×one-line")
-	b.ReportMetric(middle(took[0])/middle(took[2]), "×GNU-units")
+	ours := middle(took[0])
+	b.ReportMetric(ours, "ms")
+	for i, r := range rivals {
+		b.ReportMetric(ours/middle(took[i+1]), "×"+r.name)
+	}
 	b.ReportMetric(0, "ns/op")
 }
 

@@ -4,17 +4,18 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
-	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"evenpull/ui/internal/term"
 )
 
 // The scripts of testdata/script run the program as a process: exit code,
-// output, and what is on disk afterwards.
+// output, and what is on disk afterwards. Other tests put it on a terminal.
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
 		"evenpull": func() {
-			os.Exit(Run(os.Args[1:], Env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Now: time.Now, Getenv: os.Getenv}))
+			os.Exit(Run(os.Args[1:], Env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Now: term.ProgramClock(), Getenv: os.Getenv}))
 		},
 	})
 }

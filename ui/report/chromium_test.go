@@ -1,55 +1,66 @@
 package report
 
 import (
+	"fmt"
 	"image/png"
-	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"evenpull/spec/outside"
 )
 
-// chromium runs a headless browser on the page and gives what it prints. The
+// chromium asks a headless browser about a page: with no picture wanted, for
+// the page as it understood it, and else for the shades of its picture. The
 // flags keep it from looking for its own servers.
-func chromium(t *testing.T, page string, flags ...string) (stdout, stderr string) {
+func chromium(t *testing.T, name, page string, picture bool, flags ...string) string {
 	t.Helper()
-	bin, err := exec.LookPath("chromium")
-	if err != nil {
-		t.Fatal("these tests look at the page in Chromium: install the package chromium")
-	}
-	args := append([]string{"--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-		"--disable-component-update", "--disable-sync", "--user-data-dir=" + t.TempDir(), "--enable-logging=stderr", "--v=0"}, flags...)
-	cmd := exec.Command(bin, append(args, "file://"+page)...)
-	var out, errs strings.Builder
-	cmd.Stdout, cmd.Stderr = &out, &errs
-	if err := cmd.Run(); err != nil {
-		t.Fatalf("chromium: %v\n%s", err, errs.String())
-	}
-	return out.String(), errs.String()
+	return outside.Answer(t, outside.Question{
+		Name: "chromium-" + name, Command: "chromium --headless " + strings.Join(flags, " ") + " page.html",
+		Version: []string{"chromium", "--version"}, Install: "chromium", Input: page,
+		Ask: func() (string, error) {
+			dir := t.TempDir()
+			file, shot := filepath.Join(dir, "page.html"), filepath.Join(dir, "page.png")
+			if err := os.WriteFile(file, []byte(page), 0o600); err != nil {
+				return "", err
+			}
+			args := append([]string{"--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+				"--disable-component-update", "--disable-sync", "--user-data-dir=" + filepath.Join(dir, "user"), "--enable-logging=stderr", "--v=0"}, flags...)
+			if picture {
+				args = append(args, "--screenshot="+shot)
+			}
+			cmd := exec.Command("chromium", append(args, "file://"+file)...)
+			var out, errs strings.Builder
+			cmd.Stdout, cmd.Stderr = &out, &errs
+			if err := cmd.Run(); err != nil {
+				return "", fmt.Errorf("%w\n%s", err, errs.String())
+			}
+			if picture {
+				return shades(shot)
+			}
+			return console(errs.String()) + out.String(), nil
+		},
+	})
 }
 
-func pageFile(t *testing.T, s Sheet) string {
-	t.Helper()
-	path := filepath.Join(t.TempDir(), "page.html")
-	f, err := os.Create(path)
-	if err != nil {
-		t.Fatal(err)
+// console is what the page itself had to complain of.
+func console(log string) string {
+	var lines strings.Builder
+	for line := range strings.Lines(log) {
+		if strings.Contains(line, "CONSOLE") {
+			lines.WriteString(line)
+		}
 	}
-	if err := WriteHTML(f, s); err != nil {
-		t.Fatal(err)
-	}
-	if err := f.Close(); err != nil {
-		t.Fatal(err)
-	}
-	return path
+	return lines.String()
 }
 
 // The page as the browser understood it: hostile text is text, the matrix and
 // the map are there, and the console has nothing to say.
 func TestPageRendersInChromium(t *testing.T) {
-	s := eventful(t).sheet(`<script>document.title="owned"</script>`)
-	dom, log := chromium(t, pageFile(t, s), "--dump-dom")
+	page := printed(t, WriteHTML, eventful(t).sheet(`<script>document.title="owned"</script>`))
+	dom := chromium(t, "dom", page, false, "--dump-dom")
 	contains(t, "the page", dom, `<td class="done">ok <span class="mark">!</span></td>`, `<td class="open">open</td>`, "<tbody><tr><th scope=\"row\">R1</th>", "The engine's own service manual governs.")
 	if n := strings.Count(dom, `<circle class="ring`); n != 6 {
 		t.Errorf("the map shows %d fasteners, want 6", n)
@@ -57,43 +68,45 @@ func TestPageRendersInChromium(t *testing.T) {
 	if strings.Contains(dom, "<script") || strings.Contains(dom, "owned</title>") {
 		t.Error("a tag from the record became part of the page")
 	}
-	if strings.Contains(log, "CONSOLE") {
-		t.Errorf("the browser complains:\n%s", log)
+	if strings.Contains(dom, "CONSOLE") {
+		t.Errorf("the browser complains:\n%s", dom)
 	}
 }
 
 // The picture has ink on paper, dark on light or light on dark.
 func TestPageHasInkOnPaper(t *testing.T) {
-	page := pageFile(t, finished(t).sheet("stand 2"))
-	for name, c := range map[string]struct {
-		flag string
-		dark bool
-	}{"light": {"--blink-settings=preferredColorScheme=1", false}, "dark": {"--blink-settings=preferredColorScheme=0", true}} {
-		shot := filepath.Join(t.TempDir(), "page.png")
-		chromium(t, page, "--screenshot="+shot, "--window-size=900,1400", "--hide-scrollbars", c.flag)
-		dark, light, other := shades(t, shot)
+	page := printed(t, WriteHTML, finished(t).sheet("stand 2"))
+	for name, flag := range map[string]string{"light": "--blink-settings=preferredColorScheme=1", "dark": "--blink-settings=preferredColorScheme=0"} {
+		answer := chromium(t, "picture-"+name, page, true, "--window-size=900,1400", "--hide-scrollbars", flag)
+		var dark, light, other int
+		if n, err := fmt.Sscanf(answer, shadesFormat, &dark, &light, &other); n != 3 {
+			t.Fatalf("%s: %q: %v", name, answer, err)
+		}
 		paper, ink := light, dark
-		if c.dark {
+		if name == "dark" {
 			paper, ink = dark, light
 		}
 		// Text and rules cover some percent of a printed page, never a third.
-		if total := dark + light + other; paper < total*6/10 || ink < total/200 {
+		if total := dark + light + other; total != 900*1400 || paper < total*6/10 || ink < total/200 {
 			t.Errorf("%s: of %d pixels %d are dark and %d light: that is no page", name, total, dark, light)
 		}
 	}
 }
 
-func shades(t *testing.T, path string) (dark, light, other int) {
-	t.Helper()
+const shadesFormat = "pixels of the picture: %d dark, %d light, %d between\n"
+
+// shades counts the pixels of a picture by how bright they are.
+func shades(path string) (string, error) {
 	f, err := os.Open(path)
 	if err != nil {
-		t.Fatal(err)
+		return "", err
 	}
 	defer f.Close()
 	img, err := png.Decode(f)
 	if err != nil {
-		t.Fatal(err)
+		return "", err
 	}
+	var dark, light, other int
 	box := img.Bounds()
 	for y := box.Min.Y; y < box.Max.Y; y++ {
 		for x := box.Min.X; x < box.Max.X; x++ {
@@ -108,11 +121,11 @@ func shades(t *testing.T, path string) (dark, light, other int) {
 			}
 		}
 	}
-	return dark, light, other
+	return fmt.Sprintf(shadesFormat, dark, light, other), nil
 }
 
 func TestPageIsOnItsOwn(t *testing.T) {
-	html := printed(t, func(w io.Writer, s Sheet) error { return WriteHTML(w, s) }, hostile(t))
+	html := printed(t, WriteHTML, hostile(t))
 	for _, bad := range []string{"<script", "http://", "https://", "src=", "url(", "@import", "<link", "onload", "javascript:"} {
 		if strings.Contains(strings.ReplaceAll(html, "http-equiv", ""), bad) {
 			t.Errorf("the page has %q in it", bad)

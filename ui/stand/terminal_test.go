@@ -8,7 +8,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -16,6 +15,7 @@ import (
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 	"evenpull/ui/internal/term"
+	"evenpull/ui/keys"
 )
 
 // The test binary is also the program under test: started with this name set,
@@ -55,7 +55,7 @@ func runProgram(path string) error {
 		}
 		state.Apply(e)
 	}
-	m := New(Config{State: state, Append: appender(record), Now: time.Now, RecordID: "r1", Engine: "A12", Back: "evenpull walk case.toml --engine A12"})
+	m := New(Config{State: state, Append: appender(record), Now: term.ProgramClock(), RecordID: "r1", Engine: "A12", Back: "evenpull walk case.toml --engine A12"})
 	_, err = tea.NewProgram(m, tea.WithAltScreen()).Run()
 	return err
 }
@@ -88,12 +88,10 @@ func start(t *testing.T, o term.Options) *term.Term {
 	return term.Start(t, o, self)
 }
 
-// apart lets the guard against a double press run out.
-func apart() { time.Sleep(450 * time.Millisecond) }
-
 func TestKilledMidWalkComesBackAtTheSameStage(t *testing.T) {
-	home := t.TempDir()
-	s := start(t, term.Options{Home: home})
+	home, clock := t.TempDir(), term.NewClock(t)
+	apart := func() { clock.Advance(keys.DoublePress) }
+	s := start(t, term.Options{Home: home, Env: []string{clock.Env()}})
 	s.WaitText("Both dowels in place?")
 	apart()
 	s.Press("enter")
@@ -103,7 +101,7 @@ func TestKilledMidWalkComesBackAtTheSameStage(t *testing.T) {
 	s.WaitText("FIRST SMEAR")
 	apart()
 	s.Press("pgdown")
-	s.WaitText("lower left", "sealant")
+	s.WaitText("TIGHTEN TO", "lower left", "sealant")
 	apart()
 	s.Press("enter", "enter") // the second one is a bounce
 	s.WaitText("upper right", "1 of 4")
@@ -152,10 +150,11 @@ func TestNothingIsToldByColourAlone(t *testing.T) {
 }
 
 func TestSevenBitTerminalsGetSevenBits(t *testing.T) {
-	s := start(t, term.Options{Env: []string{"EVENPULL_ASCII=1"}})
+	clock := term.NewClock(t)
+	s := start(t, term.Options{Env: []string{"EVENPULL_ASCII=1", clock.Env()}})
 	s.WaitText("Both dowels in place?")
-	for _, after := range []string{"thrust washer", "FIRST SMEAR", "lower left"} {
-		apart()
+	for _, after := range []string{"GOES ON NOW", "FIRST SMEAR", "TIGHTEN TO"} {
+		clock.Advance(keys.DoublePress)
 		s.Press("enter")
 		s.WaitText(after)
 	}

@@ -3,10 +3,10 @@
 //
 // To draw them all anew: go test ./ui/... -run Golden -update, then look at
 // what git says has changed. Tests that compare have Golden in their names.
+// With the build tag outside, -update is for what outside programs say alone.
 package golden
 
 import (
-	"flag"
 	"fmt"
 	"maps"
 	"os"
@@ -14,9 +14,9 @@ import (
 	"slices"
 	"strings"
 	"testing"
-)
 
-var update = flag.Bool("update", false, "write the golden files anew")
+	"evenpull/spec/outside"
+)
 
 // Screens compares each drawing with testdata/golden/NAME.txt, which ends in a
 // newline of its own. The map must hold every golden file of the package.
@@ -33,7 +33,7 @@ func Screens(t *testing.T, drawn map[string]string) {
 // must hold every golden file of the package: one that goes unused fails.
 func Files(t *testing.T, texts map[string]string) {
 	t.Helper()
-	for _, problem := range check(filepath.Join("testdata", "golden"), texts, *update) {
+	for _, problem := range check(filepath.Join("testdata", "golden"), texts, *outside.Update && !outside.Asking) {
 		t.Error(problem)
 	}
 }

@@ -79,7 +79,8 @@ func (term *Term) WaitGone(text string) {
 // What says in words what is waited for.
 func (term *Term) WaitFor(what string, ok func(screen string) bool) {
 	term.t.Helper()
-	deadline := time.After(term.patience)
+	patience := term.newPatience()
+	defer patience.Stop()
 	for {
 		term.mu.Lock()
 		screen, changed, ended := term.screen(), term.changed, term.ended
@@ -92,17 +93,36 @@ func (term *Term) WaitFor(what string, ok func(screen string) bool) {
 		}
 		select {
 		case <-changed:
-		case <-deadline:
-			term.t.Fatalf("waited %v for %s\n%s", term.patience, what, term.report())
+		case <-patience.C:
+			if patience.out() {
+				term.t.Fatalf("waited %v for %s\n%s", term.patience, what, term.report())
+			}
 		}
 	}
+}
+
+// patience runs out after a hundred ticks that were seen: while the machine
+// stands still none is, so a stall costs no test its patience.
+type patience struct {
+	*time.Ticker
+	ticks int
+}
+
+func (term *Term) newPatience() *patience {
+	return &patience{Ticker: time.NewTicker(max(time.Millisecond, term.patience/100))}
+}
+
+func (p *patience) out() bool {
+	p.ticks++
+	return p.ticks > 100
 }
 
 // WaitExit waits until the program has ended and returns its exit code, or
 // 128 plus the number of the signal that ended it.
 func (term *Term) WaitExit() int {
 	term.t.Helper()
-	deadline := time.After(term.patience)
+	patience := term.newPatience()
+	defer patience.Stop()
 	for {
 		term.mu.Lock()
 		changed, ended, code := term.changed, term.ended, term.code
@@ -112,8 +132,10 @@ func (term *Term) WaitExit() int {
 		}
 		select {
 		case <-changed:
-		case <-deadline:
-			term.t.Fatalf("waited %v for the program to end\n%s", term.patience, term.report())
+		case <-patience.C:
+			if patience.out() {
+				term.t.Fatalf("waited %v for the program to end\n%s", term.patience, term.report())
+			}
 		}
 	}
 }

@@ -25,14 +25,14 @@ import (
 )
 
 // Options says how to start a program. The zero value is a terminal of 80×24
-// that answers no query, with a fresh home folder and ten seconds' patience.
+// that answers no query, with a fresh home folder and a minute's patience.
 type Options struct {
 	Cols, Rows int           // size in cells; 0 is 80 or 24
 	Env        []string      // added to the few names the program gets, NAME=value
 	Home       string        // home folder, to start again in the same one; "" is a fresh one
 	Dir        string        // working folder; "" is the home folder
 	Answer     bool          // answer terminal queries, as most terminals do
-	Patience   time.Duration // how long a wait may take; 0 is ten seconds
+	Patience   time.Duration // how long a wait may take, a stall of the machine not counted; 0 is a minute
 }
 
 // Term is a program running on a terminal.
@@ -73,7 +73,7 @@ func Start(t testing.TB, o Options, program string, args ...string) *Term {
 		_ = cmd.Process.Kill()
 		select {
 		case <-done:
-		case <-time.After(o.Patience): // a grandchild may hold the terminal open
+		case <-time.After(10 * time.Second): // a grandchild may hold the terminal open
 		}
 		_ = tty.Close()
 	})
@@ -105,7 +105,7 @@ func (o Options) withDefaults(t testing.TB) Options {
 		o.Dir = o.Home
 	}
 	if o.Patience == 0 {
-		o.Patience = 10 * time.Second
+		o.Patience = time.Minute
 	}
 	return o
 }

@@ -84,11 +84,14 @@ func TestKillAndSignalsShowInTheExitCode(t *testing.T) {
 	}
 }
 
-// asks sends a cursor query and says whether an answer came within a second.
-const asks = `stty raw -echo min 0 time 10; printf '\033[6n'; answer=$(dd bs=16 count=1 2>/dev/null | od -An -tx1); stty sane; echo "answer<$answer>"`
+// asks sends a cursor query and shows what is answered: it waits for that as
+// the terminal settings say.
+func asks(wait string) string {
+	return `stty raw -echo ` + wait + `; printf '\033[6n'; answer=$(dd bs=16 count=1 2>/dev/null | od -An -tx1); stty sane; echo "answer<$answer>"`
+}
 
 func TestAnswersQueriesWhenAsked(t *testing.T) {
-	term := sh(t, Options{Answer: true}, asks)
+	term := sh(t, Options{Answer: true}, asks("min 1 time 0")) // for as long as it takes
 	term.WaitText("answer<")
 	if !strings.Contains(term.Screen(), "1b 5b") {
 		t.Errorf("no answer came:\n%s", term.Screen())
@@ -96,7 +99,7 @@ func TestAnswersQueriesWhenAsked(t *testing.T) {
 }
 
 func TestStaysSilentOtherwise(t *testing.T) {
-	term := sh(t, Options{}, asks)
+	term := sh(t, Options{}, asks("min 0 time 2")) // for two tenths of a second
 	term.WaitText("answer<>")
 	term.WaitExit()
 }
