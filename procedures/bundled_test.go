@@ -12,7 +12,7 @@ import (
 	"evenpull/spec"
 	"evenpull/spec/bolt"
 	"evenpull/spec/clamp"
-	"evenpull/spec/neighbours"
+	"evenpull/spec/clamp/neighbours"
 )
 
 func load(t *testing.T, name string) *spec.Procedure {

@@ -3,7 +3,7 @@ package spec
 import (
 	"strings"
 
-	"evenpull/spec/neighbours"
+	"evenpull/spec/clamp/neighbours"
 	"evenpull/spec/quantity"
 )
 

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"io"
 
-	"evenpull/procedures/load"
+	"evenpull/procedures/clamping"
 	"evenpull/spec/bolt"
 	"evenpull/spec/clamp"
 	"evenpull/ui/estimate"
@@ -126,10 +126,10 @@ func (ans answer) stretched() (answer, error) {
 }
 
 // load is the answer as the bar takes it.
-func (ans answer) load() load.Load {
+func (ans answer) load() clamping.Load {
 	y := ans.YieldPreloadN
 	n := min(ans.PreloadN, y)
-	l := load.Load{LowN: min(ans.PreloadLowN, y), NominalN: n, HighN: min(ans.PreloadHighN, y), YieldN: y, MayYield: ans.PreloadHighN > y}
+	l := clamping.Load{LowN: min(ans.PreloadLowN, y), NominalN: n, HighN: min(ans.PreloadHighN, y), YieldN: y, MayYield: ans.PreloadHighN > y}
 	if t := ans.Turn; t != nil {
 		l.LowN, l.NominalN, l.HighN, l.MayYield = min(t.LowN, y), t.PreloadN, min(t.HighN, y), t.HighN >= y
 	}

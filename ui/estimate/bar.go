@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"evenpull/procedures/load"
+	"evenpull/procedures/clamping"
 	"evenpull/ui/fit"
 	"evenpull/ui/theme"
 )
@@ -16,7 +16,7 @@ const leastBar = 16
 // Bar draws a load from 0 to yield in w cells: the band of the preload as a solid
 // stretch, the nominal figure in it, the mark at 90 %, and yield at the end, which
 // is ">" when the band goes on past it. Two lines; none when w is too small.
-func Bar(l load.Load, w int) []string {
+func Bar(l clamping.Load, w int) []string {
 	if w < leastBar || !(l.YieldN > 0) {
 		return nil
 	}

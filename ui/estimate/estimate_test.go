@@ -9,8 +9,7 @@ import (
 	"time"
 
 	"evenpull/procedures"
-	"evenpull/procedures/interplay"
-	"evenpull/procedures/load"
+	"evenpull/procedures/clamping"
 	"evenpull/procedures/plan"
 	"evenpull/spec"
 	"evenpull/ui/fit"
@@ -77,9 +76,9 @@ func stage(t *testing.T, p *plan.Plan, pass, id string) *plan.Stage {
 	return nil
 }
 
-func study(t *testing.T, name string) *interplay.Study {
+func study(t *testing.T, name string) *clamping.Study {
 	t.Helper()
-	s, err := interplay.Of(bundled(t, name).Procedure)
+	s, err := clamping.Together(bundled(t, name).Procedure)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -135,7 +134,7 @@ func TestBarIsToScale(t *testing.T) {
 	for _, share := range []float64{0, 0.1, 0.25, 0.5, 0.75, 0.99, 1} {
 		const w = 102 // 100 cells
 		n := share * 1000
-		bar := []rune(Bar(load.Load{LowN: 0.8 * n, NominalN: n, HighN: min(1.2*n, 1000), YieldN: 1000}, w)[0])
+		bar := []rune(Bar(clamping.Load{LowN: 0.8 * n, NominalN: n, HighN: min(1.2*n, 1000), YieldN: 1000}, w)[0])
 		if len(bar) != w {
 			t.Fatalf("%d cells", len(bar))
 		}

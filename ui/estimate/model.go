@@ -7,7 +7,7 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
-	"evenpull/procedures/interplay"
+	"evenpull/procedures/clamping"
 	"evenpull/ui/fit"
 	"evenpull/ui/keys"
 	"evenpull/ui/theme"
@@ -21,7 +21,7 @@ type Model struct {
 	page  int // 0: the stage; from 1: after a pass
 	top   int // first line shown of the stage's page
 	asked bool
-	study *interplay.Study
+	study *clamping.Study
 	why   error // there is no study
 }
 
@@ -74,7 +74,7 @@ func (m Model) look() Model {
 		return m
 	}
 	m.asked = true
-	m.study, m.why = interplay.Of(m.in.Plan.Procedure)
+	m.study, m.why = clamping.Together(m.in.Plan.Procedure)
 	return m
 }
 

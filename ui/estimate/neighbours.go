@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"evenpull/procedures/interplay"
+	"evenpull/procedures/clamping"
 	"evenpull/spec"
 	"evenpull/ui/boltmap"
 	"evenpull/ui/fit"
@@ -19,7 +19,7 @@ const smallChange = 0.005
 // Neighbours is a page of exactly h lines of at most w cells: the clamp that every
 // bolt keeps after a pass (from 0), as a map, with the figures above and what was
 // assumed below as far as there is room.
-func Neighbours(s *interplay.Study, pass, w, h int) string {
+func Neighbours(s *clamping.Study, pass, w, h int) string {
 	if w <= 0 || h <= 0 || pass < 0 || pass >= len(s.Passes) {
 		return strings.Repeat("\n", max(0, h-1))
 	}
@@ -39,7 +39,7 @@ func Neighbours(s *interplay.Study, pass, w, h int) string {
 
 // Summary is a pass in two or three lines: who keeps least, the mean, the spread,
 // and how far the joint face may move that.
-func Summary(s *interplay.Study, p interplay.Pass) []string {
+func Summary(s *clamping.Study, p clamping.Pass) []string {
 	k := p.Kept
 	if k.Bolts == 0 {
 		return []string{"no bolt carries anything any more"}
@@ -61,9 +61,9 @@ func Summary(s *interplay.Study, p interplay.Pass) []string {
 
 // Small reports whether the neighbours change next to nothing in any pass, on any
 // face to expect.
-func Small(s *interplay.Study) bool {
+func Small(s *clamping.Study) bool {
 	for _, p := range s.Passes {
-		for _, k := range []interplay.Kept{p.Kept, p.Soft, p.Stiff} {
+		for _, k := range []clamping.Kept{p.Kept, p.Soft, p.Stiff} {
 			if k.Bolts > 0 && (1-k.Lowest > smallChange || k.Highest-1 > smallChange) {
 				return false
 			}
@@ -74,7 +74,7 @@ func Small(s *interplay.Study) bool {
 
 // Map draws the joint with each bolt's clamp in kN beside it; the one that keeps
 // least is marked with "!".
-func Map(s *interplay.Study, p interplay.Pass, w, h int) string {
+func Map(s *clamping.Study, p clamping.Pass, w, h int) string {
 	list := make([]boltmap.Bolt, len(s.Bolts))
 	for i, b := range s.Bolts {
 		m := boltmap.Bolt{ID: b.ID, X: b.X, Y: b.Y, Hollow: b.Group.Hollow()}
@@ -91,7 +91,7 @@ func Map(s *interplay.Study, p interplay.Pass, w, h int) string {
 
 // Table lists every bolt after a pass in at most w cells: its clamp, the share it
 // keeps, and a bar of that.
-func Table(s *interplay.Study, p interplay.Pass, w int) []string {
+func Table(s *clamping.Study, p clamping.Pass, w int) []string {
 	widest := 0
 	for _, b := range s.Bolts {
 		widest = max(widest, fit.Width(b.ID))

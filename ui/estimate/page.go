@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"evenpull/procedures/load"
+	"evenpull/procedures/clamping"
 	"evenpull/procedures/plan"
 	"evenpull/spec/clamp"
 	"evenpull/ui/fit"
@@ -39,7 +39,7 @@ func Lines(in Input, w int) []string {
 		return []string{fit.Cut(theme.Text("no stage at hand"), w)}
 	}
 	lines := []string{fit.Ends(theme.Render(theme.Title, theme.Text(headOf(in.Stage))), theme.Text("estimate"), w)}
-	l, err := load.Of(in.Plan, in.Stage)
+	l, err := clamping.Alone(in.Plan, in.Stage)
 	if err != nil {
 		lines = append(lines, fit.Wrap(theme.Text("no estimate: "+err.Error()), w)...)
 		return append(lines, wrenchLines(in, w)...)
@@ -68,7 +68,7 @@ func headOf(st *plan.Stage) string {
 }
 
 // figures are the numbers of a load, in words.
-func figures(l load.Load) []string {
+func figures(l clamping.Load) []string {
 	list := []string{fmt.Sprintf("preload %s, expect %s to %s", KN(l.NominalN), KN(l.LowN), KN(l.HighN))}
 	if l.LowN == l.HighN {
 		list[0] = fmt.Sprintf("preload about %s", KN(l.NominalN))

@@ -1,4 +1,4 @@
-package interplay
+package clamping
 
 import (
 	"fmt"
@@ -10,7 +10,7 @@ import (
 	"evenpull/procedures"
 	"evenpull/procedures/plan"
 	"evenpull/spec"
-	"evenpull/spec/neighbours"
+	"evenpull/spec/clamp/neighbours"
 )
 
 // sheet is a small invented cover; the parts in capitals are replaced by the cases.
@@ -52,7 +52,7 @@ func read(t testing.TB, direction, face, places, passes string) *spec.Procedure 
 
 func of(t testing.TB, p *spec.Procedure) *Study {
 	t.Helper()
-	s, err := Of(p)
+	s, err := Together(p)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -230,7 +230,7 @@ func TestSomethingMissingIsSaid(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			p := read(t, "close", "paper", ring, twoPass)
 			c.change(p)
-			if _, err := Of(p); err == nil || !strings.Contains(err.Error(), c.want) {
+			if _, err := Together(p); err == nil || !strings.Contains(err.Error(), c.want) {
 				t.Errorf("got %v, want %q in it", err, c.want)
 			}
 		})

@@ -1,4 +1,4 @@
-package load
+package clamping
 
 import (
 	"strings"
@@ -13,7 +13,7 @@ func TestFinalAfterALoosening(t *testing.T) {
 	text := strings.NewReplacer(
 		"[group.head]", "[cover]\npart = \"head\"\nmaterial = \"cast aluminium\"\nthickness = \"30 mm\"\nface = \"bare metal\"\ngroups = [\"head\"]\n[group.head]\nengagement = \"25 mm\"\ninto = \"cast iron\"",
 		"torque = \"40 N·m\"\n[[pass]]\nname = \"Once more\"", "torque = \"20 N·m\"\n[[pass]]\nname = \"Once more\"",
-	).Replace(sheet)
+	).Replace(loadSheet)
 	p, problems := spec.Read("head.toml", []byte(text))
 	if p == nil {
 		t.Fatal(problems)

@@ -1,11 +1,11 @@
-package interplay
+package clamping
 
 import (
 	"fmt"
 
 	"evenpull/procedures/plan"
 	"evenpull/spec"
-	"evenpull/spec/neighbours"
+	"evenpull/spec/clamp/neighbours"
 )
 
 // passes turns the stages of a plan that touch the cover's bolts into steps of

@@ -1,11 +1,11 @@
-package interplay
+package clamping
 
 import (
 	"fmt"
 
 	"evenpull/procedures/plan"
 	"evenpull/spec"
-	"evenpull/spec/neighbours"
+	"evenpull/spec/clamp/neighbours"
 )
 
 // Outcome is what one way of walking the joint leaves.

@@ -8,7 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"evenpull/procedures/interplay"
+	"evenpull/procedures/clamping"
 	"evenpull/spec"
 	"evenpull/ui/estimate"
 	"evenpull/ui/theme"
@@ -33,7 +33,7 @@ func (a *app) clampProcedure(cmd *cobra.Command, f clampFlags, args []string) er
 	if err != nil {
 		return err
 	}
-	s, err := interplay.Of(p)
+	s, err := clamping.Together(p)
 	if err != nil {
 		return problem(err)
 	}
@@ -41,7 +41,7 @@ func (a *app) clampProcedure(cmd *cobra.Command, f clampFlags, args []string) er
 	if err != nil {
 		return problem(err)
 	}
-	var ways []interplay.Outcome
+	var ways []clamping.Outcome
 	if f.compare {
 		if ways, err = s.Compare(); err != nil {
 			return problem(err)
@@ -54,7 +54,7 @@ func (a *app) clampProcedure(cmd *cobra.Command, f clampFlags, args []string) er
 }
 
 // onlyPass finds the pass by name, in any case of letters; −1 when all are meant.
-func onlyPass(s *interplay.Study, name string) (int, error) {
+func onlyPass(s *clamping.Study, name string) (int, error) {
 	if name == "" {
 		return -1, nil
 	}
@@ -68,7 +68,7 @@ func onlyPass(s *interplay.Study, name string) (int, error) {
 	return 0, fmt.Errorf("no pass %q moves a bolt of the cover; those that do: %s", spec.Printable(name), strings.Join(names, ", "))
 }
 
-func (a *app) writeStudy(s *interplay.Study, only int, ways []interplay.Outcome) error {
+func (a *app) writeStudy(s *clamping.Study, only int, ways []clamping.Outcome) error {
 	p := &lineWriter{w: a.Out}
 	c := s.Procedure.Cover
 	what := c.Part
@@ -112,7 +112,7 @@ func (a *app) writeStudy(s *interplay.Study, only int, ways []interplay.Outcome)
 	return p.err
 }
 
-func (a *app) writeWays(p *lineWriter, s *interplay.Study, ways []interplay.Outcome) error {
+func (a *app) writeWays(p *lineWriter, s *clamping.Study, ways []clamping.Outcome) error {
 	p.line("\nThe sheet's order against others")
 	tw := tabwriter.NewWriter(a.Out, 0, 8, 2, ' ', 0)
 	opening := s.Procedure.Direction == spec.Open
@@ -141,7 +141,7 @@ type jsonKept struct {
 	Spread   float64 `json:"spread"`
 }
 
-func keptJSON(k interplay.Kept) jsonKept {
+func keptJSON(k clamping.Kept) jsonKept {
 	return jsonKept{k.Bolts, k.Lowest, k.LowestID, k.LowestN, k.Mean, k.Highest, k.Spread}
 }
 
@@ -177,7 +177,7 @@ type jsonMost struct {
 	Pass   string  `json:"pass"`
 }
 
-func mostJSON(o interplay.Overload) *jsonMost {
+func mostJSON(o clamping.Overload) *jsonMost {
 	if o.Ratio == 0 {
 		return nil
 	}
@@ -195,7 +195,7 @@ type jsonStudy struct {
 	Governs     string     `json:"governs"`
 }
 
-func studyJSON(s *interplay.Study, only int, ways []interplay.Outcome) jsonStudy {
+func studyJSON(s *clamping.Study, only int, ways []clamping.Outcome) jsonStudy {
 	doc := jsonStudy{Procedure: s.Procedure.Name, Direction: string(s.Procedure.Direction), Estimate: true, Passes: []jsonPass{}, Most: mostJSON(s.Overload()), Assumptions: s.Assumptions(), Governs: governs}
 	for i, p := range s.Passes {
 		if only >= 0 && i != only {

@@ -1,4 +1,4 @@
-package load
+package clamping
 
 import (
 	"math"
@@ -9,7 +9,7 @@ import (
 	"evenpull/spec"
 )
 
-const sheet = `format = 1
+const loadSheet = `format = 1
 [procedure]
 name = "Fit the head"
 direction = "close"
@@ -76,7 +76,7 @@ turn = "20°"
 
 func stages(t *testing.T) (*plan.Plan, map[string]*plan.Stage) {
 	t.Helper()
-	p, problems := spec.Read("head.toml", []byte(sheet))
+	p, problems := spec.Read("head.toml", []byte(loadSheet))
 	if p == nil {
 		t.Fatal(problems)
 	}
@@ -87,10 +87,10 @@ func stages(t *testing.T) (*plan.Plan, map[string]*plan.Stage) {
 	return pl, by
 }
 
-func of(t *testing.T, pass string) Load {
+func loadOf(t *testing.T, pass string) Load {
 	t.Helper()
 	p, by := stages(t)
-	l, err := Of(p, by[pass])
+	l, err := Alone(p, by[pass])
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -104,7 +104,7 @@ func TestATorqueIsClampsOwnEstimate(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	l, err := Of(p, by["Torque"])
+	l, err := Alone(p, by["Torque"])
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -115,7 +115,7 @@ func TestATorqueIsClampsOwnEstimate(t *testing.T) {
 
 func TestTurnsCountFromTheLastTorque(t *testing.T) {
 	for pass, want := range map[string][2]float64{"First turn": {30, 30}, "Second turn": {30, 60}, "Once more": {40, 20}} {
-		l := of(t, pass)
+		l := loadOf(t, pass)
 		if l.TorqueNm != want[0] || l.Degrees != want[1] {
 			t.Errorf("%s: %v° after %v N·m, want %v° after %v", pass, l.Degrees, l.TorqueNm, want[1], want[0])
 		}
@@ -123,26 +123,26 @@ func TestTurnsCountFromTheLastTorque(t *testing.T) {
 			t.Errorf("%s: band %v %v %v of %v", pass, l.LowN, l.NominalN, l.HighN, l.YieldN)
 		}
 	}
-	if first, second := of(t, "First turn"), of(t, "Second turn"); second.NominalN <= first.NominalN {
+	if first, second := loadOf(t, "First turn"), loadOf(t, "Second turn"); second.NominalN <= first.NominalN {
 		t.Errorf("the second turn leaves %v after %v", second.NominalN, first.NominalN)
 	}
 }
 
 func TestPastYieldIsHeldAndSaid(t *testing.T) {
-	l := of(t, "Short") // M8 8.8 oiled yields at about 27 N·m
+	l := loadOf(t, "Short") // M8 8.8 oiled yields at about 27 N·m
 	if !l.Yields || !l.MayYield || l.NominalN != l.YieldN || l.HighN != l.YieldN {
 		t.Errorf("got %+v", l)
 	}
 }
 
 func TestOnlyTheLastStageDoubtsTheFinalFigure(t *testing.T) {
-	if l := of(t, "Torque"); len(l.Doubts) != 0 {
+	if l := loadOf(t, "Torque"); len(l.Doubts) != 0 {
 		t.Errorf("a first stage is doubted: %v", l.Doubts)
 	}
 	p, by := stages(t)
 	final := by["Short turn"]
 	final.Fastener.Group.Grip = by["Torque"].Fastener.Group.Grip
-	l, err := Of(p, final)
+	l, err := Alone(p, final)
 	if err != nil || len(l.Doubts) == 0 {
 		t.Errorf("40 N·m on M8 8.8 is not doubted: %+v, %v", l, err)
 	}
@@ -155,11 +155,11 @@ func TestWhatCannotBeEstimatedSaysWhy(t *testing.T) {
 		"Bare":       `group "bare" has no class; give one`,
 		"Short turn": `group "short" has no grip; give the clamp length`,
 	} {
-		if _, err := Of(p, by[pass]); err == nil || !strings.Contains(err.Error(), want) {
+		if _, err := Alone(p, by[pass]); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: got %v, want %q in it", pass, err, want)
 		}
 	}
-	if l, err := Of(p, by["Felt"]); err != nil || l.TorqueNm != 60 {
+	if l, err := Alone(p, by["Felt"]); err != nil || l.TorqueNm != 60 {
 		t.Errorf("a verified torque: %+v, %v", l, err)
 	}
 }

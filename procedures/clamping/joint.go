@@ -1,11 +1,11 @@
-package interplay
+package clamping
 
 import (
 	"fmt"
 	"strings"
 
 	"evenpull/spec"
-	"evenpull/spec/neighbours"
+	"evenpull/spec/clamp/neighbours"
 )
 
 // Bolt is one fastener of the cover as a spring.

@@ -3,7 +3,7 @@ package neighbours_test
 import (
 	"fmt"
 
-	"evenpull/spec/neighbours"
+	"evenpull/spec/clamp/neighbours"
 )
 
 // Six invented bolts of an Osier side cover on a paper gasket: what one pass

@@ -1,10 +1,4 @@
-// Package load estimates what one stage of a plan leaves in its bolt, taken by
-// itself: the torque, turn or stretch of the sheet as a preload with a band, and
-// where that lies between nothing and yield. What the neighbours do to it
-// is package interplay's.
-//
-// Every figure is an estimate; the sheet's own figure governs.
-package load
+package clamping
 
 import (
 	"fmt"
@@ -14,7 +8,7 @@ import (
 	"evenpull/spec/clamp"
 )
 
-// Load is what a stage leaves in its bolt. Forces are newtons.
+// Load is what a stage leaves in its bolt, its neighbours left out. Forces are newtons.
 type Load struct {
 	LowN, NominalN, HighN float64 // held at yield where the formula would go past it
 	YieldN                float64
@@ -32,9 +26,9 @@ type Load struct {
 // Share is the nominal preload over the preload at yield.
 func (l Load) Share() float64 { return l.NominalN / l.YieldN }
 
-// Of estimates a stage. It is an error, which says what to give, when the stage
+// Alone estimates what a stage leaves in its bolt. It is an error, which says what to give, when the stage
 // loads nothing or the sheet doesn't say enough.
-func Of(p *plan.Plan, st *plan.Stage) (Load, error) {
+func Alone(p *plan.Plan, st *plan.Stage) (Load, error) {
 	if st.Fastener == nil || !st.Action.Tightens() && st.Action != spec.Verify {
 		return Load{}, fmt.Errorf("a stage that is no torque, turn or stretch loads no bolt")
 	}

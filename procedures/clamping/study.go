@@ -1,4 +1,4 @@
-package interplay
+package clamping
 
 import (
 	"fmt"
@@ -6,7 +6,7 @@ import (
 
 	"evenpull/procedures/plan"
 	"evenpull/spec"
-	"evenpull/spec/neighbours"
+	"evenpull/spec/clamp/neighbours"
 )
 
 // startShare is the share of yield that bolts are taken to carry before an opening
@@ -58,8 +58,8 @@ type Kept struct {
 	LowestN  float64 // clamp in newtons of the bolt that keeps least
 }
 
-// Of studies a procedure. Errors say what the file must give.
-func Of(p *spec.Procedure) (*Study, error) {
+// Together studies what the bolts of a procedure's cover do to each other. Errors say what the file must give.
+func Together(p *spec.Procedure) (*Study, error) {
 	if err := need(p); err != nil {
 		return nil, err
 	}
