@@ -5,7 +5,8 @@ import (
 	"math"
 )
 
-// Engagement is a bolt screwed into a hole: what strips, and at what pull.
+// Engagement is a bolt screwed into a hole: what strips, and at what pull. Like is
+// compared with like: the pulls are all at minimum strengths.
 //
 // Shear areas follow the unified form of FED-STD-H28/2B (structure read in print): each thread is
 // sheared at the crest of the other, worst case inside the tolerances.
@@ -18,8 +19,13 @@ type Engagement struct {
 	WireInsert bool // a wire thread insert: the hole is cut larger, see HoleShearMM2
 }
 
-// boltShearRatio is shear over tensile strength of bolt steel (VDI 2230: 0.60 to 0.65; from memory).
-const boltShearRatio = 0.60
+const (
+	// boltShearRatio is shear over tensile strength of bolt steel (VDI 2230: 0.60 to 0.65; from memory).
+	boltShearRatio = 0.60
+	// boltTypical is the typical over the minimum tensile strength of a bolt: the middle of the
+	// hardness that ISO 898-1 allows a class lies about a tenth over its minimum (from memory).
+	boltTypical = 1.10
+)
 
 // shearTangent is tan 30°, the flank's.
 var shearTangent = 1 / math.Sqrt(3)
@@ -65,28 +71,22 @@ func (e Engagement) BoltStripN() float64 {
 	return e.BoltShearMM2() * boltShearRatio * tensile
 }
 
-// HoleStripN is the pull that strips the hole's thread: its area × the material's shear strength.
-func (e Engagement) HoleStripN() float64 { return e.HoleShearMM2() * e.Hole.ShearMPa }
+// HoleStripN is the pull that strips the hole's thread: its area × the material's shear
+// strength, both at their minimum.
+func (e Engagement) HoleStripN() float64 { return e.HoleShearMM2() * e.Hole.LeastShearMPa() }
 
-// BreakN is the pull that breaks the bolt: tensile strength × (stress area − bore area).
+// BreakN is the pull that breaks the bolt: minimum tensile strength × (stress area − bore area).
 func (e Engagement) BreakN() float64 {
 	_, _, tensile, _ := e.Class.Strength(e.Thread)
-	return tensile * e.areaMM2()
+	return tensile * (e.Thread.StressAreaMM2() - math.Pi/4*e.BoreMM*e.BoreMM)
 }
 
-func (e Engagement) areaMM2() float64 {
-	return e.Thread.StressAreaMM2() - math.Pi/4*e.BoreMM*e.BoreMM
-}
-
-// J is how much weaker the hole's thread is than the bolt's:
-// (bolt area × bolt Rm)/(hole area × hole Rm) (FED-STD-H28/2B). Under 1 it changes nothing.
-func (e Engagement) J() float64 {
-	_, _, tensile, _ := e.Class.Strength(e.Thread)
-	return e.boltPerMM() * tensile / (e.holePerMM() * e.Hole.TensileMPa)
-}
-
-// MinimumMM is the engagement at which the bolt breaks before either thread strips: the
-// length whose bolt-thread area is twice the tensile area, times J if over 1 (FED-STD-H28/2B).
+// MinimumMM is the engagement at which the bolt breaks before either thread strips, a weakest
+// bolt in a weakest hole and a typical one in a typical one, whichever is longer.
 func (e Engagement) MinimumMM() float64 {
-	return 2 * e.areaMM2() / e.boltPerMM() * max(1, e.J())
+	breaks := e.BreakN()
+	_, _, tensile, _ := e.Class.Strength(e.Thread)
+	return max(breaks/(e.boltPerMM()*boltShearRatio*tensile),
+		breaks/(e.holePerMM()*e.Hole.LeastShearMPa()),
+		boltTypical*breaks/(e.holePerMM()*e.Hole.ShearMPa))
 }

@@ -17,13 +17,10 @@ func (j Joint) Assess(torqueNm float64) (Assessment, error) {
 		return Assessment{}, fmt.Errorf("torque of %v N·m is all taken by the prevailing torque of %v N·m; give the target with the drag added", torqueNm, m.PrevailingNm)
 	}
 	lever := m.nominalLeverMM()
-	perN, where := m.stressPerN(m.Friction.Nominal)
 	preload := net * 1000 / lever
 	band := m.band(net, preload)
+	stress, where := m.tightenedMPa(preload)
 	yield := m.yieldN()
-	if m.PrevailingNm > 0 {
-		m.say("%.3g N·m of running drag taken off the wrench's figure", m.PrevailingNm)
-	}
 	if preload > yield {
 		m.say("past yield: the formula no longer holds, the bolt stretches for good and holds about %.3g kN", yield/1000)
 	}
@@ -32,10 +29,10 @@ func (j Joint) Assess(torqueNm float64) (Assessment, error) {
 		PreloadN:      preload,
 		PreloadLowN:   band.LowN,
 		PreloadHighN:  band.HighN,
-		Utilisation:   preload * perN / m.yieldMPa,
+		Utilisation:   stress / m.yieldMPa,
 		YieldPreloadN: yield,
 		YieldTorqueNm: yield*lever/1000 + m.PrevailingNm,
-		Torque90Nm:    0.9*yield*lever/1000 + m.PrevailingNm,
+		Torque90Nm:    m.preloadAtN(0.9, m.Friction.Nominal)*lever/1000 + m.PrevailingNm,
 		WeakSection:   where,
 		NutFactor:     lever / m.Thread.DiameterMM,
 		Method:        m.method(),
@@ -65,7 +62,11 @@ func (j Joint) PreloadAt(share float64) (preloadN float64, err error) {
 	if err := positive("share of yield", share, ""); err != nil {
 		return 0, err
 	}
-	return share * m.yieldN(), nil
+	preloadN = m.preloadAtN(share, m.Friction.Nominal)
+	if preloadN == 0 {
+		return 0, fmt.Errorf("prevailing torque of %.4g N·m alone takes the bolt past %.3g of its yield; give a higher share", m.PrevailingNm, share)
+	}
+	return preloadN, nil
 }
 
 // Utilisation is the combined stress at a preload in newtons over the yield strength.
@@ -77,7 +78,8 @@ func (j Joint) Utilisation(preloadN float64) (float64, error) {
 	if err := positive("preload", preloadN, "N"); err != nil {
 		return 0, err
 	}
-	return preloadN / m.yieldN(), nil
+	stress, _ := m.tightenedMPa(preloadN)
+	return stress / m.yieldMPa, nil
 }
 
 // WithDrag is the figure to set on the wrench for a target that is free of the running

@@ -7,32 +7,43 @@ import (
 	"evenpull/spec/bolt"
 )
 
-// steelGPa is the modulus of a steel bolt (common practice, no source).
+// steelGPa is the modulus of clamped steel (common practice, no source).
 const steelGPa = 205
+
+// A bolt whose plain shank nobody measured may be threaded up to its head, or have a shank of
+// about this share of the grip; an estimate takes the middle, and its band holds both
+// (common practice, no source).
+const longShank = 0.8
 
 // Grip is what lies between head and thread, and how the parts are shaped. Only
 // LengthMM must be given.
 type Grip struct {
-	LengthMM float64 // clamp length, head to first engaged thread
-	ShankMM  float64 // plain shank within it; the rest is free thread
-	ShankDia float64 // diameter of the plain shank in mm; 0: the thread's (or the joint's waist)
-	Tapped   bool    // screwed into a tapped hole rather than a nut
-	OuterMM  float64 // outside diameter of the parts about the bolt; 0: wide
-	MeetMM   float64 // diameter the parts share where they meet (D'A); 0: as OuterMM
-	BoltGPa  float64 // modulus of the bolt; 0: 205, steel
-	PartsGPa float64 // modulus of the clamped parts; 0: 205
-	HoleGPa  float64 // modulus of the tapped part; 0: as PartsGPa
+	LengthMM   float64    // clamp length, head to first engaged thread
+	ShankMM    float64    // plain shank within it, waist and all; the rest is free thread
+	ShankKnown bool       // ShankMM is meant, also when it is 0: thread up to the head
+	WaistMM    float64    // length of the joint's waist; 0: the whole shank, if there is a waist
+	Tapped     bool       // screwed into a tapped hole rather than a nut
+	OuterMM    float64    // outside diameter of the parts about the bolt; 0: wide
+	MeetMM     float64    // diameter the parts share where they meet (D'A); 0: as OuterMM
+	Bolt       bolt.Metal // what the bolt is of; zero: by its class
+	PartsGPa   float64    // modulus of the clamped parts; 0: 205
+	PartsPerMK float64    // their expansion, 10⁻⁶ for each kelvin; 0: not known
+	HoleGPa    float64    // modulus of the tapped part; 0: as PartsGPa
 }
 
 // wideMM stands in for parts with no near edge: VDI 2230's y beyond which the cone grows no
 // wider is about this many bearing diameters (assumed).
 const wideRatio = 3
 
-func (g Grip) fill(bearingMM float64) (Grip, error) {
+// fillGrip fills in a grip's blanks; its error says what to give instead.
+func (m *model) fillGrip(g Grip) (Grip, error) {
+	if g.Bolt == (bolt.Metal{}) {
+		g.Bolt = m.Class.Metal()
+	}
 	for _, blank := range []struct {
 		v     *float64
 		usual float64
-	}{{&g.BoltGPa, steelGPa}, {&g.PartsGPa, steelGPa}, {&g.OuterMM, wideRatio * bearingMM}} {
+	}{{&g.PartsGPa, steelGPa}, {&g.OuterMM, wideRatio * m.BearingMM}} {
 		if *blank.v == 0 {
 			*blank.v = blank.usual
 		}
@@ -47,54 +58,96 @@ func (g Grip) fill(bearingMM float64) (Grip, error) {
 		what string
 		v    float64
 		unit string
-	}{{"grip length", g.LengthMM, "mm"}, {"bolt modulus", g.BoltGPa, "GPa"}, {"parts' modulus", g.PartsGPa, "GPa"},
+	}{{"grip length", g.LengthMM, "mm"}, {"bolt modulus", g.Bolt.ElasticGPa, "GPa"}, {"parts' modulus", g.PartsGPa, "GPa"},
 		{"tapped part's modulus", g.HoleGPa, "GPa"}, {"parts' outside diameter", g.OuterMM, "mm"}, {"parts' meeting diameter", g.MeetMM, "mm"}} {
 		if err := positive(need.what, need.v, need.unit); err != nil {
 			return g, err
 		}
 	}
-	if err := notNegative("shank diameter", g.ShankDia, "mm"); err != nil {
-		return g, err
-	}
+	return g, m.checkShank(g)
+}
+
+func (m *model) checkShank(g Grip) error {
 	if !(g.ShankMM >= 0 && g.ShankMM <= g.LengthMM) {
-		return g, fmt.Errorf("shank of %v mm in a grip of %v mm; give a length from 0 to the grip", g.ShankMM, g.LengthMM)
+		return fmt.Errorf("shank of %v mm in a grip of %v mm; give a length from 0 to the grip", g.ShankMM, g.LengthMM)
 	}
-	return g, nil
+	if g.WaistMM > 0 && m.Joint.WaistMM == 0 {
+		return fmt.Errorf("waist of %v mm length but no diameter; give its diameter too", g.WaistMM)
+	}
+	room := g.LengthMM
+	if g.shankKnown() {
+		room = g.ShankMM
+	}
+	if !(g.WaistMM >= 0 && g.WaistMM <= room) {
+		return fmt.Errorf("waist of %v mm length in a shank of %v mm; give a length from 0 to the shank", g.WaistMM, room)
+	}
+	return nil
+}
+
+func (g Grip) shankKnown() bool { return g.ShankKnown || g.ShankMM > 0 }
+
+// shanks are the plain shanks to reckon with, in mm: the one that is known, or from a bolt
+// threaded up to its head (or its waist) to one with a long shank, and the middle.
+func (g Grip) shanks() (short, middle, long float64) {
+	if g.shankKnown() {
+		return g.ShankMM, g.ShankMM, g.ShankMM
+	}
+	short, long = g.WaistMM, max(g.WaistMM, longShank*g.LengthMM)
+	return short, (short + long) / 2, long
 }
 
 // describe is what a filled grip takes the parts to be.
-func (g Grip) describe() string {
+func (m *model) describe(g Grip) string {
 	into := "a nut"
 	if g.Tapped {
 		into = fmt.Sprintf("a tapped hole of %.4g GPa", g.HoleGPa)
 	}
-	return fmt.Sprintf("bolt of %.4g GPa into %s; clamped parts of %.4g GPa, %.3g mm across about the bolt", g.BoltGPa, into, g.PartsGPa, g.OuterMM)
+	short, middle, long := g.shanks()
+	shank := fmt.Sprintf("%.4g mm of it plain shank", middle)
+	if !g.shankKnown() {
+		shank = fmt.Sprintf("plain shank not given: %.4g mm assumed, the band holds %.4g to %.4g mm", middle, short, long)
+	}
+	if m.Joint.WaistMM > 0 {
+		waist := g.WaistMM
+		if waist == 0 {
+			waist = middle
+		}
+		shank += fmt.Sprintf(", %.4g mm of that at the %.4g mm waist", waist, m.Joint.WaistMM)
+	}
+	return fmt.Sprintf("bolt of %.4g GPa into %s; grip %.4g mm, %s; clamped parts of %.4g GPa, %.3g mm across about the bolt",
+		g.Bolt.ElasticGPa, into, g.LengthMM, shank, g.PartsGPa, g.OuterMM)
 }
 
-// boltMMPerN is the compliance of the bolt, in mm/N (VDI 2230, from memory): head, shank, free
-// thread, engaged thread, and nut or tapped part. A bore is taken off shank and thread.
-func (m *model) boltMMPerN(g Grip) float64 {
-	d, mpa := m.Thread.DiameterMM, g.BoltGPa*1000
-	bore := math.Pi / 4 * m.BoreMM * m.BoreMM
-	nominal := math.Pi / 4 * d * d
-	root := math.Pi/4*m.Thread.RootDiameterMM()*m.Thread.RootDiameterMM() - bore
-	dia := d
-	if m.WaistMM > 0 {
-		dia = m.WaistMM
-	}
-	if g.ShankDia > 0 {
-		dia = g.ShankDia
-	}
-	shank := math.Pi/4*dia*dia - bore
+// boltMMPerN is how much longer the bolt itself gets for each newton, end to end, in mm/N, with a
+// plain shank of so many mm (VDI 2230, from memory): head, shank, waist, free thread and the
+// core of the engaged thread, in series. A bore is taken off all but the head.
+func (m *model) boltMMPerN(g Grip, shankMM float64) float64 {
+	d, mpa := m.Thread.DiameterMM, g.Bolt.ElasticGPa*1000
+	section := func(diameter float64) float64 { return math.Pi / 4 * (diameter*diameter - m.BoreMM*m.BoreMM) }
 	head := 0.5
 	if m.Head == bolt.Socket {
 		head = 0.4
 	}
-	inside := head*d/(mpa*nominal) + g.ShankMM/(mpa*shank) + (g.LengthMM-g.ShankMM)/(mpa*root) + 0.5*d/(mpa*root)
-	if g.Tapped {
-		return inside + 0.33*d/(g.HoleGPa*1000*nominal)
+	waist := g.WaistMM
+	if m.Joint.WaistMM > 0 && waist == 0 {
+		waist = shankMM
 	}
-	return inside + 0.4*d/(mpa*nominal)
+	inside := head*d/(math.Pi/4*d*d) + (shankMM-waist)/section(d) + (g.LengthMM-shankMM+0.5*d)/section(m.Thread.RootDiameterMM())
+	if waist > 0 {
+		inside += waist / section(m.Joint.WaistMM)
+	}
+	return inside / mpa
+}
+
+// seatMMPerN is how far the nut or the tapped hole gives with its thread, in mm/N (VDI 2230,
+// from memory). A stretch measured on the bolt does not hold it.
+func (m *model) seatMMPerN(g Grip) float64 {
+	d := m.Thread.DiameterMM
+	nominal := math.Pi / 4 * d * d
+	if g.Tapped {
+		return 0.33 * d / (g.HoleGPa * 1000 * nominal)
+	}
+	return 0.4 * d / (g.Bolt.ElasticGPa * 1000 * nominal)
 }
 
 // partsMMPerN is the compliance of the clamped parts, in mm/N, by VDI 2230's cone (from
@@ -129,37 +182,54 @@ func coneTangent(g Grip, dw float64) float64 {
 
 // Stiffness is what the springs of a joint are, by VDI 2230.
 type Stiffness struct {
-	BoltMMPerN  float64 // δS
-	PartsMMPerN float64 // δP
-	LoadFactor  float64 // Φ = δP/(δS+δP), load at the head plane
+	BoltMMPerN    float64 // δS, with the nut or the tapped hole
+	StretchMMPerN float64 // the bolt alone, end to end
+	PartsMMPerN   float64 // δP
+	LoadFactor    float64 // Φ = δP/(δS+δP), load at the head plane
 }
+
+// giveMMPerN is what bolt and parts give together.
+func (s Stiffness) giveMMPerN() float64 { return s.BoltMMPerN + s.PartsMMPerN }
 
 // Stiffness estimates the compliance of bolt and parts.
 func (j Joint) Stiffness(g Grip) (Stiffness, error) {
-	m, err := j.model()
-	if err != nil {
-		return Stiffness{}, err
-	}
-	return m.stiffness(g)
+	_, springs, err := j.sprung(g)
+	return springs.usual, err
 }
 
-func (m *model) stiffness(g Grip) (Stiffness, error) {
-	g, err := g.fill(m.BearingMM)
+// springs are a joint's, with the shank that is known or assumed, and with the shortest and
+// the longest it may have.
+type springs struct{ usual, soft, stiff Stiffness }
+
+// sprung fills in a joint and its grip, says what was taken for granted, and gives the springs.
+func (j Joint) sprung(g Grip) (*model, springs, error) {
+	m, err := j.model()
 	if err != nil {
-		return Stiffness{}, err
+		return nil, springs{}, err
+	}
+	if g, err = m.fillGrip(g); err != nil {
+		return nil, springs{}, err
 	}
 	if g.OuterMM <= m.HoleMM {
-		return Stiffness{}, fmt.Errorf("parts of %.4g mm about a hole of %.4g mm; give an outside diameter over the hole", g.OuterMM, m.HoleMM)
-	}
-	if g.ShankDia > 0 && g.ShankDia <= m.BoreMM {
-		return Stiffness{}, fmt.Errorf("bore of %v mm is as wide as the shank of %v mm or wider; give a bore under it", m.BoreMM, g.ShankDia)
+		return nil, springs{}, fmt.Errorf("parts of %.4g mm about a hole of %.4g mm; give an outside diameter over the hole", g.OuterMM, m.HoleMM)
 	}
 	if coneTangent(g, m.BearingMM) <= 0 {
-		return Stiffness{}, fmt.Errorf("grip of %v mm in parts of %v mm is outside VDI 2230's cone; give the real grip and diameters", g.LengthMM, g.OuterMM)
+		return nil, springs{}, fmt.Errorf("grip of %v mm in parts of %v mm is outside VDI 2230's cone; give the real grip and diameters", g.LengthMM, g.OuterMM)
 	}
-	s := Stiffness{BoltMMPerN: m.boltMMPerN(g), PartsMMPerN: m.partsMMPerN(g)}
-	s.LoadFactor = s.PartsMMPerN / (s.BoltMMPerN + s.PartsMMPerN)
-	return s, nil
+	m.say("%s", m.describe(g))
+	parts, seat := m.partsMMPerN(g), m.seatMMPerN(g)
+	of := func(shankMM float64) Stiffness {
+		s := Stiffness{StretchMMPerN: m.boltMMPerN(g, shankMM), PartsMMPerN: parts}
+		s.BoltMMPerN = s.StretchMMPerN + seat
+		s.LoadFactor = parts / s.giveMMPerN()
+		return s
+	}
+	short, middle, long := g.shanks()
+	all := springs{of(middle), of(short), of(long)}
+	if all.soft.BoltMMPerN < all.stiff.BoltMMPerN { // a waist thinner than the thread's root
+		all.soft, all.stiff = all.stiff, all.soft
+	}
+	return m, all, nil
 }
 
 // BoltStiffness is the textbook form kb = Ad·At·E/(Ad·lt + At·ld) (Shigley), in N/mm, for

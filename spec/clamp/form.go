@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"evenpull/spec/bolt"
 )
@@ -13,13 +14,43 @@ import (
 type Form string
 
 // The forms. T torque, F preload, P pitch, d2 pitch diameter, D mean bearing diameter,
-// µ friction in the thread (µG) and under the head (µK).
+// µ friction in the thread (µG) and under the head (µK), φ the helix angle, ρ' that of
+// tan ρ' = µG/cos 30°.
 const (
+	Table   Form = "VDI 2230 tables"  // T = F·((d2/2)·tan(φ+ρ') + µK·D/2), also Shigley's: what the published tables were reckoned with
 	VDI     Form = "VDI 2230"         // T = F·(P/2π + d2·µG/(2·cos 30°) + µK·D/2)
-	Tangent Form = "exact tangent"    // T = F·((d2/2)·tan-of-the-sum + µK·D/2) (Shigley)
 	Rounded Form = "VDI 2230 rounded" // T = F·(0.16·P + 0.58·d2·µG + µK·D/2) (VDI 2230:2003, from memory)
 	Short   Form = "K·F·d"            // T = K·F·d, K the nut factor
 )
+
+// forms: the first is the usual one.
+var forms = []Form{Table, VDI, Rounded, Short}
+
+// FormNames lists the forms.
+func FormNames() []string {
+	names := make([]string, len(forms))
+	for i, f := range forms {
+		names[i] = string(f)
+	}
+	return names
+}
+
+// ParseForm finds a form by name, whatever its dots, dashes and letter case. "Exact tangent",
+// the textbooks' name, is that of the tables. An unknown name is an error with the list.
+func ParseForm(text string) (Form, error) {
+	plain := func(s string) string {
+		return strings.NewReplacer("·", "", ".", "", " ", "", "-", "", "*", "").Replace(strings.ToLower(s))
+	}
+	if plain(text) == "exacttangent" {
+		return Table, nil
+	}
+	for _, f := range forms {
+		if plain(text) == plain(string(f)) {
+			return f, nil
+		}
+	}
+	return "", fmt.Errorf("there is no form %.40q; use one of: %s", text, strings.Join(FormNames(), ", "))
+}
 
 // cosFlank is the cosine of half the thread angle, 30°.
 var cosFlank = math.Sqrt(3) / 2
@@ -29,7 +60,7 @@ var cosFlank = math.Sqrt(3) / 2
 func (f Form) threadLeverMM(t bolt.Thread, muThread float64) float64 {
 	d2, p := t.PitchDiameterMM(), t.PitchMM
 	switch f {
-	case Tangent:
+	case Table:
 		return tangentLever(d2, p, muThread)
 	case Rounded:
 		return 0.16*p + 0.58*d2*muThread
@@ -37,10 +68,10 @@ func (f Form) threadLeverMM(t bolt.Thread, muThread float64) float64 {
 	return p/(2*math.Pi) + d2*muThread/(2*cosFlank)
 }
 
-// tangentLever is (dm/2)·(tan φ + µ/cos 30°)/(1 − tan φ·µ/cos 30°), exact for a square-on helix.
+// tangentLever is (dm/2)·tan(φ+ρ') for tan φ = P/(π·dm) and tan ρ' = µ/cos 30°, exact for a square-on helix.
 func tangentLever(dm, pitch, mu float64) float64 {
-	tan, sec := pitch/(math.Pi*dm), mu/cosFlank
-	return dm / 2 * (tan + sec) / (1 - tan*sec)
+	tan, rho := pitch/(math.Pi*dm), mu/cosFlank
+	return dm / 2 * (tan + rho) / (1 - tan*rho)
 }
 
 // NutFactor is the K of T = K·F·d from a thread's own sizes (Shigley's long form), for
@@ -52,19 +83,10 @@ func NutFactor(d, dm, pitch, muThread, muHead float64) float64 {
 // ShortTorque is T = K·F·d, in the units of F times those of d.
 func ShortTorque(nutFactor, force, d float64) float64 { return nutFactor * force * d }
 
-// check names the forms if this is none of them.
-func (f Form) check() error {
-	switch f {
-	case VDI, Tangent, Rounded, Short:
-		return nil
-	}
-	return fmt.Errorf("no torque formula %.40q; give %q, %q, %q or %q", string(f), VDI, Tangent, Rounded, Short)
-}
-
 func (f Form) describe() string {
 	switch f {
-	case Tangent:
-		return "exact tangent torque formula (Shigley)"
+	case Table:
+		return "exact tangent torque formula, that of the VDI 2230 tables"
 	case Rounded:
 		return "VDI 2230 torque formula with its rounded constants 0.16 and 0.58"
 	case Short:

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"evenpull/spec/bolt"
 )
@@ -26,7 +28,7 @@ type Joint struct {
 	BoreMM       float64 // 0: solid
 	WaistMM      float64 // shank turned down to this; 0: none
 	CrossHoleMM  float64 // radial oil hole; 0: none
-	CrossOuterMM float64 // outer diameter at the radial hole; 0: the thread root
+	CrossOuterMM float64 // outer diameter at the radial hole; 0: the waist, else the thread root
 
 	Friction     Friction // thread and head; zero: Unstated
 	HeadFriction Friction // under the head, when it differs; zero: as Friction
@@ -36,7 +38,7 @@ type Joint struct {
 	BearingMM float64   // outside diameter the head bears on; 0: by Head
 	HoleMM    float64   // hole under the head; 0: by Fit
 
-	Form         Form    // "": VDI
+	Form         Form    // "": Table
 	NutFactor    float64 // K, for Form Short only
 	Edition      Edition // "": Current
 	Tool         Tool    // zero: a torque wrench of ISO 6789, ±4 %
@@ -78,9 +80,9 @@ func (m *model) say(format string, args ...any) {
 func (j Joint) model() (*model, error) {
 	m := &model{Joint: j}
 	m.say("estimate only; the sheet's figure governs")
-	m.Form = cmp.Or(m.Form, VDI)
+	m.Form = cmp.Or(m.Form, Table)
 	m.Edition = cmp.Or(m.Edition, Current)
-	for _, fill := range []func() error{m.fillOptions, m.fillStrength, m.fillSections, m.fillBearing, m.fillFriction, m.fillTool} {
+	for _, fill := range []func() error{m.fillOptions, m.fillStrength, m.fillSections, m.fillBearing, m.fillFriction, m.fillTool, m.fillDrag} {
 		if err := fill(); err != nil {
 			return nil, err
 		}
@@ -92,8 +94,8 @@ func (m *model) fillOptions() error {
 	if m.Edition != Current && m.Edition != Older {
 		return fmt.Errorf("no edition %.60q; give %q or %q", string(m.Edition), Current, Older)
 	}
-	if err := m.Form.check(); err != nil {
-		return err
+	if !slices.Contains(forms, m.Form) {
+		return fmt.Errorf("no torque formula %.40q; give one of: %s", string(m.Form), strings.Join(FormNames(), ", "))
 	}
 	return notNegative("prevailing torque", m.PrevailingNm, "N·m")
 }
@@ -133,12 +135,13 @@ func (m *model) fillSections() error {
 	if m.CrossHoleMM == 0 {
 		return nil
 	}
-	cross, err := bolt.CrossHoleSection(cmp.Or(m.CrossOuterMM, m.Thread.RootDiameterMM()), m.BoreMM, m.CrossHoleMM)
+	m.CrossOuterMM = cmp.Or(m.CrossOuterMM, m.WaistMM, m.Thread.RootDiameterMM())
+	cross, err := bolt.CrossHoleSection(m.CrossOuterMM, m.BoreMM, m.CrossHoleMM)
 	if err != nil {
 		return err
 	}
 	m.sections = append(m.sections, cross)
-	m.say("cross-hole section is the ring less hole width × wall, twice (common practice, no source)")
+	m.say("cross-hole section of %.4g mm is the ring less hole width × wall, twice (common practice, no source)", m.CrossOuterMM)
 	return nil
 }
 
@@ -202,41 +205,76 @@ func (m *model) fillNutFactor() error {
 	return nil
 }
 
+// fillDrag refuses a running torque that leaves the bolt too little: it twists the bolt
+// before there is any preload.
+func (m *model) fillDrag() error {
+	if m.PrevailingNm == 0 {
+		return nil
+	}
+	const most = 0.9 // of the yield strength: past it nothing is left of what a bolt may usually bear
+	if twist, where := m.stressMPa(0, 0); twist > most*m.yieldMPa {
+		return fmt.Errorf("prevailing torque of %.4g N·m alone twists the %s to %.0f %% of yield; check the figure and its unit", m.PrevailingNm, where, 100*twist/m.yieldMPa)
+	}
+	m.say("%.3g N·m of running drag taken off the wrench's figure; it twists the bolt all the same", m.PrevailingNm)
+	return nil
+}
+
 // leverMM is wrench torque for each newton of preload, in N·mm/N, at one pair of frictions.
 func (m *model) leverMM(muThread, muHead float64) float64 {
-	form := m.Form
-	if form == Short {
-		form = VDI // its friction was found so that the VDI formula gives K
-	}
-	return form.threadLeverMM(m.Thread, muThread) + muHead*m.bearingMM/2
+	return m.threadLeverMM(muThread) + muHead*m.bearingMM/2
+}
+
+// threadLeverMM is the part of leverMM that twists the bolt.
+func (m *model) threadLeverMM(muThread float64) float64 {
+	return m.Form.threadLeverMM(m.Thread, muThread)
 }
 
 func (m *model) nominalLeverMM() float64 {
 	return m.leverMM(m.Friction.Nominal, m.HeadFriction.Nominal)
 }
 
-// stressPerN is the combined stress for each newton of preload at the weakest section,
-// in MPa/N: √(1/A² + 3·(G/W)²), G the thread lever (von Mises; VDI 2230).
-func (m *model) stressPerN(muThread float64) (perN float64, where string) {
-	g := m.Form.threadLeverMM(m.Thread, muThread)
+// stressMPa is the combined stress where it is highest, √(σ² + 3·τ²) (von Mises; VDI 2230),
+// for a pull in newtons and the thread torque that twistNmm adds to the running drag.
+func (m *model) stressMPa(pullN, twistNmm float64) (mpa float64, where string) {
 	for _, s := range m.sections {
-		w := s.PlasticTorsionMM3()
-		if m.Edition == Older {
-			w = s.ElasticTorsionMM3()
-		}
-		tension, shear := 1/s.AreaMM2(), g/w
-		if stress := math.Sqrt(tension*tension + 3*shear*shear); stress > perN {
-			perN, where = stress, s.What
+		tension, shear := pullN/s.AreaMM2(), (twistNmm+1000*m.PrevailingNm)/m.torsionMM3(s)
+		if stress := math.Hypot(tension, math.Sqrt(3)*shear); stress > mpa {
+			mpa, where = stress, s.What
 		}
 	}
-	return perN, where
+	return mpa, where
+}
+
+// tightenedMPa is the combined stress at a preload reached by turning, at the nominal friction.
+func (m *model) tightenedMPa(preloadN float64) (mpa float64, where string) {
+	return m.stressMPa(preloadN, preloadN*m.threadLeverMM(m.Friction.Nominal))
+}
+
+func (m *model) torsionMM3(s bolt.Section) float64 {
+	if m.Edition == Older {
+		return s.ElasticTorsionMM3()
+	}
+	return s.PlasticTorsionMM3()
+}
+
+// preloadAtN is the preload at which the combined stress reaches a share of yield, at one
+// thread friction: the root of F²/A² + 3·(G·F + drag)²/W² = σ², in the weakest section. It is
+// 0 when the drag alone gets there.
+func (m *model) preloadAtN(share, muThread float64) float64 {
+	g, drag, limit := m.threadLeverMM(muThread), 1000*m.PrevailingNm, share*m.yieldMPa
+	least := math.Inf(1)
+	for _, s := range m.sections {
+		area, w := s.AreaMM2(), m.torsionMM3(s)
+		a := 1/(area*area) + 3*g*g/(w*w)
+		half := 3 * g * drag / (w * w)
+		c := 3*drag*drag/(w*w) - limit*limit
+		least = min(least, (math.Sqrt(max(0, half*half-a*c))-half)/a)
+	}
+	return max(0, least)
 }
 
 // yieldN is the preload at which the combined stress reaches yield.
-func (m *model) yieldN() float64 {
-	perN, _ := m.stressPerN(m.Friction.Nominal)
-	return m.yieldMPa / perN
-}
+func (m *model) yieldN() float64 { return m.preloadAtN(1, m.Friction.Nominal) }
 
 func (m *model) method() string {
 	torsion := "plastic torsion modulus, minimum yield"

@@ -153,8 +153,8 @@ func (j Joint) doubtThread(s Stage, a Assessment) ([]Doubt, error) {
 	if e.HoleStripN() >= e.BreakN() {
 		return nil, nil
 	}
-	basis := fmt.Sprintf("shear strength of %s %.3g MPa, typical (%s); FED-STD-H28 areas, %s; an estimate", s.Into.Name, s.Into.ShearMPa, s.Into.Source, j.Thread.Limits().Basis)
-	needs := s.LengthMM * e.BreakN() / e.HoleStripN()
+	basis := fmt.Sprintf("shear strength of %s at least %.3g MPa (%s); FED-STD-H28 areas, %s; an estimate", s.Into.Name, s.Into.LeastShearMPa(), s.Into.Source, j.Thread.Limits().Basis)
+	needs := e.MinimumMM()
 	text := fmt.Sprintf("the thread in %s strips first: %.3g mm engaged holds about %.3g kN, the bolt breaks at %.3g kN; by shear strength it takes %.3g mm",
 		s.Into.Name, s.LengthMM, e.HoleStripN()/1000, e.BreakN()/1000, needs)
 	if a.PreloadHighN > e.HoleStripN() {

@@ -124,7 +124,9 @@ func TestRelubedGivesBothFigures(t *testing.T) {
 	}
 }
 
-func TestPrevailingTorqueIsAdded(t *testing.T) {
+// The drag of a locking nut adds to the wrench's figure and leaves the preload; but it twists the bolt
+// all the same, so that less of the bolt is left for the preload (VDI 2230, from memory).
+func TestPrevailingTorqueIsAddedAndTwistsTheBolt(t *testing.T) {
 	j := preset(t, "M10", "8.8", "oiled")
 	free, _ := j.Assess(40)
 	set, err := WithDrag(40, 6) // target + drag (FAA AC 43.13-1B para 7-40 d)
@@ -133,8 +135,27 @@ func TestPrevailingTorqueIsAdded(t *testing.T) {
 	}
 	j.PrevailingNm = 6
 	dragged, err := j.Assess(set)
-	if err != nil || math.Abs(dragged.PreloadN-free.PreloadN) > 1e-6 || math.Abs(dragged.YieldTorqueNm-free.YieldTorqueNm-6) > 1e-9 {
-		t.Errorf("with 6 N·m of drag: %+v (%v); want the free joint's preload and 6 N·m more at yield", dragged, err)
+	if err != nil || math.Abs(dragged.PreloadN-free.PreloadN) > 1e-6 {
+		t.Errorf("with 6 N·m of drag: %+v (%v); want the free joint's preload, %v N", dragged, err, free.PreloadN)
+	}
+	// M10: d2 9.026, d3 8.160, As 58.0, by hand with 1/cos 30° = 1.1547.
+	const d2, d0 = 9.0257215, (9.0257215 + 8.1596965) / 2
+	twist := free.PreloadN*d2/2*math.Tan(math.Atan(1.5/(math.Pi*d2))+math.Atan(0.12*2/math.Sqrt(3))) + 6000
+	tension, shear := free.PreloadN/(math.Pi/4*d0*d0), twist/(math.Pi/12*d0*d0*d0)
+	if want := math.Sqrt(tension*tension+3*shear*shear) / 640; math.Abs(dragged.Utilisation-want) > 1e-6 {
+		t.Errorf("with 6 N·m of drag %.5f of yield, by hand %.5f; free of it %.5f", dragged.Utilisation, want, free.Utilisation)
+	}
+	atYield, err := j.Utilisation(dragged.YieldPreloadN)
+	if err != nil || math.Abs(atYield-1) > 1e-9 || dragged.YieldPreloadN >= free.YieldPreloadN {
+		t.Errorf("yield at %v N is %v of yield (%v); free of drag it is %v N", dragged.YieldPreloadN, atYield, err, free.YieldPreloadN)
+	}
+	j.PrevailingNm = 60
+	if a, err := j.Assess(80); err == nil || !strings.Contains(err.Error(), "alone twists the thread") {
+		t.Errorf("60 N·m of drag on an M10: %+v, %v; want a refusal", a, err)
+	}
+	j.PrevailingNm = 15
+	if at, err := j.PreloadAt(0.2); err == nil || !strings.Contains(err.Error(), "give a higher share") {
+		t.Errorf("0.2 of yield with 15 N·m of drag: %v, %v; want a refusal", at, err)
 	}
 }
 

@@ -23,13 +23,21 @@ func drawJoint(t *rapid.T) Joint {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Joint{
+	j := Joint{
 		Thread: th, Class: class, Friction: mu,
-		BoreMM:       rapid.Float64Range(0, 0.9).Draw(t, "bore share") * th.RootDiameterMM(),
-		Form:         rapid.SampledFrom([]Form{VDI, Tangent, Rounded}).Draw(t, "form"),
-		Edition:      rapid.SampledFrom([]Edition{Current, Older}).Draw(t, "edition"),
-		PrevailingNm: rapid.SampledFrom([]float64{0, 0, 0.5}).Draw(t, "drag"),
+		BoreMM:  rapid.Float64Range(0, 0.9).Draw(t, "bore share") * th.RootDiameterMM(),
+		Form:    rapid.SampledFrom([]Form{Table, VDI, Rounded}).Draw(t, "form"),
+		Edition: rapid.SampledFrom([]Edition{Current, Older}).Draw(t, "edition"),
 	}
+	if rapid.Bool().Draw(t, "drag") {
+		section, err := bolt.ThreadSection(th, 0.95*th.RootDiameterMM()) // the widest bore any test draws
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, yield, _, _ := class.Strength(th)
+		j.PrevailingNm = min(0.5, 0.8*yield*section.ElasticTorsionMM3()/math.Sqrt(3)/1000)
+	}
+	return j
 }
 
 func assess(t *rapid.T, j Joint, torque float64) Assessment {

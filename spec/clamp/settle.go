@@ -45,7 +45,7 @@ func (j Joint) SettlingLossN(g Grip, embeddingMM float64) (float64, error) {
 	if err := notNegative("embedding", embeddingMM, "mm"); err != nil {
 		return 0, err
 	}
-	return embeddingMM / (springs.BoltMMPerN + springs.PartsMMPerN), nil
+	return embeddingMM / springs.usual.giveMMPerN(), nil
 }
 
 // Relubed compares the sheet's figure with what the bench would need. It is a warning: the
@@ -70,7 +70,7 @@ func (j Joint) Relubed(torqueNm float64, bench Friction) (Relubed, error) {
 		return Relubed{}, fmt.Errorf("no friction for the bench; give dry, oiled, moly, threadlock or a number")
 	}
 	there := j
-	there.Friction, there.HeadFriction, there.Form = bench, Friction{}, VDI
+	there.Friction, there.HeadFriction, there.Form = bench, Friction{}, Table
 	on, err := there.Assess(torqueNm)
 	if err != nil {
 		return Relubed{}, err

@@ -1,6 +1,7 @@
 package clamp
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -13,8 +14,7 @@ type vdiRow struct {
 	kN, nm        [4]string
 }
 
-// From memory of VDI 2230 (2003, 2015), not read in print. They are cut or rounded to
-// the last digit shown, so a figure of ours may be off by one of it.
+// From memory of VDI 2230 (2003, 2015), not read in print.
 var vdiCurrent = []vdiRow{
 	{"M5", "8.8", [4]string{"7.6", "7.4", "7.2", "7.0"}, [4]string{"4.4", "5.2", "5.9", "6.5"}},
 	{"M5", "10.9", [4]string{"11.1", "10.8", "10.6", "10.3"}, [4]string{"6.5", "7.6", "8.6", "9.5"}},
@@ -37,14 +37,19 @@ var vdiCurrent = []vdiRow{
 	{"M16x1.5", "8.8", [4]string{"91.4", "89.6", "87.6", "85.5"}, [4]string{"159", "189", "218", "244"}},
 }
 
-// The tables were computed with VDI's rounded constants 0.16 and 0.58 (the preload too,
-// through the torsion): with that form every figure is within its last printed digit, where
-// the exact constants leave four preloads 0.2 to 0.3 % high.
+// Every figure of these is within half its printed digit, but for those said here with what comes out:
+// M14, whose table wants another ring under its head (see the fine-thread table), and one of M5, a
+// digit away from its own neighbours' ratio and perhaps misremembered.
 func TestCurrentTablesOfVDI2230(t *testing.T) {
+	missed := map[string]string{
+		"M5 8.8 at 0.12, 5.9 N·m":  "5.8423",
+		"M14 8.8 at 0.12, 133 N·m": "133.53",
+		"M14 8.8 at 0.14, 148 N·m": "148.66",
+	}
+	figures := 0
 	for _, row := range vdiCurrent {
 		for i, mu := range []float64{0.08, 0.10, 0.12, 0.14} {
 			j := jointOf(t, row.thread, row.class, mu)
-			j.Form = Rounded
 			preload, err := j.PreloadAt(0.9)
 			if err != nil {
 				t.Fatal(err)
@@ -58,13 +63,22 @@ func TestCurrentTablesOfVDI2230(t *testing.T) {
 				got     float64
 				printed string
 			}{{"kN", preload / 1000, row.kN[i]}, {"N·m", torque, row.nm[i]}} {
-				want := number(t, c.printed)
-				if math.Abs(c.got-want) > 2*halfDigit(c.printed) {
-					t.Errorf("%s %s at %v: %.3f %s, table %s", row.thread, row.class, mu, c.got, c.what, c.printed)
+				figures++
+				if math.Abs(c.got-number(t, c.printed)) <= halfDigit(c.printed)+1e-9 {
+					continue
 				}
+				name := fmt.Sprintf("%s %s at %.2f, %s %s", row.thread, row.class, mu, c.printed, c.what)
+				if now := Digits(c.got, 5); missed[name] != now {
+					t.Errorf("%s: %s, not within half a digit; the list has %q", name, now, missed[name])
+				}
+				delete(missed, name)
 			}
 		}
 	}
+	for name := range missed {
+		t.Errorf("%s is reached; take it off the list", name)
+	}
+	t.Logf("%d figures", figures)
 }
 
 func TestFiguresHaveNoExponent(t *testing.T) {
@@ -94,7 +108,7 @@ func TestATurnSaysWhatThePartsAreOf(t *testing.T) {
 	for _, c := range []struct {
 		said []string
 		want string
-	}{{soft.Assumptions, "tapped hole of 110 GPa; clamped parts of 70 GPa"}, {stiff.Assumptions, "clamped parts of 205 GPa"}} {
+	}{{soft.Assumptions, "tapped hole of 110 GPa; grip 60 mm, plain shank not given: 24 mm assumed, the band holds 0 to 48 mm; clamped parts of 70 GPa"}, {stiff.Assumptions, "clamped parts of 205 GPa"}} {
 		if !strings.Contains(strings.Join(c.said, "\n"), c.want) {
 			t.Errorf("assumptions %q do not say %q", c.said, c.want)
 		}

@@ -61,7 +61,7 @@ func (a *app) clampCommand() *cobra.Command {
 	fl.StringVar(&f.engagement, "engagement", "", "`LENGTH` of full threads engaged")
 	fl.BoolVar(&f.wireInsert, "wire-insert", false, "the hole has a wire thread insert")
 	fl.StringVar(&f.tool, "tool", "", "`TOOL` it is tightened by: torque wrench (default), angle, by feel …")
-	fl.StringVar(&f.form, "form", "", "`FORMULA`: VDI 2230 (default), exact tangent, VDI 2230 rounded, K·F·d")
+	fl.StringVar(&f.form, "form", "", "`FORMULA`: VDI 2230 tables (default, the exact tangent), VDI 2230, VDI 2230 rounded, K·F·d")
 	fl.StringVar(&f.edition, "edition", "", "VDI 2230 edition, by its `YEAR`: 2001 (default) or 1986")
 	fl.Float64Var(&f.nutFactor, "nut-factor", 0, "`K` of the form K·F·d")
 	fl.StringVar(&f.prevailing, "prevailing", "", "running `TORQUE` of a locking nut, part of the wrench's figure")
@@ -210,7 +210,7 @@ func (f clampFlags) options(k *asking, j *clamp.Joint) {
 		j.Tool = tool
 	}
 	if f.form != "" {
-		form, err := parseForm(f.form)
+		form, err := clamp.ParseForm(f.form)
 		k.bad("--form", err)
 		j.Form = form
 	}
@@ -226,21 +226,4 @@ func (f clampFlags) options(k *asking, j *clamp.Joint) {
 	default:
 		k.bad("--edition", fmt.Errorf("there is no edition %q here; use 2001 or 1986", spec.Printable(f.edition)))
 	}
-}
-
-func parseForm(text string) (clamp.Form, error) {
-	forms := []clamp.Form{clamp.VDI, clamp.Tangent, clamp.Rounded, clamp.Short}
-	plain := func(s string) string {
-		return strings.NewReplacer("·", "", ".", "", " ", "", "-", "", "*", "").Replace(strings.ToLower(s))
-	}
-	for _, form := range forms {
-		if plain(text) == plain(string(form)) {
-			return form, nil
-		}
-	}
-	var names []string
-	for _, form := range forms {
-		names = append(names, string(form))
-	}
-	return "", fmt.Errorf("there is no form %q; use one of: %s", spec.Printable(text), strings.Join(names, ", "))
 }

@@ -195,8 +195,8 @@ func (ans answer) extras(p *lineWriter) {
 		}
 	}
 	if s := ans.Strip; s != nil {
-		p.line("  %-14s %.3g mm in %s: its thread strips at %s, the bolt breaks at %s", "engagement", s.EngagedMM, s.Into, estimate.KN(min(s.HoleStripN, s.BoltStripN)), estimate.KN(s.BoltBreaksN))
-		p.line("  %-14s %.3g mm is the length of FED-STD-H28 (2·At, times J) for the bolt to break first", "", s.MinimumMM)
+		p.line("  %-14s %.3g mm in %s: the thread strips at %s or more, the bolt breaks at %s or more", "engagement", s.EngagedMM, s.Into, estimate.KN(min(s.HoleStripN, s.BoltStripN)), estimate.KN(s.BoltBreaksN))
+		p.line("  %-14s the bolt breaks first from %.3g mm on (areas of FED-STD-H28; like strengths against like)", "", s.MinimumMM)
 	}
 	if r := ans.Relubed; r != nil {
 		p.line("  %-14s %s", "on the bench", r.Recommendation)

@@ -149,7 +149,7 @@ func (a *app) completeClamp(cmd *cobra.Command) {
 	completeFlags(cmd, map[string]offer{
 		"class": bolt.ClassNames, "friction": clamp.FrictionNames, "bench": clamp.FrictionNames, "parts": bolt.MaterialNames, "into": bolt.MaterialNames,
 		"tool": clamp.ToolNames, "head": these("hexagon", "socket", "flange"), "edition": these("2001", "1986"),
-		"form":      these(string(clamp.VDI), string(clamp.Tangent), string(clamp.Rounded), string(clamp.Short)),
+		"form":      clamp.FormNames,
 		"procedure": a.procedureNames,
 	})
 }
