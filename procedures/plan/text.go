@@ -62,14 +62,17 @@ type jsonTarget struct {
 	Percent string   `json:"percent,omitempty"`
 }
 
+// Document is a plan as JSON: every stage in order.
+type Document struct {
+	Procedure string         `json:"procedure"`
+	Engine    string         `json:"engine"`
+	Direction spec.Direction `json:"direction"` // close or open
+	Stages    []jsonStage    `json:"stages"`
+}
+
 // WriteJSON writes the plan as one JSON document.
 func (p *Plan) WriteJSON(w io.Writer) error {
-	doc := struct {
-		Procedure string         `json:"procedure"`
-		Engine    string         `json:"engine"`
-		Direction spec.Direction `json:"direction"`
-		Stages    []jsonStage    `json:"stages"`
-	}{p.Procedure.Name, p.Procedure.Engine, p.Procedure.Direction, make([]jsonStage, len(p.Stages))}
+	doc := Document{p.Procedure.Name, p.Procedure.Engine, p.Procedure.Direction, make([]jsonStage, len(p.Stages))}
 	for i, s := range p.Stages {
 		js := jsonStage{Number: s.Number, Pass: s.Pass.Name, Action: s.Action, Target: s.jsonTarget(), Why: s.Why(), Because: s.Pass.Because}
 		if s.Fastener != nil {

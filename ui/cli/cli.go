@@ -191,7 +191,7 @@ func (a *app) commands() []command {
 		{ofRecords, "records", a.recordsCommand}, {ofRecords, "show", a.showCommand}, {ofRecords, "compare", a.compareCommand},
 		{ofRecords, "verify", a.verifyCommand}, {ofRecords, "export", a.exportCommand},
 		{ofEngines, "engine", a.engineCommand}, {ofEngines, "parts", a.partsCommand}, {ofEngines, "mark", a.markCommand},
-		{others, "demo", a.demoCommand}, {others, "man", a.manCommand},
+		{others, "demo", a.demoCommand}, {others, "schema", a.schemaCommand}, {others, "man", a.manCommand},
 	}
 }
 

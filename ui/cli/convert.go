@@ -75,11 +75,11 @@ func (a *app) convertForWrench(q quantity.Quantity, t tools, asJSON bool) error 
 		return problem(err)
 	}
 	if asJSON {
-		list := []jsonSetting{}
+		doc := jsonForWrench{b.Adapter, jsonInput{q.Unit().Symbol(), q.In(q.Unit())}, []jsonSetting{}}
 		for _, c := range choices {
-			list = append(list, settingJSON(c))
+			doc.Settings = append(doc.Settings, settingJSON(c))
 		}
-		return problem(writeJSON(a.Out, map[string]any{"input": map[string]any{"value": q.In(q.Unit()), "unit": q.Unit().Symbol()}, "adapter": b.Adapter, "settings": list}))
+		return problem(writeJSON(a.Out, doc))
 	}
 	a.printChoices(&wanted{text: q.String(), stages: 0}, choices)
 	return nil
@@ -113,15 +113,27 @@ type jsonValue struct {
 	Text  string  `json:"text"`
 }
 
+// jsonInput is a value as it was read.
+type jsonInput struct {
+	Unit  string  `json:"unit"`
+	Value float64 `json:"value"`
+}
+
+// jsonConversion is a value in its other units.
+type jsonConversion struct {
+	Input  jsonInput   `json:"input"`
+	Values []jsonValue `json:"values"`
+}
+
+// jsonForWrench is what to set on each wrench for a torque.
+type jsonForWrench struct {
+	Adapter  string        `json:"adapter"` // empty: none
+	Input    jsonInput     `json:"input"`
+	Settings []jsonSetting `json:"settings"`
+}
+
 func writeConversion(w io.Writer, q quantity.Quantity, values []quantity.Equivalent) error {
-	type input struct {
-		Value float64 `json:"value"`
-		Unit  string  `json:"unit"`
-	}
-	doc := struct {
-		Input  input       `json:"input"`
-		Values []jsonValue `json:"values"`
-	}{input{q.In(q.Unit()), q.Unit().Symbol()}, []jsonValue{}}
+	doc := jsonConversion{jsonInput{q.Unit().Symbol(), q.In(q.Unit())}, []jsonValue{}}
 	for _, v := range values {
 		doc.Values = append(doc.Values, jsonValue{v.Unit.Symbol(), v.Value, v.Text})
 	}

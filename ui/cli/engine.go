@@ -94,16 +94,19 @@ func (a *app) known(store *record.Store, tag string) (engine.Engine, error) {
 	return e, problem(err)
 }
 
+// jsonEngine is the page of an engine.
+type jsonEngine struct {
+	Headline string `json:"headline"` // what was last done, and what comes next
+	engine.Engine
+}
+
 func (a *app) oneEngine(store *record.Store, tag string, asJSON bool) error {
 	e, err := a.known(store, tag)
 	if err != nil {
 		return err
 	}
 	if asJSON {
-		return problem(writeJSON(a.Out, struct {
-			Headline string `json:"headline"`
-			engine.Engine
-		}{e.Headline(a.Now()), e}))
+		return problem(writeJSON(a.Out, jsonEngine{e.Headline(a.Now()), e}))
 	}
 	a.printEngine(e)
 	return nil

@@ -72,6 +72,13 @@ type jsonAdapter struct {
 	AngleDeg float64 `json:"angle_degrees"`
 }
 
+// jsonDrawer is the drawer of wrenches.
+type jsonDrawer struct {
+	File     string        `json:"file"`
+	Wrenches []jsonWrench  `json:"wrenches"`
+	Adapters []jsonAdapter `json:"adapters"`
+}
+
 func day(t time.Time) string {
 	if t.IsZero() {
 		return ""
@@ -85,11 +92,7 @@ func (a *app) listDrawer(b estimate.Bench, asJSON bool) error {
 		list = b.Drawer.Wrenches
 	}
 	if asJSON {
-		doc := struct {
-			File     string        `json:"file"`
-			Wrenches []jsonWrench  `json:"wrenches"`
-			Adapters []jsonAdapter `json:"adapters"`
-		}{b.Drawer.File, []jsonWrench{}, []jsonAdapter{}}
+		doc := jsonDrawer{b.Drawer.File, []jsonWrench{}, []jsonAdapter{}}
 		for _, w := range list {
 			doc.Wrenches = append(doc.Wrenches, jsonWrench{w.Name, w.Kind.Code, w.Unit, w.Low, w.High, w.Graduation, w.ArmMM, w.Permissible(), day(w.Calibrated), w.Cycles, w.CalibrationProblem(b.On)})
 		}
@@ -164,23 +167,28 @@ type jsonSetting struct {
 	Source      string   `json:"source"`
 }
 
+// jsonTarget is one torque of a procedure, and what to set for it.
+type jsonTarget struct {
+	Text     string        `json:"text"`
+	Nm       float64       `json:"nm"`
+	Stages   int           `json:"stages"` // how many ask for it
+	Settings []jsonSetting `json:"settings"`
+}
+
+// jsonFit is which wrench fits each torque of a procedure.
+type jsonFit struct {
+	Procedure string       `json:"procedure"`
+	Adapter   string       `json:"adapter,omitempty"`
+	Targets   []jsonTarget `json:"targets"`
+}
+
 func settingJSON(x estimate.Advice) jsonSetting {
 	s := x.Setting
 	return jsonSetting{s.Wrench, s.Fits(), x.Wrench.Unit, s.Scale, s.Mark, s.DeliveredNm, s.MarkError, s.LowNm, s.HighNm, append([]string{}, s.Problems...), x.Doubt, s.Source}
 }
 
 func (a *app) fitDrawer(b estimate.Bench, p *spec.Procedure, asJSON bool) error {
-	type target struct {
-		Text     string        `json:"text"`
-		Nm       float64       `json:"nm"`
-		Stages   int           `json:"stages"`
-		Settings []jsonSetting `json:"settings"`
-	}
-	doc := struct {
-		Procedure string   `json:"procedure"`
-		Adapter   string   `json:"adapter,omitempty"`
-		Targets   []target `json:"targets"`
-	}{p.Name, b.Adapter, []target{}}
+	doc := jsonFit{p.Name, b.Adapter, []jsonTarget{}}
 	all := torques(p)
 	if len(all) == 0 {
 		return problem(fmt.Errorf("%s has no torque to set a wrench to", p.Name))
@@ -190,7 +198,7 @@ func (a *app) fitDrawer(b estimate.Bench, p *spec.Procedure, asJSON bool) error 
 		if err != nil {
 			return problem(fmt.Errorf("%s: %w", w.text, err))
 		}
-		t := target{w.text, w.nm, w.stages, []jsonSetting{}}
+		t := jsonTarget{w.text, w.nm, w.stages, []jsonSetting{}}
 		for _, c := range choices {
 			t.Settings = append(t.Settings, settingJSON(c))
 		}

@@ -33,7 +33,13 @@ func Screens(t *testing.T, drawn map[string]string) {
 // must hold every golden file of the package: one that goes unused fails.
 func Files(t *testing.T, texts map[string]string) {
 	t.Helper()
-	for _, problem := range check(filepath.Join("testdata", "golden"), texts, *outside.Update && !outside.Asking) {
+	In(t, filepath.Join("testdata", "golden"), texts)
+}
+
+// In is Files for a folder of another name.
+func In(t *testing.T, dir string, texts map[string]string) {
+	t.Helper()
+	for _, problem := range check(dir, texts, *outside.Update && !outside.Asking) {
 		t.Error(problem)
 	}
 }
