@@ -141,6 +141,8 @@ func unitNames() []string {
 	return names
 }
 
+func paperNames() []string { return []string{"a4", "letter"} }
+
 func formatNames() []string { return slices.Sorted(maps.Keys(report.Formats)) }
 
 // completeClamp offers the names that clamp reads.

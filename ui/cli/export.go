@@ -13,19 +13,24 @@ import (
 )
 
 // endings name the format of a file by its ending.
-var endings = map[string]string{".txt": "text", ".html": "html", ".htm": "html", ".csv": "csv", ".json": "json"}
+var endings = map[string]string{".txt": "text", ".html": "html", ".htm": "html", ".svg": "svg", ".csv": "csv", ".json": "json"}
 
 func (a *app) exportCommand() *cobra.Command {
-	var format string
+	var format, paper string
 	var to destination
 	cmd := &cobra.Command{
 		Use:   "export RECORD",
-		Short: "A record as a printed page, a table or data",
-		Example: `  evenpull export last -o page.html
-  evenpull export last --format csv`,
+		Short: "A record as a printed page to sign, its bolt map, a table or data",
+		Example: `  evenpull export last -o closed.html
+  evenpull export last --format html --paper letter -o closed.html
+  evenpull export last -o map.svg`,
 		Args: exactly(1, "one record"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			name, err := formatOf(format, to.file)
+			if err != nil {
+				return err
+			}
+			on, err := paperOf(paper)
 			if err != nil {
 				return err
 			}
@@ -33,14 +38,27 @@ func (a *app) exportCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.deliver(to, func(w io.Writer) error { return report.Formats[name](w, s) })
+			return a.deliver(to, func(w io.Writer) error { return report.Formats[name](w, s, on) })
 		},
 	}
 	cmd.Flags().StringVar(&format, "format", "", "`FORMAT`: "+formats()+" (default: by the name of the file, else text)")
+	paperFlag(cmd, &paper)
 	to.flags(cmd)
 	cmd.ValidArgsFunction = arguments(false, a.recordNames)
-	completeFlags(cmd, map[string]offer{"format": formatNames})
+	completeFlags(cmd, map[string]offer{"format": formatNames, "paper": paperNames})
 	return cmd
+}
+
+func paperFlag(cmd *cobra.Command, paper *string) {
+	cmd.Flags().StringVar(paper, "paper", "a4", "`PAPER` that an HTML page is laid out for: a4 or letter")
+}
+
+func paperOf(name string) (report.Paper, error) {
+	on, err := report.PaperCalled(name)
+	if err != nil {
+		return on, usage("%s", err)
+	}
+	return on, nil
 }
 
 // formats lists what there is, text first.

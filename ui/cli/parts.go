@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"evenpull/procedures/engine"
+	"evenpull/ui/report"
 )
 
 func (a *app) partsCommand() *cobra.Command {
@@ -207,7 +208,7 @@ func partsCSV(out io.Writer, list []engineParts) error {
 	}
 	for _, row := range rows {
 		for i := range row {
-			row[i] = plainCell(row[i])
+			row[i] = report.CSVCell(row[i])
 		}
 		if err := w.Write(row); err != nil {
 			return err
@@ -215,12 +216,4 @@ func partsCSV(out io.Writer, list []engineParts) error {
 	}
 	w.Flush()
 	return w.Error()
-}
-
-// plainCell keeps a spreadsheet from taking a text for a formula.
-func plainCell(text string) string {
-	if text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
-		return "'" + text
-	}
-	return text
 }

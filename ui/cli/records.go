@@ -109,7 +109,7 @@ func (a *app) sheet(name string) (report.Sheet, error) {
 		return report.Sheet{}, problem(err)
 	}
 	in := report.Input{
-		ID: f.ID(), Engine: f.Header.Engine, Source: f.Header.Source, SHA256: f.Header.SHA256, Program: f.Header.Program, Started: f.Header.Started,
+		ID: f.ID(), Engine: f.Header.Engine, Source: f.Header.Source, SHA256: f.Header.SHA256, Program: f.Header.Program, Closing: f.Closing, Started: f.Header.Started,
 		Whole: (f.Chain.Whole() || f.Chain.Torn) && f.TextHashHolds(), State: state, Findings: findings, Now: a.Now(),
 	}
 	if f.Chain.Torn {

@@ -5,83 +5,103 @@ import (
 	"math"
 )
 
-// Size of the drawn bolt map, in its own units (about a CSS pixel).
+// The drawn bolt map is measured in mm on paper.
 const (
-	mapWidth    = 720.0
-	mapHeight   = 460.0 // at most
-	mapMargin   = 44.0  // room for the labels of the outermost
-	mostLabels  = 150   // more fasteners than this carry no labels
-	labelApart  = 22    // closer than this, labels would cover bolts
-	countApart  = 64    // and closer than this, counts would
-	pairsToTry  = 600   // up to here the nearest pair is looked for
-	leastRadius = 2.5
-	mostRadius  = 15.0
+	mostLabels  = 150  // more fasteners than this carry no labels
+	pairsToTry  = 600  // up to here the nearest pair is looked for
+	leastRadius = 0.4  // mm
+	mostRadius  = 3.4  // mm
+	leastNumber = 1.5  // mm of radius, for a number inside that can be read
+	idSize      = 2.7  // mm of letter height, 7.7 pt
+	figureSize  = 2.45 // mm, 7 pt
+	letterWide  = 0.58 // of the letter height, on average; bold digits are 0.556
 )
 
 // drawing is the bolt map ready for SVG.
 type drawing struct {
-	Width, Height float64
+	Width, Height float64 // mm
+	About         string  // of a map that stands alone: what it is of
+	IDSize        float64
+	FigureSize    float64
 	Bolts         []drawnBolt
-	Labels        bool // ids are written at the bolts
-	Counts        bool // and how many of their stages are confirmed
+	Figures       bool // every bolt carries its final figure
 }
 
-// drawnBolt is one fastener of the drawing: an empty ring, a ring with a
-// wedge, or a disc, so that the three are told apart without colour.
+// drawnBolt is one fastener of the drawing: an empty ring, a ring with a thick
+// arc for the share that is done, or a disc, so that the three are told apart
+// without colour. A hollow one has a second ring around it.
 type drawnBolt struct {
-	ID, State, Progress string
-	X, Y, R, Hole       float64
-	Wedge               string // path of the part that is done
-	LabelY, ProgressY   float64
+	ID, State, Title string
+	X, Y, R          float64
+	Outer            float64 // radius of a hollow one's second ring, 0: solid
+	Number           int     // 0: none
+	NumberSize       float64
+	Arc              string // path of the share that is done
+	Label            *label
 }
 
-// draw scales the fasteners' places to the drawing; y turns upside down, since
-// SVG counts downwards.
-func (s Sheet) draw() drawing {
+// draw scales the fasteners' places to at most width × height mm. SVG counts
+// downwards, so y turns upside down.
+func (s Sheet) draw(width, height float64) drawing {
 	if len(s.Fasteners) == 0 {
 		return drawing{}
 	}
+	d := drawing{Width: width, IDSize: idSize, FigureSize: figureSize}
+	longest := 0.0
+	for _, f := range s.Fasteners {
+		longest = max(longest, wide(f.ID, idSize), wide(f.Final(), figureSize))
+	}
+	sides := max(mostRadius+1.5, min(longest/2+0.5, width/5))
+	ends := mostRadius + 1.5 + idSize + figureSize
 	left, right, low, high := s.extent()
-	scale := min((mapWidth-2*mapMargin)/max(right-left, 1e-6), (mapHeight-2*mapMargin)/max(high-low, 1e-6))
+	scale := min((width-2*sides)/max(right-left, 1e-6), (height-2*ends)/max(high-low, 1e-6))
 	if right-left < 1e-6 && high-low < 1e-6 {
 		scale = 1
 	}
-	apart := s.spacing(right-left, high-low) * scale
-	r := max(leastRadius, min(mostRadius, 0.27*apart))
-	d := drawing{Width: mapWidth, Height: round((high-low)*scale + 2*mapMargin), Labels: len(s.Fasteners) <= mostLabels && apart > labelApart, Counts: apart > countApart}
-	for _, f := range s.Fasteners {
-		x := round(mapWidth/2 + (f.X-(left+right)/2)*scale)
-		y := round(mapMargin + (high-f.Y)*scale)
-		d.Bolts = append(d.Bolts, drawBolt(f, x, y, round(r)))
+	d.Height = round((high-low)*scale + 2*ends)
+	r := round(max(leastRadius, min(mostRadius, 0.3*s.spacing(right-left, high-low)*scale)))
+	orders := s.Orders()
+	for i, f := range s.Fasteners {
+		x, y := round(width/2+(f.X-(left+right)/2)*scale), round(ends+(high-f.Y)*scale)
+		d.Bolts = append(d.Bolts, drawBolt(f, orders[i], x, y, r))
+	}
+	if len(s.Fasteners) <= mostLabels {
+		d.label(s.Fasteners)
 	}
 	return d
 }
 
-func drawBolt(f Fastener, x, y, r float64) drawnBolt {
+func drawBolt(f Fastener, order int, x, y, r float64) drawnBolt {
 	c := f.Count()
-	b := drawnBolt{ID: f.ID, X: x, Y: y, R: r, State: "open", Progress: fmt.Sprintf("%d/%d", c.Confirmed, c.Of), LabelY: round(y - r - 4), ProgressY: round(y + r + 13)}
+	b := drawnBolt{ID: f.ID, X: x, Y: y, R: r, State: "open", Title: fmt.Sprintf("%s, number %d, %s, %d of %d stages confirmed", f.ID, order, f.Final(), c.Confirmed, c.Of)}
 	if f.Hollow {
-		b.Hole = round(r * 0.4)
+		b.Outer = round(r * 1.3)
+	}
+	if r >= leastNumber && order > 0 {
+		b.Number, b.NumberSize = order, round(r*1.15)
+		if order > 99 {
+			b.NumberSize = round(r * 0.85)
+		}
 	}
 	switch {
 	case c.Of == 0:
-		b.State, b.Progress = "unused", ""
+		b.State, b.Title = "unused", f.ID+", not in this procedure"
 	case c.Confirmed == c.Of:
 		b.State = "done"
 	case c.Confirmed > 0:
-		b.State, b.Wedge = "part", wedge(x, y, r, float64(c.Confirmed)/float64(c.Of))
+		b.State, b.Arc = "part", arc(x, y, r, float64(c.Confirmed)/float64(c.Of))
 	}
 	return b
 }
 
-// wedge is the path of a share of a disc, clockwise from the top.
-func wedge(x, y, r, share float64) string {
+// arc is the path of a share of a circle, clockwise from the top.
+func arc(x, y, r, share float64) string {
 	turn := 2 * math.Pi * share
 	large := 0
 	if share > 0.5 {
 		large = 1
 	}
-	return fmt.Sprintf("M%g %gV%gA%g %g 0 %d 1 %g %gZ", x, y, round(y-r), r, r, large, round(x+r*math.Sin(turn)), round(y-r*math.Cos(turn)))
+	return fmt.Sprintf("M%g %gA%g %g 0 %d 1 %g %g", x, round(y-r), r, r, large, round(x+r*math.Sin(turn)), round(y-r*math.Cos(turn)))
 }
 
 func (s Sheet) extent() (left, right, low, high float64) {
@@ -111,4 +131,4 @@ func (s Sheet) spacing(w, h float64) float64 {
 	return best
 }
 
-func round(x float64) float64 { return math.Round(x*10) / 10 }
+func round(x float64) float64 { return math.Round(x*100) / 100 }

@@ -17,6 +17,7 @@ type Input struct {
 	Source  string // file or bundled name of the procedure
 	SHA256  string // of the procedure's text
 	Program string
+	Closing string // hash of the record's last line
 	Started time.Time
 	// Whole says that the file was checked and every line follows from the one
 	// before. The zero value is a record nobody may rely on.
@@ -61,6 +62,7 @@ func (b *builder) head() {
 		ID: clean(b.in.ID), Procedure: clean(p.Name), Engine: clean(b.in.Engine), Direction: string(p.Direction), BuiltFor: clean(p.Engine),
 		FigureSource: clean(p.Source), Source: clean(b.in.Source), SHA256: clean(b.in.SHA256), Program: clean(b.in.Program), Started: b.in.Started,
 		Chain: "broken", ChainNote: clean(b.in.Broken), Cautions: cleanAll(p.Cautions), Notes: cleanAll(b.in.Notes),
+		ClosingHash: clean(b.in.Closing), ClosingNote: ClosingShows,
 	}
 	if b.in.Whole {
 		b.sheet.Chain, b.sheet.ChainNote = "whole", ""
@@ -127,7 +129,7 @@ func (b *builder) fasteners() {
 func (b *builder) stage(at int) Stage {
 	st, m := b.s.Items[at].Stage, b.s.Mark(at)
 	out := Stage{
-		Pass: clean(st.Pass.Name), Confirmed: m.Closed, Number: st.Number, Step: st.Step + 1, Action: string(st.Action), Target: clean(st.TargetText()),
+		Pass: clean(st.Pass.Name), Confirmed: m.Closed, Number: st.Number, Step: st.Step + 1, Action: string(st.Action), Target: clean(st.TargetText()), Figure: clean(shortFigure(st)),
 		Percent: clean(st.Target.Percent), Window: windowOf(st), Source: clean(b.proc.SourceOf(st.Pass, st.Fastener.Group)), Refused: b.readings(st.Key()),
 	}
 	if m.Closed {

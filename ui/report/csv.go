@@ -8,7 +8,7 @@ import (
 )
 
 // csvHead names the columns of a CSV export. Columns are added at the end.
-var csvHead = []string{"record", "engine", "procedure", "number", "pass", "step", "fastener", "group", "action", "target", "confirmed", "at", "reading", "low", "high", "unit", "wrench", "refused", "source"}
+var csvHead = []string{"record", "engine", "procedure", "number", "pass", "step", "fastener", "group", "action", "target", "confirmed", "at", "reading", "low", "high", "unit", "wrench", "refused", "source", "closing_hash"}
 
 // WriteCSV writes one row a stage, in the order of the plan (RFC 4180). Text
 // that a spreadsheet would run as a formula gets a quote before it.
@@ -60,7 +60,7 @@ func (s Sheet) inPlanOrder() []placed {
 func (s Sheet) csvRow(p placed) []string {
 	st := p.st
 	row := []string{s.ID, s.Engine, s.Procedure, strconv.Itoa(st.Number), st.Pass, strconv.Itoa(st.Step), p.f.ID, p.f.Group, st.Action, st.Target,
-		yesNo(st.Confirmed), "", st.Reading, "", "", "", st.Wrench, strconv.Itoa(len(st.Refused)), st.Source}
+		yesNo(st.Confirmed), "", st.Reading, "", "", "", st.Wrench, strconv.Itoa(len(st.Refused)), st.Source, s.ClosingHash}
 	if st.At != nil {
 		row[11] = st.At.Format("2006-01-02T15:04:05Z07:00")
 	}
@@ -71,7 +71,7 @@ func (s Sheet) csvRow(p placed) []string {
 		}
 	}
 	for i := range row {
-		row[i] = harmless(row[i])
+		row[i] = CSVCell(row[i])
 	}
 	return row
 }
@@ -85,11 +85,12 @@ func yesNo(b bool) string {
 	return "no"
 }
 
-// harmless keeps a spreadsheet from reading text as a formula. Full-width
-// signs and leading blanks count too: some programs fold them.
-func harmless(text string) string {
+// CSVCell is what stands in a cell of any CSV the program writes: a text that a
+// spreadsheet would take for a formula gets a quote before it. Full-width signs
+// and leading blanks count too, since some programs fold them.
+func CSVCell(text string) string {
 	lead := strings.TrimLeft(text, " \t\r\n\u00a0\u3000")
-	if lead != "" && strings.ContainsAny(firstRune(lead), "=+-@＝＋－−＠") {
+	if strings.HasPrefix(text, "\t") || strings.HasPrefix(text, "\r") || lead != "" && strings.ContainsAny(firstRune(lead), "=+-@＝＋－−＠") {
 		return "'" + text
 	}
 	return text

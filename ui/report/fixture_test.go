@@ -3,6 +3,8 @@ package report
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"encoding/xml"
+	"io"
 	"os"
 	"strings"
 	"testing"
@@ -80,7 +82,7 @@ func (b *bench) upTo(key string) {
 
 func (b *bench) sheet(engine string) Sheet {
 	sum := sha256.Sum256(b.text)
-	return New(Input{ID: "2026-11-25-4-1", Engine: engine, Source: "cover.toml", SHA256: hex.EncodeToString(sum[:]), Program: "test", Started: start, Whole: true, State: b.live.State, Now: b.now})
+	return New(Input{ID: "2026-11-25-4-1", Engine: engine, Source: "cover.toml", SHA256: hex.EncodeToString(sum[:]), Program: "test", Closing: strings.Repeat("0123456789abcdef", 4), Started: start, Whole: true, State: b.live.State, Now: b.now})
 }
 
 // eventful is the cover closed with everything that can go other than straight.
@@ -116,6 +118,20 @@ func contains(t *testing.T, where, text string, wants ...string) {
 	for _, want := range wants {
 		if !strings.Contains(text, want) {
 			t.Errorf("%s lacks %q in:\n%s", where, want, text)
+		}
+	}
+}
+
+// wellFormed reads a text as XML to its end.
+func wellFormed(t *testing.T, name, text string) {
+	t.Helper()
+	dec := xml.NewDecoder(strings.NewReader(text))
+	for {
+		if _, err := dec.Token(); err == io.EOF {
+			return
+		} else if err != nil {
+			t.Errorf("%s is not well-formed: %v", name, err)
+			return
 		}
 	}
 }

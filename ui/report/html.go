@@ -2,35 +2,64 @@ package report
 
 import (
 	_ "embed"
+	"fmt"
 	"html/template"
 	"io"
 	"sync"
+
+	"evenpull/ui/fit"
 )
 
 //go:embed page.html
 var pageText string
 
-// page escapes everything that is put into it by where it stands. Parsed when
-// first printed, so that no other command pays for it.
-var page = sync.OnceValue(func() *template.Template {
-	return template.Must(template.New("page").Funcs(template.FuncMap{
-		"stamp": Stamp, "short": shortened, "at": stampOr, "said": said,
-	}).Parse(pageText))
+//go:embed page.css
+var styleText string
+
+//go:embed map.svg
+var mapText string
+
+// pages escapes everything that is put into a page by where it stands. Parsed
+// when first printed, so that no other command pays for it.
+var pages = sync.OnceValue(func() *template.Template {
+	t := template.New("").Funcs(template.FuncMap{"stamp": Stamp, "short": shortened, "at": stampOr, "said": said})
+	for _, text := range []string{mapText, styleText, pageText} {
+		t = template.Must(t.Parse(text))
+	}
+	return t
 })
 
-// htmlPasses is how many passes stand beside each other on A4.
-const htmlPasses = 7
+// htmlPasses is how many passes stand beside each other in the appendix.
+const htmlPasses = 6
 
 // WriteHTML writes the sheet as one file without scripts and without anything
-// from elsewhere: for a browser, light or dark, and for A4.
-func WriteHTML(w io.Writer, s Sheet) error {
-	return page().Execute(w, struct {
-		Sheet
-		Map      drawing
-		Matrices []Matrix
-		Governs  string
-	}{s, s.draw(), s.Matrix().chunks(htmlPasses), Governs})
+// from elsewhere: the first page has what decides and is signed, the appendix
+// everything else.
+func WriteHTML(w io.Writer, s Sheet, p Paper) error {
+	f := s.onFirstPage(p)
+	var matrices []Matrix
+	if f.MatrixElsewhere {
+		matrices = s.Matrix().chunks(htmlPasses)
+	}
+	return pages().ExecuteTemplate(w, "page", struct {
+		front
+		Paper       Paper
+		Margin      int
+		FrontHeight float64
+		Foot        string
+		Matrices    []Matrix
+	}{f, p, pageMargin, p.Height - 2, fit.Cut(s.ID+"  "+s.State, 70), matrices})
 }
+
+// WriteSVG writes the bolt map alone, in millimetres.
+func WriteSVG(w io.Writer, s Sheet) error {
+	d := s.draw(mapAlone, mapAlone)
+	d.About = fmt.Sprintf("Engine %s: %s. %s. Record %s, chain %s, closing hash %s. %s %s", s.Engine, s.Procedure, s.Standing(), s.ID, s.Chain, s.ClosingHash, s.ClosingNote, Governs)
+	return pages().ExecuteTemplate(w, "mapfile", d)
+}
+
+// mapAlone is the width of a map that stands alone, in mm.
+const mapAlone = 180
 
 // Trusted reports whether nothing in the file speaks against the record.
 func (s Sheet) Trusted() bool { return s.Chain == "whole" && len(s.Findings) == 0 }

@@ -3,6 +3,8 @@ package report
 import (
 	"fmt"
 	"strings"
+
+	"evenpull/spec"
 )
 
 // Matrix is fasteners × passes: which stage was confirmed, and what was read.
@@ -14,6 +16,7 @@ type Matrix struct {
 // Row is one fastener.
 type Row struct {
 	ID    string
+	Order int    // when it gets its final figure, from 1; 0: never
 	Notes string // hollow, renewed …
 	Cells []Cell // one a pass
 }
@@ -22,7 +25,31 @@ type Row struct {
 type Cell struct {
 	Stages  Count // Of 0: the fastener is not in this pass
 	Text    string
-	Refused int // readings that were refused
+	Took    []Took // what it was confirmed at, step by step
+	Refused int    // readings that were refused
+}
+
+// Took is what one confirmed step is known by: its reading, or else the figure
+// that was called for.
+type Took struct {
+	Text string
+	Read bool
+}
+
+// Figures is what the cell was confirmed at, in a line: "=24.5 N·m + 90°", with
+// a sign before what was read; or how far it is.
+func (c Cell) Figures() string {
+	if !c.Confirmed() {
+		return c.Text
+	}
+	parts := make([]string, len(c.Took))
+	for i, t := range c.Took {
+		parts[i] = t.Text
+		if t.Read {
+			parts[i] = "=" + t.Text
+		}
+	}
+	return strings.Join(parts, " + ")
 }
 
 // Confirmed reports whether every step of the cell is.
@@ -37,8 +64,9 @@ func (s Sheet) Matrix() Matrix {
 			m.Passes = append(m.Passes, p.Name)
 		}
 	}
-	for _, f := range s.Fasteners {
-		row := Row{ID: f.ID, Notes: f.notes(), Cells: make([]Cell, len(m.Passes))}
+	orders := s.Orders()
+	for n, f := range s.Fasteners {
+		row := Row{ID: f.ID, Order: orders[n], Notes: f.notes(), Cells: make([]Cell, len(m.Passes))}
 		readings := make([][]string, len(m.Passes))
 		for _, st := range f.Stages {
 			at := column[st.Pass]
@@ -47,6 +75,10 @@ func (s Sheet) Matrix() Matrix {
 			c.Refused += len(st.Refused)
 			if st.Confirmed {
 				c.Stages.Confirmed++
+				if f := spec.Action(st.Action); f == spec.Torque || f == spec.Stretch {
+					c.Took = nil // slackened only to be pulled again
+				}
+				c.Took = append(c.Took, st.took())
 			}
 			if st.Reading != "" {
 				readings[at] = append(readings[at], st.Reading)
@@ -58,6 +90,13 @@ func (s Sheet) Matrix() Matrix {
 		m.Rows = append(m.Rows, row)
 	}
 	return m
+}
+
+func (st Stage) took() Took {
+	if st.Reading != "" {
+		return Took{st.Reading, true}
+	}
+	return Took{st.figure(), false}
 }
 
 func (c Cell) text(readings []string) string {
@@ -107,7 +146,7 @@ func (m Matrix) chunks(n int) []Matrix {
 		to := min(from+n, len(m.Passes))
 		part := Matrix{Passes: m.Passes[from:to]}
 		for _, r := range m.Rows {
-			part.Rows = append(part.Rows, Row{r.ID, r.Notes, r.Cells[from:to]})
+			part.Rows = append(part.Rows, Row{r.ID, r.Order, r.Notes, r.Cells[from:to]})
 		}
 		list = append(list, part)
 	}

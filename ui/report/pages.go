@@ -16,7 +16,7 @@ const pageLines = 60
 // a form feed between them, headings again on each page, no row torn apart.
 func WritePages(w io.Writer, s Sheet) error {
 	p := &pager{}
-	for _, b := range s.blocks() {
+	for _, b := range append(s.blocks(), s.signBlock()) {
 		p.block(b)
 	}
 	p.flush()

@@ -23,6 +23,9 @@ func printed(t *testing.T, write func(io.Writer, Sheet) error, s Sheet) string {
 	return b.String()
 }
 
+func onA4(w io.Writer, s Sheet) error     { return WriteHTML(w, s, A4) }
+func onLetter(w io.Writer, s Sheet) error { return WriteHTML(w, s, Letter) }
+
 func TestGoldenPages(t *testing.T) {
 	another := bytes.Replace(eventful(t).text, []byte(`torque   = "9 N·m"`), []byte(`torque   = "10 N·m"`), 1)
 	newer := newBench(t, another)
@@ -34,7 +37,10 @@ func TestGoldenPages(t *testing.T) {
 		"open.json":      printed(t, WriteJSON, eventful(t).sheet("stand 2")),
 		"finished.json":  printed(t, WriteJSON, finished(t).sheet("stand 2")),
 		"open.csv":       printed(t, WriteCSV, eventful(t).sheet("stand 2")),
-		"finished.html":  printed(t, WriteHTML, finished(t).sheet("stand 2")),
+		"finished.html":  printed(t, onA4, finished(t).sheet("stand 2")),
+		"open.html":      printed(t, onLetter, eventful(t).sheet("stand 2")),
+		"crankcase.html": printed(t, onA4, crankcase(t).sheet("7")),
+		"crankcase.svg":  printed(t, WriteSVG, crankcase(t).sheet("7")),
 		"compare.txt":    printed(t, compare, finished(t).sheet("stand 2")),
 	})
 }
@@ -54,9 +60,9 @@ func hostile(t *testing.T) Sheet {
 func TestNoControlCharacterGetsThrough(t *testing.T) {
 	formats := map[string]func(io.Writer, Sheet) error{"show": WriteText, "compare": func(w io.Writer, s Sheet) error { return WriteComparison(w, s, s) }}
 	for name, f := range Formats {
-		formats[name] = f
+		formats[name] = func(w io.Writer, s Sheet) error { return f(w, s, Letter) }
 	}
-	allowed := map[string]string{"show": "\n", "compare": "\n", "text": "\n\f", "html": "\n", "csv": "\r\n", "json": "\n"}
+	allowed := map[string]string{"show": "\n", "compare": "\n", "text": "\n\f", "html": "\n", "svg": "\n", "csv": "\r\n", "json": "\n"}
 	for name, write := range formats {
 		text := printed(t, write, hostile(t))
 		for _, r := range text {
@@ -96,21 +102,22 @@ func TestTextFitsAPrinter(t *testing.T) {
 			}
 		}
 	}
-	contains(t, "the last page", pages[len(pages)-1], "TIMELINE, CONTINUED")
+	contains(t, "a later page", pages[len(pages)-2], "TIMELINE, CONTINUED")
+	contains(t, "the last page", pages[len(pages)-1], "SIGNED", "NOT DONE", "Signature   ____")
 }
 
 func TestManyPassesAreSplitOverTables(t *testing.T) {
 	s := Sheet{Chain: "whole", State: "open"}
 	f := Fastener{ID: "M1"}
-	for _, name := range []string{"First turn of the outer ring", "Second", "Third", "Fourth", "Fifth", "Sixth", "Seventh", "Eighth"} {
+	for _, name := range []string{"First turn of the outer ring", "Second", "Third", "Fourth", "Fifth", "Sixth", "Seventh", "Eighth", "Ninth", "Tenth", "Eleventh", "Twelfth", "Thirteenth"} {
 		s.Passes = append(s.Passes, Pass{Name: name})
 		f.Stages = append(f.Stages, Stage{Pass: name, Confirmed: true, Number: len(f.Stages) + 1, Reading: name[:3]})
 	}
 	s.Fasteners = []Fastener{f}
 	text := printed(t, WriteText, s)
-	contains(t, "text", text, "FASTENERS BY PASS\n", "FASTENERS BY PASS, CONTINUED\n", "Sixth", "Eighth", "Eig")
-	if n := strings.Count(printed(t, WriteHTML, s), `<table class="matrix">`); n != 2 {
-		t.Errorf("8 passes in HTML give %d tables, want 2", n)
+	contains(t, "text", text, "FASTENERS BY PASS\n", "FASTENERS BY PASS, CONTINUED\n", "Sixth", "Eighth", "=Eig")
+	if n := strings.Count(printed(t, onA4, s), `<table class="matrix">`); n != 3 {
+		t.Errorf("13 passes in HTML give %d tables, want 3", n)
 	}
 }
 
@@ -129,9 +136,9 @@ func TestCSVReadsBackAndRunsNothing(t *testing.T) {
 			t.Fatalf("engine came out as %q", row[1])
 		}
 	}
-	for in, want := range map[string]string{"=1": "'=1", "+1": "'+1", "-1": "'-1", "@x": "'@x", " =1": "' =1", "＝1": "'＝1", "a=1": "a=1", "": "", "3.6 N·m": "3.6 N·m"} {
-		if got := harmless(in); got != want {
-			t.Errorf("harmless(%q) = %q, want %q", in, got, want)
+	for in, want := range map[string]string{"=1": "'=1", "+1": "'+1", "-1": "'-1", "@x": "'@x", " =1": "' =1", "＝1": "'＝1", "\tx": "'\tx", "\rx": "'\rx", "\t=1": "'\t=1", "\u3000+1": "'\u3000+1", "−1": "'−1", "a=1": "a=1", "": "", "3.6 N·m": "3.6 N·m"} {
+		if got := CSVCell(in); got != want {
+			t.Errorf("CSVCell(%q) = %q, want %q", in, got, want)
 		}
 	}
 }
@@ -159,42 +166,5 @@ func TestComparisonFindsEachDifferenceAndNothingElse(t *testing.T) {
 	contains(t, "the comparison", b.String(), "R3, Draw down\n", "read 3.7 N·m", "N1, Final\n", "Final\n    A  19 min\n    B  46 min\n", "not in this record's procedure")
 	if strings.Contains(b.String(), "R2, ") {
 		t.Errorf("R2 is the same in both, yet listed:\n%s", b.String())
-	}
-}
-
-func TestBoltMapStaysInItsFrame(t *testing.T) {
-	places := map[string][][2]float64{
-		"one": {{5, 5}}, "two at one place": {{1, 1}, {1, 1}}, "in a row": {{0, 0}, {1000, 0}, {2000, 0}}, "upright": {{0, 0}, {0, 900}}, "far apart": {{-1e6, 3}, {1e6, 4}, {0, 0}},
-	}
-	for i := range 3000 {
-		places["many"] = append(places["many"], [2]float64{float64(i % 60), float64(i / 60)})
-	}
-	for name, at := range places {
-		var s Sheet
-		for _, p := range at {
-			s.Fasteners = append(s.Fasteners, Fastener{ID: "x", X: p[0], Y: p[1]})
-		}
-		d := s.draw()
-		for _, b := range d.Bolts {
-			if !(b.X-b.R >= 0 && b.X+b.R <= d.Width && b.Y-b.R >= 0 && b.Y+b.R <= d.Height && b.R > 0) {
-				t.Errorf("%s: a bolt at %g, %g of radius %g leaves the frame %g × %g", name, b.X, b.Y, b.R, d.Width, d.Height)
-				break
-			}
-		}
-	}
-}
-
-func TestBoltMapShowsTheFaceAsSeenAtTheStand(t *testing.T) {
-	s := Sheet{Fasteners: []Fastener{{ID: "low left", X: -10, Y: -5}, {ID: "high right", X: 10, Y: 5, Hollow: true, Stages: []Stage{{Confirmed: true}, {}}}}}
-	d := s.draw()
-	low, high := d.Bolts[0], d.Bolts[1]
-	if low.X >= high.X || low.Y <= high.Y {
-		t.Errorf("low left is drawn at %g, %g and high right at %g, %g (y counts downwards)", low.X, low.Y, high.X, high.Y)
-	}
-	if high.State != "part" || high.Wedge == "" || high.Hole == 0 || high.Progress != "1/2" {
-		t.Errorf("half done and hollow is drawn as %+v", high)
-	}
-	if low.State != "unused" || low.Hole != 0 {
-		t.Errorf("a fastener without stages is drawn as %+v", low)
 	}
 }

@@ -44,7 +44,9 @@ type Sheet struct {
 	Refused      []Refused   `json:"refused_dones"`
 	Timeline     []Entry     `json:"timeline"`
 	Findings     []Finding   `json:"findings"`
-	Notes        []string    `json:"notes"` // what the reader of the file has to say: a torn tail …
+	Notes        []string    `json:"notes"`        // what the reader of the file has to say: a torn tail …
+	ClosingHash  string      `json:"closing_hash"` // SHA-256 of the last line
+	ClosingNote  string      `json:"closing_hash_shows"`
 }
 
 // Count is how far something is.
@@ -76,6 +78,7 @@ type Stage struct {
 	Step      int        `json:"step"`    // from 1, of the pass's steps
 	Action    string     `json:"action"`
 	Target    string     `json:"target"`
+	Figure    string     `json:"figure"` // the target in short: "90°", "back 90°", "out"
 	Percent   string     `json:"percent,omitempty"`
 	Window    *Window    `json:"window"` // null where no reading applies
 	Wrench    string     `json:"wrench,omitempty"`

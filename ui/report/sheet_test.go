@@ -3,6 +3,8 @@ package report
 import (
 	"bytes"
 	"encoding/json"
+	"html"
+	"io"
 	"maps"
 	"reflect"
 	"slices"
@@ -203,4 +205,30 @@ func TestMatrixCountsStepsOfAPass(t *testing.T) {
 	if len(m.Passes) != 3 {
 		t.Errorf("columns %v, want the three passes that are no wait", m.Passes)
 	}
+}
+
+// A paper copy is worth its hash only if every form of the record has it.
+func TestEveryFormCarriesTheClosingHashAndWhatItShows(t *testing.T) {
+	s := finished(t).sheet("7")
+	forms := map[string]string{"show": printed(t, WriteText, s)}
+	for name, f := range Formats {
+		forms[name] = printed(t, func(w io.Writer, s Sheet) error { return f(w, s, A4) }, s)
+	}
+	for name, text := range forms {
+		if !strings.Contains(text, s.ClosingHash) {
+			t.Errorf("%s lacks the closing hash", name)
+		}
+		if said := strings.Join(strings.Fields(html.UnescapeString(text)), " "); name != "csv" && !strings.Contains(said, ClosingShows) {
+			t.Errorf("%s does not say what the closing hash shows", name)
+		}
+	}
+	for name, text := range map[string]string{"html": forms["html"], "text": strings.Join(strings.Fields(forms["text"]), " ")} {
+		for _, want := range []string{"service manual governs", "Computed figures are estimates", "The person who signs", "Signature", "Mechanic", "Date"} {
+			if !strings.Contains(html.UnescapeString(text), want) {
+				t.Errorf("%s lacks %q", name, want)
+			}
+		}
+	}
+	open := printed(t, onA4, eventful(t).sheet("7"))
+	contains(t, "the page of an open walk", open, "NOT DONE", "THIS JOINT IS NOT DONE")
 }

@@ -50,7 +50,7 @@ func BenchmarkReport(b *testing.B) {
 	}
 	jobs := map[string]func(*walk.State){"sheet": func(s *walk.State) { New(Input{State: s}) }}
 	for name, w := range Formats {
-		jobs[name] = write(w)
+		jobs[name] = write(func(out io.Writer, s Sheet) error { return w(out, s, A4) })
 	}
 	small, large := walked(b, 1000), walked(b, 10000)
 	for name, job := range jobs {

@@ -71,7 +71,7 @@ func (b block) opening() []string {
 func (s Sheet) blocks() []block {
 	list := []block{s.headBlock(), s.alarmBlock(), s.outstandingBlock(), s.cautionBlock(), s.passBlock()}
 	list = append(list, s.matrixBlocks()...)
-	list = append(list, s.checkBlock(), s.partBlock(), s.renewalBlock(), s.deviationBlock(), s.refusedBlock(), s.wrenchBlock(), s.timelineBlock(), governsBlock())
+	list = append(list, s.checkBlock(), s.partBlock(), s.renewalBlock(), s.deviationBlock(), s.refusedBlock(), s.wrenchBlock(), s.timelineBlock(), s.closingBlock(), governsBlock())
 	var full []block
 	for _, b := range list {
 		if len(b.rows) > 0 {
@@ -175,31 +175,45 @@ func (g Group) Label() string { return g.Name() + " (" + g.Text + ")" }
 const (
 	idWidth   = 8
 	noteWidth = 17
-	cellWidth = 11 // five to a page of 80
+	leastCell = 11 // five to a page of 80
+	mostCell  = 27 // "=24.5 N·m + 90° + 90°"
 )
+
+// cellWidth is what the longest figures want, in reason.
+func (m Matrix) cellWidth() int {
+	w := leastCell
+	for _, r := range m.Rows {
+		for _, c := range r.Cells {
+			w = max(w, fit.Width(c.Figures())+3)
+		}
+	}
+	return min(w, mostCell)
+}
 
 func (s Sheet) matrixBlocks() []block {
 	var list []block
-	for i, m := range s.Matrix().chunks((paperWidth - idWidth - noteWidth) / cellWidth) {
+	whole := s.Matrix()
+	cellWidth := whole.cellWidth()
+	for i, m := range whole.chunks((paperWidth - idWidth - noteWidth) / cellWidth) {
 		b := block{title: "Fasteners by pass"}
 		if i > 0 {
 			b.title += ", continued"
 		}
-		b.head = m.heading()
+		b.head = m.heading(cellWidth)
 		for _, r := range m.Rows {
-			b.add(r.line())
+			b.add(r.line(cellWidth))
 		}
-		b.add("", matrixLegend)
+		b.add("", matrixLegend[0], matrixLegend[1])
 		list = append(list, b)
 	}
 	return list
 }
 
-const matrixLegend = "ok: confirmed without a reading   !: a reading was refused   .: not in the pass"
+var matrixLegend = [2]string{"=: read off the tool; without: confirmed at the figure, no reading given", "!: a reading was refused first   .: not in the pass"}
 
 // heading sets the names of the passes over their columns, in up to three
 // lines, standing on the rule.
-func (m Matrix) heading() []string {
+func (m Matrix) heading(cellWidth int) []string {
 	const deep = 3
 	names, used := make([][]string, len(m.Passes)), 1
 	for i, p := range m.Passes {
@@ -225,10 +239,10 @@ func (m Matrix) heading() []string {
 	return lines
 }
 
-func (r Row) line() string {
+func (r Row) line(cellWidth int) string {
 	line := fit.Pad(fit.Cut(r.ID, idWidth-1), idWidth)
 	for _, c := range r.Cells {
-		text, room := c.Text, cellWidth-1
+		text, room := c.Figures(), cellWidth-1
 		if c.Stages.Of == 0 {
 			text = "."
 		}
@@ -324,6 +338,25 @@ func (s Sheet) timelineBlock() block {
 			b.add(d)
 		}
 		b.item(e.At.Format("15:04:05  "), e.Said())
+	}
+	return b
+}
+
+func (s Sheet) closingBlock() block {
+	b := block{title: "Closing hash"}
+	if s.ClosingHash != "" {
+		b.item("", s.ClosingHash)
+		b.item("", s.ClosingNote)
+	}
+	return b
+}
+
+// signBlock is for paper: who answers for the work.
+func (s Sheet) signBlock() block {
+	b := block{title: "Signed"}
+	b.item("", s.Declaration())
+	for _, what := range []string{"Mechanic", "Signature", "Date"} {
+		b.add("", "", fit.Pad(what, 12)+strings.Repeat("_", 50))
 	}
 	return b
 }

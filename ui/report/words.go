@@ -62,7 +62,7 @@ func (s Sheet) Facts() [][2]string {
 		facts = append(facts, [2]string{"Sealant", fmt.Sprintf("%s, work time %s", a.Name, a.WorkTime)},
 			[2]string{"First smear", stampOr(a.Smeared, "not yet")}, [2]string{"Cured by", stampOr(a.Cured, "")})
 	}
-	facts = append(facts, [2]string{"File", s.Source}, [2]string{"SHA-256", s.SHA256}, [2]string{"Written by", s.Program}, [2]string{"Chain", s.Chain})
+	facts = append(facts, [2]string{"File", s.Source}, [2]string{"SHA-256", s.SHA256}, [2]string{"Written by", s.Program}, [2]string{"Chain", s.Chain}, [2]string{"Closing hash", s.ClosingHash})
 	var given [][2]string
 	for _, f := range facts {
 		if f[1] != "" {
