@@ -104,6 +104,36 @@ func (l Library) Own() []string {
 // Names are all that can be asked for by name: bundled first, then the user's own.
 func (l Library) Names() []string { return append(Bundled(), l.Own()...) }
 
+// Embedded is what From gives for a bundled procedure.
+const Embedded = "bundled"
+
+// From says where the procedure of a name lies, whether or not it is there:
+// Embedded, an absolute path, or nothing for what is piped in. Folders that are
+// links are followed, so that two ways to one file give one path.
+func (l Library) From(nameOrPath string) string {
+	path := nameOrPath
+	switch {
+	case nameOrPath == Piped && l.Piped != nil:
+		return ""
+	case slices.Contains(bundled, nameOrPath):
+		return Embedded
+	case isPath(nameOrPath):
+	default:
+		_, err := os.Stat(nameOrPath)
+		if own := filepath.Join(l.Dir, nameOrPath+extension); l.Dir != "" && (err != nil || slices.Contains(l.Own(), nameOrPath)) {
+			path = own
+		}
+	}
+	abs, err := filepath.Abs(path)
+	if err != nil {
+		return path
+	}
+	if dir, err := filepath.EvalSymlinks(filepath.Dir(abs)); err == nil {
+		return filepath.Join(dir, filepath.Base(abs))
+	}
+	return abs
+}
+
 // Find gives the text of a procedure. A bundled name wins; what holds a
 // separator or ends in .toml is a path; - is what is piped in; any other name is looked for in the
 // user's folder and then as a file where the program stands. An unknown name is

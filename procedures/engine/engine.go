@@ -38,6 +38,7 @@ type Walk struct {
 	Confirmed int             `json:"confirmed"`
 	Stages    int             `json:"stages"`
 	Problem   string          `json:"problem,omitempty"` // why it cannot be relied on as a whole
+	Broken    bool            `json:"-"`                 // and cannot be gone on with
 	State     *walk.State     `json:"-"`                 // nil when it cannot be replayed
 	Proc      *spec.Procedure `json:"-"`
 }
@@ -47,7 +48,7 @@ func WalkOf(f *record.File) Walk {
 	w := Walk{ID: f.ID(), Tag: f.Header.Engine, Procedure: f.Header.Procedure, Source: f.Header.Source, SHA256: f.Header.SHA256,
 		Direction: f.Header.Direction, Started: f.Header.Started, Last: f.Header.Started, Phase: walk.IsOpen}
 	if !f.Chain.Whole() && !f.Chain.Torn {
-		w.Problem = "the record is " + f.Chain.String()
+		w.Problem, w.Broken = "the record is "+f.Chain.String(), true
 	}
 	s, findings, err := f.Replay()
 	if err != nil {

@@ -47,7 +47,7 @@ func standing(procedure, state string, confirmed, stages int) string {
 func (e Engine) Open() []Walk {
 	var list []Walk
 	for _, w := range e.Walks {
-		if w.Phase == walk.IsOpen && w.State != nil {
+		if w.Phase == walk.IsOpen && w.State != nil && !w.Broken {
 			list = append(list, w)
 		}
 	}

@@ -37,7 +37,8 @@ type Header struct {
 	Format    int            `json:"evenpull"`
 	ID        string         `json:"id"`
 	Procedure string         `json:"procedure"`        // its name
-	Source    string         `json:"source"`           // file name or bundled name
+	Source    string         `json:"source"`           // file name or bundled name, as typed
+	From      string         `json:"from,omitempty"`   // where it lies: an absolute path, or "bundled"; empty in old records and when it was piped in
 	Engine    string         `json:"engine"`           // the tag the user gave; any text
 	Ledger    bool           `json:"ledger,omitempty"` // of an engine, not of a walk: no procedure
 	Direction spec.Direction `json:"direction"`
@@ -109,7 +110,7 @@ func (h Header) checked() (Header, error) {
 	case h.Format != FormatVersion:
 		return h, fmt.Errorf("record format %d is not known here, only %d; read it with the program that wrote it", h.Format, FormatVersion)
 	}
-	for _, s := range []*string{&h.ID, &h.Procedure, &h.Source, &h.Engine, &h.Program, (*string)(&h.Direction)} {
+	for _, s := range []*string{&h.ID, &h.Procedure, &h.Source, &h.From, &h.Engine, &h.Program, (*string)(&h.Direction)} {
 		*s = spec.Printable(*s) // a record may come from a stranger
 	}
 	return h, nil

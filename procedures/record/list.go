@@ -27,6 +27,7 @@ type Summary struct {
 	Path      string
 	Procedure string
 	Source    string // file name or bundled name it was started from
+	From      string // where that lies, as in Header
 	SHA256    string // of the procedure text
 	Engine    string
 	Direction spec.Direction
@@ -107,6 +108,7 @@ func (sum *Summary) fill(l lines, agendas *agendaCache) {
 		return
 	}
 	sum.Procedure, sum.Source, sum.Engine, sum.Direction, sum.SHA256 = h.Procedure, h.Source, h.Engine, h.Direction, h.SHA256
+	sum.From = h.From
 	sum.Started, sum.Last, sum.Torn = h.Started, h.Started, l.chain.Torn
 	trusted := l.events[:l.trusted]
 	sum.Events = len(trusted)

@@ -2,18 +2,64 @@ package session
 
 import (
 	"errors"
+	"fmt"
+	"strings"
 
 	"evenpull/procedures"
 	"evenpull/procedures/record"
+	"evenpull/procedures/shell"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 )
 
-// Resume goes on with a walk by the id of its record, with the text it was
-// begun with.
-func (d Desk) Resume(id string) (*Session, error) { return d.resume(id, false) }
+// Resume goes on with an open walk by the id of its record, with the text it
+// was begun with. When its procedure file is no longer that text, going on is a
+// choice, and is noted in the record. despite is as in Request.
+func (d Desk) Resume(id, despite string) (*Session, error) {
+	f, err := record.Read(d.Store.Path(id))
+	if err != nil {
+		return nil, err
+	}
+	s, err := d.resume(id, despite)
+	if err != nil {
+		return nil, err
+	}
+	if s.ByID = true; s.Held != nil {
+		return s, nil
+	}
+	if change := d.changed(f.Header); change != "" {
+		s.Heed = append(s.Heed, change+"; this walk goes on with the text it was begun with")
+		if err := s.note("gone on with by choice: " + change); err != nil {
+			return nil, err
+		}
+	}
+	return s, nil
+}
 
-func (d Desk) resume(id string, textChanged bool) (*Session, error) {
+// changed says what became of the file a walk was begun from, or "" when it is
+// as it was. Of what was piped in, and of old records, nobody knows where it lay.
+func (d Desk) changed(h record.Header) string {
+	switch p, err := d.fileOf(h); {
+	case h.From == "":
+		return ""
+	case err != nil:
+		return fmt.Sprintf("the procedure file %s cannot be read any more", spec.Printable(h.Source))
+	case record.TextHash(p.Text) != h.SHA256:
+		return fmt.Sprintf("the procedure file %s has changed since", spec.Printable(h.Source))
+	}
+	return ""
+}
+
+func (d Desk) fileOf(h record.Header) (*spec.Procedure, error) {
+	name := h.From
+	if name == procedures.Embedded {
+		name = h.Source
+	}
+	p, _, err := d.Read(name)
+	return p, err
+}
+
+func (d Desk) resume(id, despite string) (*Session, error) {
 	w, events, err := d.Store.Resume(id)
 	s := &Session{ID: id, writer: w}
 	if err != nil && !errors.As(err, &s.Held) {
@@ -23,27 +69,42 @@ func (d Desk) resume(id string, textChanged bool) (*Session, error) {
 		s.Close()
 		return nil, err
 	}
-	if textChanged {
-		s.Notice = "the procedure file has changed since this walk began; it goes on with the text it began with (--new starts afresh)"
-	}
 	if w == nil {
 		return s, nil
 	}
+	if s.Live.State.Phase != walk.IsOpen {
+		s.Close()
+		return nil, fmt.Errorf("%s is %s and cannot be gone on with; look at it with: %s", id, s.Live.State.Phase, shell.Line("show", []string{id}))
+	}
 	if w.Aside != nil {
-		s.Notice = w.Aside.String()
+		s.tell(w.Aside.String())
 	}
 	s.Live.Append = w.Append
-	if _, err := s.Live.Do(walk.Command{Do: walk.Resume}); err != nil {
+	on, err := d.look()
+	if err != nil {
 		s.Close()
 		return nil, err
 	}
+	damaged := on.damage(wantedOf(w.Header), id)
+	if open := unanswered(s, damaged); len(open) > 0 && strings.TrimSpace(despite) == "" {
+		s.Close()
+		return nil, &DamageError{open}
+	}
 	if record.TagKey(s.Tag) != "" {
-		if s.Engine, err = d.engine(s.Tag, s.ID); err != nil {
-			s.Close()
-			return nil, err
-		}
+		s.Engine = on.engine(s.Tag, id, d.closers())
+	}
+	if err := s.do(walk.Command{Do: walk.Resume}); err != nil {
+		return nil, err
+	}
+	if err := s.answer(damaged, strings.TrimSpace(despite)); err != nil {
+		return nil, err
 	}
 	return s.bringBack()
+}
+
+// wantedOf is what a walk that is known by its record was asked for by.
+func wantedOf(h record.Header) wanted {
+	return wanted{name: h.Source, tag: h.Engine, from: h.From, hash: h.SHA256, procedure: h.Procedure}
 }
 
 // restore replays a record into the session.
@@ -59,56 +120,5 @@ func (d Desk) restore(s *Session, events []walk.Event) error {
 	s.Tag, s.Source = f.Header.Engine, f.Header.Source
 	s.Live = &walk.Live{State: walk.New(p), Now: d.Now}
 	walk.Replay(s.Live.State, events)
-	return nil
-}
-
-// openWalk finds the newest open walk of a procedure on an engine: of those
-// begun from the same text, or else of those with its name. When there is none,
-// broken is the newest record of them if it is broken.
-func openWalk(list []record.Summary, tag string, p *spec.Procedure) (found, broken *record.Summary) {
-	var changed, newest *record.Summary
-	hash := record.TextHash(p.Text)
-	for i, sum := range list {
-		if !record.SameTag(sum.Engine, tag) {
-			continue
-		}
-		named := sum.Procedure == spec.Printable(p.Name)
-		if newest == nil && named {
-			newest = &list[i]
-		}
-		if sum.State != record.StateOpen {
-			continue
-		}
-		if sum.SHA256 == hash {
-			return &list[i], nil
-		}
-		if changed == nil && named {
-			changed = &list[i]
-		}
-	}
-	if changed == nil && newest != nil && newest.State == record.StateBroken {
-		return nil, newest
-	}
-	return changed, nil
-}
-
-// withoutFile goes on with an open walk whose procedure file is gone or no
-// longer reads: the record holds the text it began with. It is nil when there is none.
-func (d Desk) withoutFile(r Request) *Session {
-	list, err := d.Store.List()
-	if err != nil || r.Fresh || r.Procedure == procedures.Piped { // what was piped in has no name to go by
-		return nil
-	}
-	for _, sum := range list {
-		if sum.State != record.StateOpen || sum.Source != r.Procedure || !record.SameTag(sum.Engine, r.Engine) {
-			continue
-		}
-		s, err := d.resume(sum.ID, false)
-		if err != nil {
-			return nil
-		}
-		s.Notice, s.More = "the procedure file cannot be read any more; this walk goes on with the text it began with", append(said(s.Notice), s.More...)
-		return s
-	}
 	return nil
 }

@@ -5,7 +5,9 @@
 package session
 
 import (
+	"errors"
 	"fmt"
+	"strings"
 	"time"
 
 	"evenpull/procedures"
@@ -33,7 +35,9 @@ type Session struct {
 	Live   *walk.Live          // without Append when Held
 	Held   *record.LockedError // somebody else has it, and it is only shown
 	Engine engine.Engine       // what else is on record of its engine; empty without a tag
-	Notice string              // what is most pressing to say of it
+	ByID   bool                // to come back, it has to be named by its id
+	Heed   []string            // what has to be read before anything is done
+	Notice string              // what is to be seen at once
 	More   []string            // what else there is to say
 
 	Problems spec.Problems // of the procedure file as it is now
@@ -61,7 +65,8 @@ func (s *Session) tell(lines ...string) {
 type Request struct {
 	Procedure string // bundled name or file
 	Engine    string // tag
-	Fresh     bool   // begin a new walk even if one is open
+	Fresh     bool   // begin a new walk whatever is open
+	Despite   string // why it can go on without what damaged records may have held
 }
 
 // FileError says that a procedure cannot be walked as it stands.
@@ -99,15 +104,12 @@ func (d Desk) Read(name string) (*spec.Procedure, spec.Problems, error) {
 	return p, problems, nil
 }
 
-// Open goes on with the open walk of this engine and procedure, or begins one.
+// Open goes on with the open walk of this engine and this very procedure, or
+// begins one. When others may be meant it asks, with a WhichError.
 func (d Desk) Open(r Request) (*Session, error) {
 	p, problems, err := d.Read(r.Procedure)
 	if err != nil {
-		if s := d.withoutFile(r); s != nil {
-			s.Problems = problems
-			return s, nil
-		}
-		return nil, err
+		return nil, d.withoutFile(r, err)
 	}
 	s, err := d.open(r, p)
 	if err == nil {
@@ -117,30 +119,55 @@ func (d Desk) Open(r Request) (*Session, error) {
 }
 
 func (d Desk) open(r Request, p *spec.Procedure) (*Session, error) {
-	shelf, err := d.look()
+	on, err := d.look()
 	if err != nil {
 		return nil, err
 	}
-	found, broken := openWalk(shelf.records, r.Engine, p)
-	if found != nil && !r.Fresh {
-		return d.resume(found.ID, found.SHA256 != record.TextHash(p.Text))
+	same, others := d.wanted(r, p).openWalks(on.records)
+	switch {
+	case r.Fresh:
+		return d.begin(on, r, p, append(same, others...))
+	case len(same) > 0:
+		s, err := d.resume(same[0].ID, r.Despite)
+		if err == nil {
+			s.More = append(s.More, alsoOpen(same[1:])...)
+		}
+		return s, err
+	case len(others) > 0:
+		return nil, &WhichError{Request: r, Candidates: others}
 	}
-	s, err := d.begin(shelf, r, p)
-	if err == nil && broken != nil {
-		s.Notice, s.More = fmt.Sprintf("the record before this one, %s, is broken and cannot be gone on with; this walk starts afresh: %s", broken.ID, shell.Line("show", []string{broken.ID})), append(said(s.Notice), s.More...)
-	}
-	return s, err
+	return d.begin(on, r, p, nil)
 }
 
-func said(notice string) []string {
-	if notice == "" {
-		return nil
+// alsoOpen names further walks of the same procedure that were left open.
+func alsoOpen(list []Candidate) []string {
+	var lines []string
+	for _, c := range list {
+		lines = append(lines, fmt.Sprintf("another walk of this is open too: %s; go on with that one by %s", c.ID, shell.Line("walk", nil, "--resume", c.ID)))
 	}
-	return []string{notice}
+	return lines
 }
 
-// begin makes a new record, unless the tag is of another engine.
-func (d Desk) begin(on shelf, r Request, p *spec.Procedure) (*Session, error) {
+// withoutFile is what to say when a procedure cannot be read: which walks may
+// be meant, or else what is wrong with it.
+func (d Desk) withoutFile(r Request, cause error) error {
+	var file *FileError
+	if r.Fresh || !errors.As(cause, &file) {
+		return cause
+	}
+	list, err := d.Store.List()
+	if err != nil {
+		return cause
+	}
+	if _, others := d.wanted(r, nil).openWalks(list); len(others) > 0 {
+		return &WhichError{Request: r, Candidates: others, File: file}
+	}
+	return cause
+}
+
+// begin makes a new record, unless the tag is of another engine. Walks that
+// were open and passed over are noted in it.
+func (d Desk) begin(on shelf, r Request, p *spec.Procedure, passed []Candidate) (*Session, error) {
 	var e engine.Engine
 	if record.TagKey(r.Engine) != "" {
 		e = on.engine(r.Engine, "", d.closers())
@@ -148,11 +175,52 @@ func (d Desk) begin(on shelf, r Request, p *spec.Procedure) (*Session, error) {
 			return nil, err
 		}
 	}
-	w, err := d.Store.Create(record.NewHeader(p, r.Procedure, r.Engine, d.Program, d.Now()))
+	damaged := on.damage(d.wanted(r, p), "")
+	if reason := strings.TrimSpace(r.Despite); len(damaged) > 0 && reason == "" {
+		return nil, &DamageError{damaged}
+	}
+	h := record.NewHeader(p, r.Procedure, r.Engine, d.Program, d.Now())
+	h.From = d.Library.From(r.Procedure)
+	w, err := d.Store.Create(h)
 	if err != nil {
 		return nil, err
 	}
-	s := &Session{ID: w.ID, Tag: r.Engine, Source: r.Procedure, Engine: e, writer: w,
+	s := &Session{ID: w.ID, Tag: r.Engine, Source: r.Procedure, Engine: e, ByID: r.Procedure == procedures.Piped, writer: w,
 		Live: &walk.Live{State: walk.New(plan.Of(p)), Now: d.Now, Append: w.Append}}
+	if err := s.answer(damaged, strings.TrimSpace(r.Despite)); err != nil {
+		return nil, err
+	}
+	for _, c := range passed {
+		why := ""
+		if c.Relation != Same {
+			why = " (" + string(c.Relation) + ")"
+		}
+		if err := s.note(fmt.Sprintf("begun anew while %s was open%s", c.ID, why)); err != nil {
+			return nil, err
+		}
+	}
 	return s.bringBack()
+}
+
+// note keeps a remark in the record, once. It closes the session when that
+// cannot be written down.
+func (s *Session) note(text string) error {
+	for _, ev := range s.Live.State.Events {
+		if ev.Kind == walk.Noted && ev.Text == text {
+			return nil
+		}
+	}
+	return s.do(walk.Command{Do: walk.Note, Text: text})
+}
+
+// do carries out a command that has to be accepted.
+func (s *Session) do(c walk.Command) error {
+	refusal, err := s.Live.Do(c)
+	if err == nil && refusal != nil {
+		err = refusal
+	}
+	if err != nil {
+		s.Close()
+	}
+	return err
 }

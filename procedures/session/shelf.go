@@ -35,21 +35,21 @@ func (on shelf) engine(tag, except string, closers []*spec.Procedure) engine.Eng
 		}
 	}
 	e := engine.Fold(tag, walks, on.ledgers, closers)
-	for _, err := range on.damaged {
-		e.Problems = append(e.Problems, spec.Printable(err.Error()))
+	for _, d := range on.damage(wanted{tag: tag}, "") {
+		if d.Unnamed { // the others are said by the fold
+			e.Problems = append(e.Problems, d.Text())
+		}
 	}
 	return e
 }
 
 // Engine folds everything on record of a tag.
-func (d Desk) Engine(tag string) (engine.Engine, error) { return d.engine(tag, "") }
-
-func (d Desk) engine(tag, except string) (engine.Engine, error) {
+func (d Desk) Engine(tag string) (engine.Engine, error) {
 	on, err := d.look()
 	if err != nil {
 		return engine.Engine{}, err
 	}
-	return on.engine(tag, except, d.closers()), nil
+	return on.engine(tag, "", d.closers()), nil
 }
 
 // Engines folds every engine there is something on record of, the one last

@@ -68,10 +68,10 @@ func (a *app) carryOut(store *record.Store, c start.Choice) error {
 		_, err = a.show(review.New(review.Config{Sheet: s}))
 		return err
 	case start.Resume:
-		s, err := a.deskAt(store).Resume(c.ID)
+		s, err := a.deskAt(store).Resume(c.ID, c.Despite)
 		return a.atStand(s, err)
 	case start.Begin:
-		s, err := a.deskAt(store).Open(session.Request{Procedure: c.Ref, Engine: c.Engine, Fresh: true})
+		s, err := a.deskAt(store).Open(session.Request{Procedure: c.Ref, Engine: c.Engine, Fresh: c.Fresh, Despite: c.Despite})
 		return a.atStand(s, err)
 	}
 	return fmt.Errorf("%q is not something to do", c.Do)

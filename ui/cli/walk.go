@@ -3,11 +3,12 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"path/filepath"
+	"strings"
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
-	"evenpull/procedures"
 	"evenpull/procedures/plan"
 	"evenpull/procedures/session"
 	"evenpull/procedures/shell"
@@ -18,11 +19,12 @@ import (
 )
 
 func (a *app) walkCommand() *cobra.Command {
-	var engine string
-	var asPlain, fresh bool
+	var r session.Request
+	var id string
+	var asPlain bool
 	var t tools
 	cmd := &cobra.Command{
-		Use:   "walk PROCEDURE",
+		Use:   "walk PROCEDURE | walk --resume RECORD",
 		Short: "Walk a procedure at the stand, going on with an open walk if there is one",
 		Long: `Walk a procedure at the stand, going on with an open walk if there is one.
 
@@ -30,9 +32,18 @@ PROCEDURE is a bundled name, a file, or - for standard input; keys and answers
 then come from the terminal itself.`,
 		Example: `  evenpull walk crankcase-close --engine "stand 2"
   evenpull walk my-sheet.toml --plain`,
-		Args: exactly(1, "one procedure: a bundled name or a file"),
+		Args: func(cmd *cobra.Command, args []string) error {
+			if id == "" {
+				return exactly(1, "one procedure: a bundled name or a file")(cmd, args)
+			}
+			if len(args) > 0 || r.Engine != "" || r.Fresh {
+				return usage("--resume names the walk; leave out the procedure, --engine and --new")
+			}
+			return nil
+		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			answers, err := a.answers(args[0])
+			r.Procedure = strings.Join(args, "")
+			answers, err := a.answers(r.Procedure)
 			if err != nil {
 				return err
 			}
@@ -43,9 +54,9 @@ then come from the terminal itself.`,
 			if err != nil {
 				return err
 			}
-			s, err := a.openWalk(session.Request{Procedure: args[0], Engine: engine, Fresh: fresh})
+			s, err := a.openWalk(r, id)
 			if err != nil {
-				return err
+				return a.asked(err, again{r, id, asPlain, t})
 			}
 			defer s.Close()
 			a.In = answers
@@ -55,15 +66,17 @@ then come from the terminal itself.`,
 			return a.walkAtStand(atWork{s, b})
 		},
 	}
-	cmd.Flags().StringVar(&engine, "engine", "", "`TAG` of the engine: a number on masking tape is fine")
+	cmd.Flags().StringVar(&r.Engine, "engine", "", "`TAG` of the engine: a number on masking tape is fine")
 	cmd.Flags().BoolVar(&asPlain, "plain", false, "as lines of text, for screen readers, pipes and serial consoles")
-	cmd.Flags().BoolVar(&fresh, "new", false, "start a new walk even if one is open")
+	cmd.Flags().BoolVar(&r.Fresh, "new", false, "start a new walk even if one is open")
+	cmd.Flags().StringVar(&id, "resume", "", "go on with this very walk, by the id of its `RECORD`")
+	cmd.Flags().StringVar(&r.Despite, "despite", "", "`REASON` the walk can go on without what damaged records may have held")
 	cmd.Flags().StringArrayVar(&t.wrench, "wrench", nil, "wrench in use, by `NAME`, kept in the record; may be given again")
 	cmd.Flags().StringVar(&t.adapter, "adapter", "", "adapter on its drive, by `NAME`")
 	cmd.Flags().StringVar(&t.file, "wrenches", "", "`FILE` of wrenches (default: wrenches.toml in your settings folder)")
 	cmd.ValidArgsFunction = arguments(false, a.procedureNames)
 	a.completeTools(cmd, &t)
-	completeFlags(cmd, map[string]offer{"engine": a.tags})
+	completeFlags(cmd, map[string]offer{"engine": a.tags, "resume": a.recordNames})
 	return cmd
 }
 
@@ -92,14 +105,18 @@ func (w atWork) used(st *plan.Stage) map[string]string {
 // longestTag is how many characters a tag may have: it stands in every list.
 const longestTag = 60
 
-// openWalk goes on with the walk that is meant, or starts one.
-func (a *app) openWalk(r session.Request) (*session.Session, error) {
+// openWalk goes on with the walk of an id, or else with the one that is meant,
+// or starts one.
+func (a *app) openWalk(r session.Request, id string) (*session.Session, error) {
 	if n := utf8.RuneCountInString(r.Engine); n > longestTag {
 		return nil, usage("the engine's tag has %d characters; %d at most: a number on masking tape is fine", n, longestTag)
 	}
 	d, err := a.desk()
 	if err != nil {
 		return nil, err
+	}
+	if id != "" {
+		return a.resumeWalk(d, id, r.Despite)
 	}
 	s, err := d.Open(r)
 	var bad *session.FileError
@@ -113,6 +130,19 @@ func (a *app) openWalk(r session.Request) (*session.Session, error) {
 	return s, nil
 }
 
+func (a *app) resumeWalk(d session.Desk, name, despite string) (*session.Session, error) {
+	path, err := find(d.Store, name)
+	if err != nil {
+		return nil, problem(err)
+	}
+	id := strings.TrimSuffix(filepath.Base(path), ".jsonl")
+	if d.Store.Path(id) != path {
+		return nil, problem(fmt.Errorf("%s is not in the folder of records %s; choose that with --records DIR", spec.Printable(path), spec.Printable(d.Store.Dir)))
+	}
+	s, err := d.Resume(id, despite)
+	return s, problem(err)
+}
+
 func (a *app) printProblems(problems spec.Problems) {
 	for _, p := range problems {
 		fmt.Fprintln(a.Err, p.Error())
@@ -121,8 +151,8 @@ func (a *app) printProblems(problems spec.Problems) {
 
 // comeBack is the command line that goes on with a walk.
 func (a *app) comeBack(s *session.Session) string {
-	if s.Source == procedures.Piped {
-		return "evenpull" + a.recordsFlag() // the start screen has it; the file it came from is not known
+	if s.ByID {
+		return a.pointed(shell.Line("walk", nil, "--resume", s.ID))
 	}
 	return a.walkLine(s.Source, s.Tag)
 }
@@ -137,6 +167,9 @@ func (a *app) walkPlain(w atWork) error {
 		return problem(w.Held)
 	}
 	fmt.Fprintf(a.Err, "record: %s\n", w.ID)
+	for _, line := range w.Heed {
+		fmt.Fprintf(a.Err, "attention: %s\n", a.pointed(line))
+	}
 	for _, line := range append([]string{w.Notice}, w.More...) {
 		if line != "" {
 			fmt.Fprintf(a.Err, "notice: %s\n", a.pointed(line))

@@ -71,7 +71,7 @@ func (m Model) tagKeys() tagKeymap {
 		Suspend: keys.New("to the shell", "ctrl+z"),
 		Quit:    keys.New("leave", "ctrl+c"),
 	}
-	k.Fresh.SetEnabled(open)
+	k.Fresh.SetEnabled(m.anyOpen(m.typedTag()))
 	k.Known.SetEnabled(len(m.known()) > 0)
 	return k
 }

@@ -72,7 +72,7 @@ type Action string
 const (
 	Leave   Action = ""        // nothing: go
 	Resume  Action = "resume"  // the open walk ID
-	Begin   Action = "walk"    // Ref on Engine, a new walk
+	Begin   Action = "walk"    // Ref on Engine
 	Review  Action = "review"  // the record ID
 	Convert Action = "convert" // the converter
 	Stands  Action = "engine"  // the page of Engine
@@ -84,6 +84,9 @@ type Choice struct {
 	ID     string // Resume, Review
 	Ref    string // Begin
 	Engine string // Begin, Stands: the tag
+	Fresh  bool   // Begin: a new walk, whatever is open
+	// Despite is why Begin or Resume can go on without what damaged records may have held.
+	Despite string
 }
 
 // longest engine tag, in characters: it goes on masking tape.

@@ -1,10 +1,13 @@
 package start
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
+
+	"evenpull/procedures/record"
 )
 
 func (m Model) pressTag(msg tea.KeyMsg) (Model, tea.Cmd) {
@@ -41,7 +44,7 @@ func (m Model) begin(fresh bool) (Model, tea.Cmd) {
 	if w := m.leftOpen(tag); w != nil && !fresh {
 		return m.leaveWith(Choice{Do: Resume, ID: w.ID})
 	}
-	return m.leaveWith(Choice{Do: Begin, Ref: m.asked.Ref, Engine: tag})
+	return m.leaveWith(Choice{Do: Begin, Ref: m.asked.Ref, Engine: tag, Fresh: fresh})
 }
 
 func (m Model) typedTag() string { return strings.Join(strings.Fields(clean(m.tag.Value())), " ") }
@@ -50,11 +53,17 @@ func (m Model) typedTag() string { return strings.Join(strings.Fields(clean(m.ta
 func (m Model) leftOpen(tag string) *Walk {
 	for i, w := range m.lists.Open {
 		same := w.Ref == m.asked.Ref || w.Ref == "" && w.Procedure == m.asked.Name
-		if same && w.Engine == tag {
+		if same && record.SameTag(w.Engine, tag) {
 			return &m.lists.Open[i]
 		}
 	}
 	return nil
+}
+
+// anyOpen reports whether anything is open on an engine: a walk of another file
+// may be meant, and then a new one has to be asked for.
+func (m Model) anyOpen(tag string) bool {
+	return slices.ContainsFunc(m.lists.Open, func(w Walk) bool { return record.SameTag(w.Engine, tag) })
 }
 
 // known lists the tags of earlier walks, the last used first.

@@ -1,0 +1,141 @@
+package session
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"evenpull/procedures"
+	"evenpull/procedures/record"
+	"evenpull/spec"
+)
+
+// wanted is what a walk is asked for by.
+type wanted struct {
+	name      string // as typed
+	tag       string
+	from      string // as in record.Header
+	hash      string // of the procedure's text; empty when it cannot be read
+	procedure string // its name; empty when it cannot be read
+}
+
+func (d Desk) wanted(r Request, p *spec.Procedure) wanted {
+	w := wanted{name: r.Procedure, tag: r.Engine, from: spec.Printable(d.Library.From(r.Procedure))}
+	if p != nil {
+		w.hash, w.procedure = record.TextHash(p.Text), spec.Printable(p.Name)
+	}
+	return w
+}
+
+// Relation is how an open walk stands to the procedure that is asked for.
+type Relation string
+
+const (
+	Unrelated Relation = ""
+	Same      Relation = "same"
+	Edited    Relation = "its procedure file has changed since"
+	Moved     Relation = "the same procedure, from another file"
+	Namesake  Relation = "another procedure of that name"
+	Gone      Relation = "its procedure file cannot be read any more"
+)
+
+// relation compares text and place, never the name alone: a name only makes it
+// worth asking.
+func (w wanted) relation(sum record.Summary) Relation {
+	place, text := w.placeOf(sum), w.hash != "" && sum.SHA256 == w.hash
+	switch {
+	case w.hash == "" && (place || w.typed(sum)):
+		return Gone
+	case w.hash == "":
+		return Unrelated
+	case place && text:
+		return Same
+	case place:
+		return Edited
+	case text:
+		return Moved
+	case sum.Procedure == w.procedure || w.typed(sum):
+		return Namesake
+	}
+	return Unrelated
+}
+
+// placeOf reports whether a walk was begun from where the procedure lies now.
+// Records from before that was kept have only what was typed. What was piped in
+// lies nowhere: its name has to do.
+func (w wanted) placeOf(sum record.Summary) bool {
+	switch {
+	case w.name == procedures.Piped:
+		return sum.Source == w.name && sum.Procedure == w.procedure
+	case sum.From == "" || w.from == procedures.Embedded:
+		return w.typed(sum) && (sum.From == "" || sum.From == w.from)
+	}
+	return sum.From == w.from
+}
+
+func (w wanted) typed(sum record.Summary) bool {
+	return w.name != procedures.Piped && sum.Source == spec.Printable(w.name)
+}
+
+// Candidate is an open walk that may be the one that is meant.
+type Candidate struct {
+	ID        string
+	Procedure string
+	Started   time.Time
+	Confirmed int // stages
+	Stages    int
+	Relation  Relation
+}
+
+// Text says which walk it is, when it was begun, how far it is, and why it is asked about.
+func (c Candidate) Text() string {
+	return fmt.Sprintf("%s: %s, begun %s, %d of %d stages; %s", c.ID, c.Procedure, c.Started.Format("2006-01-02 15:04"), c.Confirmed, c.Stages, c.Relation)
+}
+
+// openWalks gives the open walks of the tag: those of this very procedure, and
+// those that may be meant, both newest first.
+func (w wanted) openWalks(list []record.Summary) (same, others []Candidate) {
+	for _, sum := range list {
+		if sum.State != record.StateOpen || !record.SameTag(sum.Engine, w.tag) {
+			continue
+		}
+		c := Candidate{sum.ID, sum.Procedure, sum.Started, sum.Confirmed, sum.Stages, w.relation(sum)}
+		switch c.Relation {
+		case Unrelated:
+		case Same:
+			same = append(same, c)
+		default:
+			others = append(others, c)
+		}
+	}
+	return same, others
+}
+
+// WhichError asks which walk is meant: none that is open is of this very
+// procedure, and some may be.
+type WhichError struct {
+	Request    Request
+	Candidates []Candidate
+	File       *FileError // why no new walk can be begun, or nil
+}
+
+// Error says why it is asked, and names the walks.
+func (e *WhichError) Error() string {
+	var list []string
+	for _, c := range e.Candidates {
+		list = append(list, c.Text())
+	}
+	return e.Why() + ": " + strings.Join(list, "; ")
+}
+
+// Why says why it is asked.
+func (e *WhichError) Why() string {
+	name := spec.Printable(e.Request.Procedure)
+	switch {
+	case e.File != nil:
+		return "which walk? " + e.File.Error()
+	case len(e.Candidates) > 1:
+		return fmt.Sprintf("which walk? %d that are open may be of %s, and none has its very text and place", len(e.Candidates), name)
+	}
+	return fmt.Sprintf("which walk? one that is open may be of %s, and has not its very text and place", name)
+}
