@@ -8,6 +8,7 @@ import (
 	"evenpull/spec/bolt"
 	"evenpull/spec/clamp"
 	"evenpull/ui/estimate"
+	"evenpull/ui/theme"
 )
 
 // answer is what can be said of one bolt; also the JSON of clamp.
@@ -65,6 +66,7 @@ func (a *app) clampBolt(f clampFlags, thread string) error {
 	if f.json {
 		return problem(writeJSON(a.Out, ans))
 	}
+	theme.ForText()
 	return problem(ans.write(a.Out))
 }
 

@@ -50,6 +50,7 @@ func (a *app) clampProcedure(cmd *cobra.Command, f clampFlags, args []string) er
 	if f.json {
 		return problem(writeJSON(a.Out, studyJSON(s, only, ways)))
 	}
+	theme.ForText()
 	return problem(a.writeStudy(s, only, ways))
 }
 

@@ -39,5 +39,13 @@ func init() {
 // ASCII reports whether only 7-bit characters may be drawn.
 func ASCII() bool { return current.ASCII }
 
+// ForText draws from now on for a result that is read anywhere, a file or a
+// pipe: whatever the locale and the terminal, it is the same bytes. Only
+// EVENPULL_ASCII still counts.
+func ForText() {
+	own := os.Getenv("EVENPULL_ASCII")
+	current.ASCII = own != "" && own != "0"
+}
+
 // Env returns the settings this process started with.
 func Env() Settings { return current }
