@@ -61,6 +61,7 @@ func (b *binder) cover(top table) {
 	if _, err := c.Seat(); err != nil && c.Face != "" {
 		t.warn(t.at("face"), "use one of: "+strings.Join(neighbours.FaceNames(), ", "), "[cover]: no estimate for face %s", quote(c.Face))
 	}
+	b.at[c] = t.at("thickness")
 	t.rest()
 	b.p.Cover = c
 }

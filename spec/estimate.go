@@ -5,6 +5,7 @@ import (
 
 	"evenpull/spec/bolt"
 	"evenpull/spec/clamp"
+	"evenpull/spec/quantity"
 )
 
 // Joint gives a group to the estimates of package clamp, and whether it can be
@@ -37,13 +38,12 @@ func (p *Procedure) GripOf(g *Group) clamp.Grip {
 	return c
 }
 
-// FinalOf gives the torque and turns that the passes take a group to, for the
-// estimates, and whether there is such a figure. A group that is measured by
-// stretch is only seated by its torque: there is none for it.
+// FinalOf gives the torque, turns and stretch that the passes take a group to, for the
+// estimates, and whether anything tightens it. The torque before a stretch only seats.
 func (p *Procedure) FinalOf(g *Group) (clamp.Stage, bool) {
-	s := clamp.Stage{OneUse: g.OneUse, LengthMM: g.Engagement.Mm(), Grip: p.GripOf(g)}
+	s := clamp.Stage{OneUse: g.OneUse, LengthMM: g.Engagement.Mm(), WireInsert: g.WireInsert, Grip: p.GripOf(g), Light: g.Light}
 	if g.Into != "" {
-		s.Into, _ = bolt.ParseMaterial(g.Into) // unknown materials are judged as not known
+		s.Into, _ = bolt.ParseMaterial(g.Into) // in an old record unknown ones are judged as not known
 	}
 	freed := false // what was reached before a loosening is not what a later turn counts from
 	for _, pass := range p.Passes {
@@ -51,97 +51,48 @@ func (p *Procedure) FinalOf(g *Group) (clamp.Stage, bool) {
 			continue
 		}
 		for _, step := range pass.Steps {
-			target := step.Targets[g]
-			switch step.Action {
-			case Torque:
-				if nm := spanTop(target.Torque); freed || nm >= s.TorqueNm {
-					s.TorqueNm, s.Unit, freed = nm, target.Torque.Unit().Symbol(), false
-				}
-			case Turn:
-				if target.Turn.High != nil {
-					s.TurnDegrees += target.Turn.High.Degrees()
-				}
-			case Loosen, Remove:
-				s.TurnDegrees, freed = 0, true
-			case Stretch:
-				return s, false
-			}
+			freed = reach(&s, step.Action, step.Targets[g], freed)
 		}
 	}
-	return s, s.TorqueNm > 0
+	return s, s.TorqueNm > 0 || s.StretchHighMM > 0
 }
 
-// doubtFigures warns where a final figure does not fit its bolt.
-func (b *binder) doubtFigures() {
-	if b.p.Direction != Close {
-		return
-	}
-	type alike struct {
-		joint clamp.Joint
-		final clamp.Stage
-	}
-	doubtsOf := map[alike][]clamp.Doubt{} // groups of the same bolt and figure are judged once
-	for _, g := range b.p.Groups {
-		joint, known := g.Joint()
-		final, given := b.p.FinalOf(g)
-		if !known || !given {
-			continue
+// reach takes a stage one step further.
+func reach(s *clamp.Stage, action Action, target Target, freed bool) (stillFreed bool) {
+	switch action {
+	case Torque:
+		if nm := spanTop(target.Torque); freed || nm >= s.TorqueNm {
+			s.TorqueNm, s.Unit = nm, target.Torque.Unit().Symbol()
+			s.VerifyNm = 0
+			return false
 		}
-		same := alike{joint, final}
-		doubts, judged := doubtsOf[same]
-		if !judged {
-			doubts, _ = joint.Plausible(final) // what the estimate cannot take is no reason to doubt the sheet
-			doubtsOf[same] = doubts
+	case Turn:
+		_, high := spanEnds(target.Turn, quantity.Degree)
+		s.TurnDegrees += high
+		s.VerifyNm = 0
+	case Loosen, Remove:
+		s.TurnDegrees, s.StretchLowMM, s.StretchHighMM, s.CeilingNm, s.VerifyNm = 0, 0, 0, 0, 0
+		return true
+	case Stretch:
+		s.StretchLowMM, s.StretchHighMM = spanEnds(target.Stretch, quantity.Millimetre)
+		s.StretchUnit = target.Stretch.Unit().Symbol()
+		if target.Ceiling != nil {
+			s.CeilingNm = target.Ceiling.Nm()
 		}
-		for _, d := range doubts {
-			at := b.figureOf(g)
-			if d.Kind == "torque to yield" {
-				at = b.lastTurn(g)
-			}
-			b.warn(at, "check it against the service manual, which governs", "group %s: %s", quote(g.ID), d.Text)
-		}
+	case Verify:
+		s.VerifyNm = spanBottom(target.Torque)
 	}
+	return freed
 }
 
-// lastTurn finds the last angle of a group.
-func (b *binder) lastTurn(g *Group) int {
-	at := b.at[g]
-	for _, pass := range b.p.Passes {
-		if !pass.takes(g) {
-			continue
-		}
-		for i, step := range pass.Steps {
-			if step.Action == Turn {
-				at = b.at[stepAt{pass, i}]
-			}
-		}
+// spanEnds is the least and the most a span allows in a unit; a side left open is its other one.
+func spanEnds[T quantity.Amount[T]](s quantity.Span[T], u quantity.Unit) (low, high float64) {
+	low, high = s.In(u)
+	switch {
+	case s.High == nil:
+		high = low
+	case s.Low == nil:
+		low = high
 	}
-	return at
-}
-
-// figureAt is where the figure of a group in a pass stands in the file.
-type figureAt struct {
-	pass  *Pass
-	group *Group
-}
-
-// figureOf finds the figure that takes a group highest.
-func (b *binder) figureOf(g *Group) int {
-	at, most := b.at[g], 0.0
-	for _, pass := range b.p.Passes {
-		if !pass.takes(g) {
-			continue
-		}
-		for _, step := range pass.Steps {
-			target := step.Targets[g]
-			if step.Action != Torque || spanTop(target.Torque) < most {
-				continue
-			}
-			most = spanTop(target.Torque)
-			if at = b.at[figureAt{pass, g}]; target.Percent != "" {
-				at = b.at[figureAt{nil, g}]
-			}
-		}
-	}
-	return at
+	return low, high
 }

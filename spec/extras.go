@@ -51,6 +51,7 @@ func (b *binder) checks(top table) {
 		c.ID = b.unique(t, "id", c.Ask+c.Measure)
 		c.Shim = b.shimTable(t)
 		b.howMeasured(t, c)
+		b.at[c] = t.n.at
 		t.rest()
 		b.p.Checks = append(b.p.Checks, c)
 	}

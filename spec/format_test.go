@@ -10,7 +10,7 @@ import (
 // keysAsked are the keys that the reader of procedures asks for.
 func keysAsked(t *testing.T) map[string]bool {
 	t.Helper()
-	asks := regexp.MustCompile(`t\.(?:str|must|choice|flag|count|texts|length|duration|limit|get|tables)\("([a-z_]+)"`)
+	asks := regexp.MustCompile(`t\.(?:str|must|choice|flag|count|texts|length|duration|limit|get|tables|material)\("([a-z_]+)"`)
 	keys := map[string]bool{}
 	for _, file := range []string{"read.go", "passes.go", "steps.go", "extras.go", "measured.go", "cover.go"} {
 		source, err := os.ReadFile(file)

@@ -14,6 +14,7 @@ func (b *binder) judge() {
 	b.hollowOverrides()
 	b.leftHandIsDeclared()
 	b.doubtFigures()
+	b.doubtSlips()
 }
 
 // turnsAreSnugged refuses an angle on a fastener that nothing has seated yet:
@@ -46,6 +47,15 @@ type stepAt struct {
 	pass *Pass
 	step int
 }
+
+// keyAt is where a key of a group stands, or the group if it has none.
+type keyAt struct {
+	group *Group
+	key   string
+}
+
+// ceilingAt is where the ceiling of a pass's stretch stands.
+type ceilingAt struct{ pass *Pass }
 
 // someOf names the first few of a list of fasteners.
 func someOf(fs []*Fastener) string {

@@ -50,7 +50,8 @@ type Procedure struct {
 	Checks    []*Check
 	Parts     []*Part
 	Callouts  []*Callout
-	Text      []byte // the file as read
+	Verdicts  []Verdict // what was held against the bolt, group by group
+	Text      []byte    // the file as read
 }
 
 // Sealant has a clock: WorkTime from first smear to the last stage of the last
@@ -72,6 +73,8 @@ type Group struct {
 	LeftHand   bool
 	Friction   Friction
 	Into       string
+	WireInsert bool   // the hole has a wire thread insert, as long as the engagement
+	Light      string // why the figure is light on purpose: a key, or known by its words
 	Engagement quantity.Length
 	Grip       quantity.Length
 	Bore       quantity.Length

@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"evenpull/spec/bolt"
+	"evenpull/spec/near"
 	"evenpull/spec/quantity"
 )
 
@@ -125,7 +126,7 @@ func (r *reader) format(top table) {
 type binder struct {
 	*reader
 	p         *Procedure
-	at        map[any]int // *Group, *Fastener, *Pass, stepAt, figureAt → offset
+	at        map[any]int // *Group, *Fastener, *Pass, *Check, *Cover, *Sealant, keyAt, stepAt, figureAt → offset
 	byID      map[string]*Fastener
 	groupByID map[string]*Group
 	stages    int            // of the passes read so far
@@ -172,6 +173,7 @@ func (b *binder) sealant(top table) {
 		t.wrong(t.n.at, `add work_time = "20m"`, "[sealant] has no work_time")
 	}
 	s.Before = b.passNamed(t, "before")
+	b.at[s] = t.at("work_time")
 	t.rest()
 	if s.Before == nil {
 		s.Before = b.firstTightening()
@@ -226,7 +228,8 @@ func (b *binder) group(t table, id string) *Group {
 	b.thread(t, g)
 	g.LeftHand = t.choice("hand", []string{"right", "left"}) == "left"
 	g.Friction = t.friction()
-	g.Into = t.str("into", "cast aluminium")
+	g.Into = t.material("into")
+	g.WireInsert = t.choice("insert", []string{"wire"}) != ""
 	g.Engagement = t.length("engagement", "16 mm")
 	g.Grip = t.length("grip", "52 mm")
 	g.Drive = t.str("drive", "12 mm hex")
@@ -246,8 +249,28 @@ func (b *binder) group(t table, id string) *Group {
 	g.Source = t.str("source", "sheet 12, table 1")
 	g.LookFor = t.texts("look_for", "stretched thread")
 	g.Condemn = t.texts("condemn", "any rust pit")
+	if g.Light = t.str("light", "crushes its washer"); g.Light == "" {
+		g.Light = lightByName(g)
+	}
+	for _, key := range []string{"engagement", "grip", "bore"} {
+		b.at[keyAt{g, key}] = t.at(key)
+	}
 	b.strength(t, g)
 	return g
+}
+
+// material reads a name that the estimates know.
+func (t table) material(key string) string {
+	name := t.str(key, "cast aluminium")
+	if _, err := bolt.ParseMaterial(name); err == nil || name == "" || t.recorded {
+		return name
+	}
+	remedy := "known are " + strings.Join(bolt.MaterialNames(), ", ")
+	if n := near.Best(name, bolt.MaterialNames()); n != "" {
+		remedy = "did you mean " + quote(n) + "? Known are " + strings.Join(bolt.MaterialNames(), ", ")
+	}
+	t.wrong(t.at(key), remedy, "%s: no material %s is known", t.name, quote(name))
+	return name
 }
 
 func (b *binder) thread(t table, g *Group) {

@@ -61,6 +61,10 @@ func (b *binder) step(t table, pass *Pass, canWait bool) Step {
 	}
 	action := Action(found[0])
 	step := Step{Action: action, Targets: map[*Group]Target{}}
+	b.at[stepAt{pass, len(pass.Steps)}] = t.at(string(action))
+	if action == Stretch && t.has("ceiling") {
+		b.at[ceilingAt{pass}] = t.at("ceiling")
+	}
 	switch action {
 	case Wait:
 		if !canWait {
@@ -68,8 +72,6 @@ func (b *binder) step(t table, pass *Pass, canWait bool) Step {
 		}
 		pass.Wait = t.duration("wait", "4h")
 		return step
-	case Turn:
-		b.at[stepAt{pass, len(pass.Steps)}] = t.at("turn")
 	case Remove:
 		if v := t.get("remove", boolKind, "true"); v != nil && !v.truth {
 			t.wrong(v.at, "write remove = true, or leave it out", "%s: remove is false", t.name)

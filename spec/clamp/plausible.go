@@ -3,26 +3,33 @@ package clamp
 import (
 	"cmp"
 	"fmt"
+	"strings"
 
 	"evenpull/spec/bolt"
 )
 
-// Stage is the final figure to be doubted, with what else its sheet says. Don't ask about a
-// draw-down pass: a light figure is its purpose.
+// Stage is the final figure of a bolt to be doubted, with what else its sheet says. Don't ask
+// about a draw-down pass: a light figure is its purpose.
 type Stage struct {
-	TorqueNm    float64       // final torque, or the snug torque before a turn
-	Unit        string        // as written on the sheet: "N·m", "lbf·ft", "lbf·in", "kgf·m", "kgf·cm"; "": not known
-	TurnDegrees float64       // turn after the torque; 0: none
-	Grip        Grip          // for the turn; no length: judged by a rule of thumb
-	OneUse      bool          // the sheet marks the bolt one-use
-	Into        bolt.Material // what the thread is in; zero: not known
-	LengthMM    float64       // engagement; 0: not known
-	WireInsert  bool
+	TorqueNm      float64 // final torque, or the snug torque before a turn or a stretch; 0: none
+	Unit          string  // as written on the sheet: "N·m", "lbf·ft", "lbf·in", "kgf·m", "kgf·cm"; "": not known
+	Light         string  // why the figure is light on purpose: "drain plug"; "": it isn't
+	TurnDegrees   float64 // turn after the torque; 0: none
+	StretchLowMM  float64 // stretch window; 0: none
+	StretchHighMM float64
+	StretchUnit   string        // "mm", "in", "thou", "µm"; "": not known
+	CeilingNm     float64       // torque never to be passed on the way to the stretch; 0: none
+	VerifyNm      float64       // torque to be felt afterwards without movement; 0: none
+	Grip          Grip          // for turn and stretch; no length: judged by rules of thumb
+	OneUse        bool          // the sheet marks the bolt one-use
+	Into          bolt.Material // what the thread is in; zero: not known
+	LengthMM      float64       // engagement; 0: not known
+	WireInsert    bool
 }
 
 // Doubt is one warning: the number doubted, the limit it breaks, and what both rest on.
 type Doubt struct {
-	Kind       string // "over yield", "near yield", "far below", "hollow", "strips", "torque to yield"
+	Kind       string // "over yield", "far below", "hollow", "strips", "torque to yield", "idle turn", "overstretched", "stretch", "ceiling", "verify"
 	Number     float64
 	Limit      float64
 	Unit       string // of Number and Limit: "N·m", "mm", "degrees"
@@ -30,42 +37,94 @@ type Doubt struct {
 	Text       string // one line with all of it, for a person
 }
 
-// Shares of yield that bound what is usual.
+// Judgement is what can be said of a stage, figure by figure. Each entry is one short text.
+type Judgement struct {
+	Doubts    []Doubt
+	Judged    []string // against what
+	Notes     []string // worth knowing, no reason to doubt
+	NotJudged []string // why not
+}
+
+func (g *Judgement) doubt(kind string, number, limit float64, unit, basis, format string, args ...any) {
+	g.Doubts = append(g.Doubts, Doubt{kind, number, limit, unit, basis, fmt.Sprintf(format, args...) + " (" + basis + ")"})
+}
+
+func (g *Judgement) judged(format string, args ...any) {
+	g.Judged = append(g.Judged, fmt.Sprintf(format, args...))
+}
+
+func (g *Judgement) note(format string, args ...any) {
+	g.Notes = append(g.Notes, fmt.Sprintf(format, args...))
+}
+
+func (g *Judgement) notJudged(format string, args ...any) {
+	g.NotJudged = append(g.NotJudged, fmt.Sprintf(format, args...))
+}
+
+// Shares of yield that bound what is usual (all: common practice, no source, but for the first).
 const (
-	nearYield = 0.90 // VDI 2230's usual limit
-	farBelow  = 0.45 // a final figure under this is rare (common practice, no source),
-	farOther  = 0.20 // but for a big nut, whose thread is sized for its shaft, and for a hollow bolt, held back by its sealing washers
-	bigMM     = 16.0 // a nut over this diameter is big (both: common practice, no source)
-	likelyLow = 0.50 // a mistaken figure is taken for another if that would be
-	likelyTop = 0.95 // within these shares of yield
-	ttyTurn   = 60.0 // degrees after a torque, from which a turn is usually torque-to-yield (common practice, no source)
+	overYield   = 1.03 // tables print 90 % of yield (VDI 2230), and 0.14 read as oiled, 0.12, makes 101 % of it
+	tightHollow = 0.90 // a hollow bolt is not drawn as hard as its section allows
+	farBelow    = 0.45 // a final figure under this is rare,
+	farOther    = 0.20 // but for a big nut, whose thread is sized for its shaft, and for a hollow bolt, held back by its sealing washers
+	farLight    = 0.03 // and what only crushes a washer is lighter still
+	farSnug     = 0.06 // even a snug torque is more
+	bigMM       = 16.0 // a nut over this diameter is big
+	ceilingTop  = 1.30 // a ceiling lies over the figure it guards, but not far past yield
+	ceilingLow  = 0.30
 )
 
-// Plausible lists what is doubtful about a stage's figure, worst first; none when it looks
+// Plausible lists what is doubtful about a stage's figures, worst first; none when they look
 // right. Errors are those of Assess.
 func (j Joint) Plausible(s Stage) ([]Doubt, error) {
-	a, err := j.Assess(s.TorqueNm)
-	if err != nil {
-		return nil, err
-	}
-	var doubts []Doubt
-	hollow, err := j.doubtHollow(s, a)
-	if err != nil {
-		return nil, err
-	}
-	strips, err := j.doubtThread(s, a)
-	if err != nil {
-		return nil, err
-	}
-	turn, err := j.doubtTurn(s)
-	if err != nil {
-		return nil, err
-	}
-	for _, found := range [][]Doubt{j.doubtLoad(s, a), hollow, strips, turn} {
-		doubts = append(doubts, found...)
-	}
-	return doubts, nil
+	g, err := j.Judge(s)
+	return g.Doubts, err
 }
+
+// Judge holds every figure of a stage against the bolt. A joint without a class is held
+// against the strongest and the weakest there are.
+func (j Joint) Judge(s Stage) (Judgement, error) {
+	var g Judgement
+	if j.Class.Standard == stainless && j.Friction == (Friction{}) {
+		j.Friction = UnstatedStainless
+	}
+	for _, part := range []func(*Judgement, Stage) error{j.judgeTorque, j.judgeThread, j.judgeTurn, j.judgeStretch, j.judgeVerify} {
+		if err := part(&g, s); err != nil {
+			return Judgement{}, err
+		}
+	}
+	return g, nil
+}
+
+// dragging is a joint at its highest friction, where a bolt takes the most torque to yield.
+func (j Joint) dragging() Joint {
+	j.Friction = cmp.Or(j.Friction, Unstated)
+	j.Friction.Nominal = j.Friction.High
+	return j
+}
+
+const stainless = "ISO 3506-1"
+
+// UnstatedStainless is what Judge takes where the sheet of a stainless bolt says nothing.
+var UnstatedStainless = Friction{"not stated, stainless", 0.10, 0.20, 0.30, "assumed, the friction is not stated; the published stainless torque tables run from 0.10 to 0.30, read in print"}
+
+// classed gives a joint without a class the strongest one, or the weakest.
+func (j Joint) classed(strongest bool) Joint {
+	if j.Class != (bolt.Class{}) {
+		return j
+	}
+	weak, strong := "4.6", "12.9"
+	if j.Thread.Inch {
+		weak, strong = "SAE 1", "SAE 8"
+	}
+	if strongest {
+		weak = strong
+	}
+	j.Class, _ = bolt.ParseClass(weak)
+	return j
+}
+
+func (j Joint) unclassed() bool { return j.Class == (bolt.Class{}) }
 
 // basis is the assumption behind the yield torque, in a line.
 func (j Joint) basis() string {
@@ -79,112 +138,242 @@ func (j Joint) basis() string {
 // name is the bolt as a warning calls it: "M8x1.25 8.8".
 func (j Joint) name() string { return j.Thread.Name + " " + j.Class.Name }
 
-// least is the share of yield under which a final figure is doubted.
-func (j Joint) least() float64 {
-	if j.Thread.DiameterMM > bigMM || j.BoreMM > 0 {
+// least is the share of yield under which a figure is doubted.
+func (j Joint) least(s Stage) float64 {
+	switch {
+	case s.TurnDegrees > 0 || s.StretchHighMM > 0:
+		return farSnug
+	case j.Thread.DiameterMM > bigMM || j.BoreMM > 0:
 		return farOther
 	}
 	return farBelow
 }
 
-// doubtLoad doubts a torque for its share of yield. A snug torque before a turn is
-// not too low whatever it is.
-func (j Joint) doubtLoad(s Stage, a Assessment) []Doubt {
-	d := Doubt{Number: s.TorqueNm, Unit: "N·m", Assumption: j.basis()}
-	share := 100 * a.Utilisation
-	switch {
-	case a.Utilisation > 1:
-		d.Kind, d.Limit = "over yield", a.YieldTorqueNm
-		d.Text = fmt.Sprintf("%.4g N·m is %.0f %% of what yields %s (about %s N·m)", s.TorqueNm, share, j.name(), Digits(d.Limit, 3))
-	case a.Utilisation > nearYield:
-		d.Kind, d.Limit = "near yield", a.Torque90Nm
-		d.Text = fmt.Sprintf("%.4g N·m is %.0f %% of yield for %s; 90 %% is about %s N·m", s.TorqueNm, min(share, 99), j.name(), Digits(d.Limit, 3))
-	case a.Utilisation < j.least() && s.TurnDegrees == 0 && !j.threadLimits(s, a):
-		d.Kind, d.Limit = "far below", j.least()/a.Utilisation*s.TorqueNm
-		d.Text = fmt.Sprintf("%.4g N·m is only %.0f %% of yield for %s; a final figure is rarely under %s N·m", s.TorqueNm, share, j.name(), Digits(d.Limit, 3))
-	default:
+// judgeTorque doubts a torque for its share of yield.
+func (j Joint) judgeTorque(g *Judgement, s Stage) error {
+	if s.TorqueNm == 0 && (s.StretchHighMM > 0 || s.VerifyNm > 0) {
 		return nil
 	}
-	if d.Kind != "near yield" {
-		if why := j.explain(s, a); why != "" {
-			d.Text += "; " + why
-		}
+	strong, weak := j.classed(true), j.classed(false)
+	if j.Friction == UnstatedStainless {
+		strong = strong.dragging() // its tables differ too much to say more
 	}
-	d.Text += " (" + d.Assumption + ")"
-	return []Doubt{d}
+	most, err := strong.Assess(s.TorqueNm)
+	if err != nil {
+		return err
+	}
+	least, err := weak.Assess(s.TorqueNm)
+	if err != nil {
+		return err
+	}
+	switch {
+	case j.BoreMM > 0 && most.Utilisation > tightHollow && strong.solidFits(s.TorqueNm):
+		strong.doubtHollow(g, s, most)
+	case most.Utilisation > overYield:
+		j.doubtOver(g, s, most)
+	case least.Utilisation < weak.least(s) && !weak.threadLimits(s, least):
+		j.doubtLow(g, s, least)
+	case j.unclassed():
+		g.judged("%.4g N·m between what is usual for the weakest class, %s, and the yield of the strongest, %s, for want of one", s.TorqueNm, weak.Class.Name, strong.Class.Name)
+	default:
+		g.judged("%.4g N·m, %.0f %% of yield of %s, friction %s", s.TorqueNm, 100*most.Utilisation, strong.name(), cmp.Or(j.Friction.Name, Unstated.Name))
+	}
+	return nil
+}
+
+func (j Joint) doubtOver(g *Judgement, s Stage, a Assessment) {
+	strong := j.classed(true)
+	if j.Friction == UnstatedStainless {
+		strong = strong.dragging()
+	}
+	g.doubt("over yield", s.TorqueNm, a.YieldTorqueNm, "N·m", strong.basis(), "%.4g N·m is %.0f %% of what yields %s (about %s N·m)%s",
+		s.TorqueNm, 100*a.Utilisation, strong.named(j), Digits(a.YieldTorqueNm, 3), j.likely(s, a))
+}
+
+// named is the bolt's name, with why it has a class that its sheet does not give.
+func (j Joint) named(sheet Joint) string {
+	if sheet.unclassed() {
+		return j.name() + ", taken for want of a class,"
+	}
+	return j.name()
+}
+
+// likely is the hint; for a joint without a class that of the commonest one.
+func (j Joint) likely(s Stage, a Assessment) string {
+	if !j.unclassed() {
+		return j.hint(s, a)
+	}
+	usual := "8.8"
+	if j.Thread.Inch {
+		usual = "SAE 5"
+	}
+	j.Class, _ = bolt.ParseClass(usual)
+	b, err := j.Assess(s.TorqueNm)
+	if err != nil {
+		return ""
+	}
+	if hint := j.hint(s, b); hint != "" {
+		return hint + " if it is " + usual
+	}
+	return ""
+}
+
+// doubtLow doubts a light figure, but for one that is meant to be light.
+func (j Joint) doubtLow(g *Judgement, s Stage, a Assessment) {
+	weak := j.classed(false)
+	limit := weak.least(s) / a.Utilisation * s.TorqueNm
+	share := fmt.Sprintf("%.2g %% of yield for %s", 100*a.Utilisation, weak.named(j))
+	switch {
+	case s.Light != "" && a.Utilisation >= farLight:
+		g.judged("%.4g N·m, %s", s.TorqueNm, share)
+		g.note("light on purpose: %s", s.Light)
+		return
+	case s.Light != "":
+		limit = farLight / a.Utilisation * s.TorqueNm
+	}
+	what := "a final figure"
+	if s.TurnDegrees > 0 || s.StretchHighMM > 0 {
+		what = "even a snug torque"
+	}
+	g.doubt("far below", s.TorqueNm, limit, "N·m", weak.basis(), "%.4g N·m is only %s; %s is rarely under %s N·m%s",
+		s.TorqueNm, strings.TrimSuffix(share, ","), what, Digits(limit, 3), j.likely(s, a))
 }
 
 // threadLimits reports whether a low figure is right because the hole's thread is the weak part:
 // half of what strips it is reached.
 func (j Joint) threadLimits(s Stage, a Assessment) bool {
 	e := j.engagement(s)
-	return e.Check() == nil && a.PreloadN > 0.5*min(e.HoleStripN(), e.BoltStripN())
+	return e.Check() == nil && s.LengthMM >= shortest*j.Thread.DiameterMM && a.PreloadN > 0.5*min(e.HoleStripN(), e.BoltStripN())
 }
 
 func (j Joint) engagement(s Stage) bolt.Engagement {
 	return bolt.Engagement{Thread: j.Thread, Class: j.Class, BoreMM: j.BoreMM, LengthMM: s.LengthMM, Hole: s.Into, WireInsert: s.WireInsert}
 }
 
-// doubtHollow doubts a figure that a solid bolt would bear and this one doesn't.
-func (j Joint) doubtHollow(s Stage, a Assessment) ([]Doubt, error) {
-	if j.BoreMM == 0 || a.Utilisation <= nearYield {
-		return nil, nil
-	}
-	solid := j
-	solid.BoreMM, solid.CrossHoleMM, solid.CrossOuterMM = 0, 0, 0
-	as, err := solid.Assess(s.TorqueNm)
-	if err != nil || as.Utilisation > 1 {
-		return nil, err
-	}
-	text := fmt.Sprintf("%.4g N·m suits a solid %s (%.0f %% of yield), but this one has a %.3g mm bore: 90 %% of its yield is about %s N·m",
-		s.TorqueNm, j.name(), 100*as.Utilisation, j.BoreMM, Digits(a.Torque90Nm, 3))
-	return []Doubt{{"hollow", s.TorqueNm, a.Torque90Nm, "N·m", j.basis(), text + " (" + j.basis() + ")"}}, nil
+func (j Joint) solid() Joint {
+	j.BoreMM, j.CrossHoleMM, j.CrossOuterMM = 0, 0, 0
+	return j
 }
 
-// doubtThread doubts a hole whose thread strips before the bolt breaks.
-func (j Joint) doubtThread(s Stage, a Assessment) ([]Doubt, error) {
-	if s.LengthMM == 0 || s.Into == (bolt.Material{}) {
-		return nil, nil
+// solidFits reports whether a torque suits the bolt without its bore.
+func (j Joint) solidFits(torqueNm float64) bool {
+	a, err := j.solid().Assess(torqueNm)
+	return err == nil && a.Utilisation <= overYield
+}
+
+// doubtHollow doubts a figure that a solid bolt would bear and this one doesn't.
+func (j Joint) doubtHollow(g *Judgement, s Stage, a Assessment) {
+	solid, _ := j.solid().Assess(s.TorqueNm) // solidFits has assessed it
+	g.doubt("hollow", s.TorqueNm, a.Torque90Nm, "N·m", j.basis(), "%.4g N·m suits a solid %s (%.0f %% of yield), but this one has a %.3g mm bore: 90 %% of its yield is about %s N·m",
+		s.TorqueNm, j.name(), 100*solid.Utilisation, j.BoreMM, Digits(a.Torque90Nm, 3))
+}
+
+// Lengths of engagement in diameters that no sheet means (common practice, no source).
+const (
+	shortest = 0.5
+	longest  = 4.0
+)
+
+// judgeThread doubts an engagement that no bolt has, and a hole whose thread the figure strips.
+func (j Joint) judgeThread(g *Judgement, s Stage) error {
+	d := j.Thread.DiameterMM
+	basis := fmt.Sprintf("%.2g to %.2g diameters is the usual range; common practice, no source", shortest, longest)
+	switch {
+	case s.LengthMM == 0 && s.Into == (bolt.Material{}):
+		return nil // into a nut, as far as the sheet says
+	case s.LengthMM == 0:
+		g.notJudged("the thread in %s: no engagement", s.Into.Name)
+		return nil
+	case s.LengthMM < shortest*d:
+		g.doubt("engagement", s.LengthMM, shortest*d, "mm", basis, "%.4g mm of thread engaged is only %.2g diameters of %s; is the point in the right place?", s.LengthMM, s.LengthMM/d, j.Thread.Name)
+		return nil
+	case s.LengthMM > longest*d:
+		g.doubt("engagement", s.LengthMM, longest*d, "mm", basis, "%.4g mm of thread engaged is %.2g diameters of %s; is the point in the right place?", s.LengthMM, s.LengthMM/d, j.Thread.Name)
+		return nil
+	case s.Into == (bolt.Material{}):
+		g.notJudged("the thread's hold: no material it goes into")
+		return nil
+	case s.TorqueNm == 0:
+		return nil
 	}
+	return j.classed(true).judgeHold(g, s)
+}
+
+// judgeHold holds the most that the figure pulls against what strips the hole's thread.
+func (j Joint) judgeHold(g *Judgement, s Stage) error {
 	e := j.engagement(s)
 	if err := e.Check(); err != nil {
-		return nil, err
+		return err
 	}
-	if e.HoleStripN() >= e.BreakN() {
-		return nil, nil
+	a, err := j.Assess(s.TorqueNm)
+	if err != nil {
+		return err
+	}
+	pull := min(a.PreloadHighN, a.YieldPreloadN)
+	how := "the figure"
+	if s.TurnDegrees > 0 || s.StretchHighMM > 0 {
+		pull, how = a.YieldPreloadN, "the bolt at yield"
+	}
+	in := s.Into.Name
+	if s.WireInsert {
+		in += " behind a wire insert"
 	}
 	basis := fmt.Sprintf("shear strength of %s at least %.3g MPa (%s); FED-STD-H28 areas, %s; an estimate", s.Into.Name, s.Into.LeastShearMPa(), s.Into.Source, j.Thread.Limits().Basis)
-	needs := e.MinimumMM()
-	text := fmt.Sprintf("the thread in %s strips first: %.3g mm engaged holds about %.3g kN, the bolt breaks at %.3g kN; by shear strength it takes %.3g mm",
-		s.Into.Name, s.LengthMM, e.HoleStripN()/1000, e.BreakN()/1000, needs)
-	if a.PreloadHighN > e.HoleStripN() {
-		text += fmt.Sprintf(", and %.4g N·m alone can pull up to %.3g kN", s.TorqueNm, a.PreloadHighN/1000)
+	if holds := e.HoleStripN(); pull > holds {
+		g.doubt("strips", s.LengthMM, s.LengthMM*pull/holds, "mm", basis, "the thread in %s strips first: %.3g mm engaged holds about %.3g kN, and %s pulls up to %.3g kN; that takes %.3g mm",
+			in, s.LengthMM, holds/1000, how, pull/1000, s.LengthMM*pull/holds)
+		return nil
 	}
-	return []Doubt{{"strips", s.LengthMM, needs, "mm", basis, text + " (" + basis + ")"}}, nil
+	g.judged("%.3g mm of thread in %s holds what %s pulls, %.3g of %.3g kN", s.LengthMM, in, how, pull/1000, e.HoleStripN()/1000)
+	return nil
 }
 
-// doubtTurn doubts a turn that takes a bolt past yield when the sheet doesn't call it
-// one-use. Without a grip a turn of 60° or more after a torque is taken to.
-func (j Joint) doubtTurn(s Stage) ([]Doubt, error) {
-	if s.TurnDegrees == 0 || s.OneUse {
-		return nil, positiveOrZero(s.TurnDegrees)
+// judgeVerify doubts a limit to be felt that the bolt cannot hold still at, or that says nothing.
+func (j Joint) judgeVerify(g *Judgement, s Stage) error {
+	if s.VerifyNm == 0 {
+		return nil
 	}
-	if s.Grip.LengthMM == 0 {
-		if s.TurnDegrees < ttyTurn {
-			return nil, positiveOrZero(s.TurnDegrees)
+	strong := j.classed(true).dragging()
+	a, err := strong.Assess(s.VerifyNm)
+	if err != nil {
+		return err
+	}
+	top, why := s.TorqueNm*1.05, "over the torque it was tightened to, so it would turn"
+	if s.TurnDegrees > 0 || s.StretchHighMM > 0 || s.TorqueNm == 0 {
+		top, why = a.YieldTorqueNm*ceilingTop, "far past what yields "+strong.name()
+	}
+	basis := "what is felt lies between half the torque before it and what the bolt holds; common practice, no source"
+	switch {
+	case s.VerifyNm > top:
+		g.doubt("verify", s.VerifyNm, top, "N·m", basis, "feeling for %.4g N·m is %s%s", s.VerifyNm, why, tenfold(s.VerifyNm, s.TorqueNm/2, top))
+	case s.VerifyNm < s.TorqueNm/2:
+		g.doubt("verify", s.VerifyNm, s.TorqueNm/2, "N·m", basis, "feeling for %.4g N·m says nothing after %.4g N·m%s", s.VerifyNm, s.TorqueNm, tenfold(s.VerifyNm, s.TorqueNm/2, top))
+	default:
+		g.judged("%.4g N·m to be felt against the tightening before it", s.VerifyNm)
+	}
+	return nil
+}
+
+// tenfold asks after a point in the wrong place where ten times more or less would do.
+func tenfold(figure, low, high float64) string {
+	for _, by := range []float64{10, 0.1} {
+		if moved := figure * by; moved >= low && moved <= high {
+			return fmt.Sprintf("; it looks like a point in the wrong place: %s would do", Digits(moved, 4))
 		}
-		basis := "no grip length given: 60° or more after a torque is usually torque-to-yield (common practice, no source)"
-		text := fmt.Sprintf("a turn of %.4g° probably takes %s past yield, and it isn't marked one-use (%s)", s.TurnDegrees, j.name(), basis)
-		return []Doubt{{"torque to yield", s.TurnDegrees, ttyTurn, "degrees", basis, text}}, nil
 	}
-	t, err := j.Turn(s.Grip, s.TorqueNm, s.TurnDegrees)
-	if err != nil || !t.Yields {
-		return nil, err
-	}
-	basis := fmt.Sprintf("grip %.4g mm of %.4g GPa in VDI 2230's cone, %s", s.Grip.LengthMM, cmp.Or(s.Grip.PartsGPa, steelGPa), j.basis())
-	text := fmt.Sprintf("a turn of %.4g° after %.4g N·m takes %s past yield (reached at about %.0f°), and it isn't marked one-use (%s)",
-		s.TurnDegrees, s.TorqueNm, j.name(), t.YieldDeg, basis)
-	return []Doubt{{"torque to yield", s.TurnDegrees, t.YieldDeg, "degrees", basis, text}}, nil
+	return ""
 }
 
-func positiveOrZero(degrees float64) error { return notNegative("angle", degrees, "degrees") }
+// Summary is the judgement in a line: "judged: …; not judged: …".
+func (g Judgement) Summary() string {
+	var parts []string
+	for _, p := range []struct {
+		label string
+		texts []string
+	}{{"judged", g.Judged}, {"note", g.Notes}, {"not judged", g.NotJudged}} {
+		if len(p.texts) > 0 {
+			parts = append(parts, p.label+": "+strings.Join(p.texts, "; "))
+		}
+	}
+	return strings.Join(parts, "; ")
+}

@@ -1,70 +1,210 @@
 package clamp
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"evenpull/spec/bolt"
 )
 
 // unitNm is each unit a sheet may use, in N·m (exact: pound-force, foot and standard gravity).
 var unitNm = map[string]float64{
-	"N·m": 1, "lbf·ft": 1.3558179483314004, "lbf·in": 0.1129848290276167, "kgf·m": 9.80665, "kgf·cm": 0.0980665,
+	"N·m": 1, "lbf·ft": 1.3558179483314004, "lbf·in": 0.1129848290276167, "kgf·m": 9.80665, "kgf·cm": 0.0980665, "cN·m": 0.01, "daN·m": 10,
 }
 
 // slip is one way a figure goes wrong: the number was meant in one unit and read in another.
-type slip struct{ read, meant string }
-
-// slips are the usual ones, the likeliest first (common practice, no source).
-var slips = []slip{
-	{"N·m", "lbf·ft"}, {"lbf·ft", "lbf·in"}, {"lbf·ft", "N·m"}, {"lbf·in", "lbf·ft"}, {"N·m", "lbf·in"},
-	{"N·m", "kgf·m"}, {"N·m", "kgf·cm"}, {"kgf·m", "N·m"}, {"kgf·m", "lbf·ft"}, {"kgf·m", "kgf·cm"}, {"lbf·in", "N·m"}, {"kgf·cm", "kgf·m"},
+// How often is a guess (common practice, no source); it only orders the causes that fit.
+type slip struct {
+	read, meant string
+	often       float64
 }
 
-// explain offers the nearest cause of a figure that is far too high or too low: a unit misread,
-// else another size's figure, else a point in the wrong place. "" if nothing fits.
-func (j Joint) explain(s Stage, a Assessment) string {
-	perNm := a.Utilisation / (s.TorqueNm - j.PrevailingNm)
-	middle := (likelyLow + likelyTop) / 2
-	best, far := "", math.Inf(1)
+var slips = []slip{
+	{"N·m", "lbf·ft", 0.35}, {"N·m", "kgf·m", 0.20}, {"N·m", "lbf·in", 0.15}, {"N·m", "kgf·cm", 0.06},
+	{"lbf·ft", "lbf·in", 0.35}, {"lbf·ft", "N·m", 0.35}, {"lbf·ft", "kgf·m", 0.05},
+	{"lbf·in", "lbf·ft", 0.35}, {"lbf·in", "N·m", 0.15}, {"lbf·in", "kgf·cm", 0.05},
+	{"kgf·m", "N·m", 0.30}, {"kgf·m", "lbf·ft", 0.10}, {"kgf·m", "kgf·cm", 0.20},
+	{"kgf·cm", "kgf·m", 0.20}, {"kgf·cm", "N·m", 0.10}, {"kgf·cm", "lbf·in", 0.05},
+	{"cN·m", "N·m", 0.30}, {"N·m", "cN·m", 0.04}, {"daN·m", "N·m", 0.30},
+}
+
+// A mistaken figure is taken for another that a sheet may well ask for: within these shares
+// of yield, and less likely outside the usual ones (common practice, no source).
+const (
+	likelyLow = 0.45
+	usualLow  = 0.65
+	usualTop  = 0.92 // tables print 90 %
+	likelyTop = 1.0
+)
+
+// cause is one explanation of a figure that is far off.
+type cause struct {
+	text   string
+	weight float64
+}
+
+// fits weighs a cause by how usual it is and how usual the share of yield it leads to; 0 when
+// it leads outside what a sheet asks for.
+func fits(often, share float64) float64 {
+	if share < likelyLow || share > likelyTop {
+		return 0
+	}
+	off := 0.0
+	switch {
+	case share < usualLow:
+		off = math.Log(usualLow/share) / 0.15
+	case share > usualTop:
+		off = math.Log(share/usualTop) / 0.06
+	}
+	return often * math.Exp(-off*off/2)
+}
+
+// hint offers the likeliest causes of a figure that is far too high or too low, the first of
+// them first: a unit misread, a point in the wrong place, another size's or class's figure.
+// "" if nothing fits.
+func (j Joint) hint(s Stage, a Assessment) string {
+	causes := slices.Concat(j.otherUnits(s, a), movedPoints(s, a), j.otherClasses(s, a), j.otherSizes(s))
+	causes = slices.DeleteFunc(causes, func(c cause) bool { return c.weight == 0 })
+	slices.SortStableFunc(causes, func(x, y cause) int { return cmp.Compare(y.weight, x.weight) })
+	if len(causes) == 0 {
+		return ""
+	}
+	text := "; it looks like " + causes[0].text
+	if len(causes) > 1 && causes[1].weight > causes[0].weight/6 {
+		text += ", or " + causes[1].text
+	}
+	return text
+}
+
+// written is the figure in the unit of the sheet; in N·m when that is not known.
+func written(s Stage) (float64, string) {
+	if by := unitNm[s.Unit]; by > 0 {
+		return math.Round(s.TorqueNm/by*1e6) / 1e6, s.Unit // 30 lbf·ft, not 30.000000000000004
+	}
+	return s.TorqueNm, "N·m"
+}
+
+// perNm is the share of yield for each N·m on the bolt.
+func (j Joint) perNm(s Stage, a Assessment) float64 {
+	return a.Utilisation / (s.TorqueNm - j.PrevailingNm)
+}
+
+func (j Joint) otherUnits(s Stage, a Assessment) []cause {
+	var list []cause
 	for _, slip := range slips {
 		if s.Unit != "" && slip.read != s.Unit {
 			continue
 		}
 		meant := s.TorqueNm * unitNm[slip.meant] / unitNm[slip.read]
-		share := meant * perNm
-		if off := math.Abs(math.Log(share / middle)); share >= likelyLow && share <= likelyTop && off < far {
-			far = off
-			best = fmt.Sprintf("it looks like a figure in %s read as %s: %s %s is %s N·m, %.0f %% of yield",
-				slip.meant, slip.read, Digits(s.TorqueNm/unitNm[slip.read], 4), slip.meant, Digits(meant, 3), 100*share)
-		}
+		share := meant * j.perNm(s, a)
+		list = append(list, cause{fmt.Sprintf("a figure in %s read as %s: %s %s is %s N·m, %.0f %% of yield",
+			slip.meant, slip.read, Digits(s.TorqueNm/unitNm[slip.read], 4), slip.meant, Digits(meant, 3), 100*share), fits(slip.often, share)})
 	}
-	if best != "" {
-		return best
-	}
-	return j.otherSize(s)
+	return list
 }
 
-// usualSizes are the coarse threads whose figures stand beside each other on a sheet.
-var usualSizes = []string{"M5", "M6", "M8", "M10", "M12", "M14", "M16", "M18", "M20"}
+// movedPoints moves the point. Ten times too much is likelier for a figure that ends in 0, and
+// too little for one with a point; a thousand times too little is a thousands mark read as a decimal point.
+func movedPoints(s Stage, a Assessment) []cause {
+	figure, unit := written(s)
+	var list []cause
+	for _, moved := range []struct{ by, often float64 }{{0.1, 0.20}, {10, 0.20}, {0.01, 0.05}, {100, 0.05}, {1000, 0.05}} {
+		often := moved.often
+		if moved.by == 0.1 && math.Mod(figure, 10) != 0 || moved.by == 10 && math.Mod(figure, 1) == 0 {
+			often /= 2
+		}
+		share := a.Utilisation * moved.by
+		list = append(list, cause{fmt.Sprintf("a point in the wrong place: %s %s would be %.0f %% of yield", Digits(figure*moved.by, 5), unit, 100*share), fits(often, share)})
+	}
+	return list
+}
 
-// otherSize names the usual size, of the same class, that the figure would suit best.
-func (j Joint) otherSize(s Stage) string {
-	middle := (likelyLow + likelyTop) / 2
-	best, far := "", math.Inf(1)
-	for _, size := range usualSizes {
+// ladders are the classes a shop stocks beside each other, weakest first.
+var ladders = [][]string{{"4.6", "5.8", "8.8", "10.9", "12.9"}, {"SAE 2", "SAE 5", "SAE 8"}}
+
+// ladder is the classes beside a joint's own, of the same kind.
+func (j Joint) ladder() []string {
+	if steel, _, ok := strings.Cut(j.Class.Name, "-"); ok && j.Class.Standard == stainless {
+		return []string{steel + "-50", steel + "-70", steel + "-80"}
+	}
+	if j.Thread.Inch {
+		return ladders[1]
+	}
+	return ladders[0]
+}
+
+// otherClasses offers the stronger classes of the same thread, for a figure that is too high;
+// the next one up is the likeliest.
+func (j Joint) otherClasses(s Stage, a Assessment) []cause {
+	var list []cause
+	for _, name := range j.ladder() {
+		other := j
+		class, err := bolt.ParseClass(name)
+		if err != nil {
+			continue
+		}
+		other.Class = class
+		b, err := other.Assess(s.TorqueNm)
+		if err != nil || a.Utilisation < 1 || b.Utilisation >= a.Utilisation {
+			continue
+		}
+		often := []float64{0.30, 0.12, 0.04}[min(len(list), 2)]
+		list = append(list, cause{fmt.Sprintf("the figure of a stronger class: it suits %s (%.0f %% of yield)", name, 100*b.Utilisation), fits(often, b.Utilisation)})
+	}
+	return list
+}
+
+// The usual threads whose figures stand beside each other on a sheet.
+var (
+	usualMetric = []string{"M5", "M6", "M8", "M10", "M12", "M14", "M16", "M18", "M20", "M22", "M24"}
+	usualUNC    = []string{"1/4-20 UNC", "5/16-18 UNC", "3/8-16 UNC", "7/16-14 UNC", "1/2-13 UNC", "9/16-12 UNC", "5/8-11 UNC", "3/4-10 UNC"}
+	usualUNF    = []string{"1/4-28 UNF", "5/16-24 UNF", "3/8-24 UNF", "7/16-20 UNF", "1/2-20 UNF", "9/16-18 UNF", "5/8-18 UNF", "3/4-16 UNF"}
+)
+
+// otherSizes offers the usual sizes of the same class; the next one up or down is the likeliest.
+func (j Joint) otherSizes(s Stage) []cause {
+	sizes := usualMetric
+	switch j.Thread.Series {
+	case "UNC":
+		sizes = usualUNC
+	case "UNF", "UNEF", "UN", "UNS":
+		sizes = usualUNF
+	}
+	type sized struct {
+		thread bolt.Thread
+		share  float64
+	}
+	var all []sized
+	here := 0 // how many are smaller
+	for _, size := range sizes {
 		t, err := bolt.ParseThread(size)
 		if err != nil || t.DiameterMM == j.Thread.DiameterMM {
 			continue
 		}
+		if t.DiameterMM < j.Thread.DiameterMM {
+			here++
+		}
 		a, err := Joint{Thread: t, Class: j.Class, Friction: j.Friction, HeadFriction: j.HeadFriction}.Assess(s.TorqueNm)
-		if err != nil || a.Utilisation < likelyLow || a.Utilisation > likelyTop {
+		if err != nil {
 			continue
 		}
-		if off := math.Abs(math.Log(a.Utilisation / middle)); off < far {
-			far = off
-			best = fmt.Sprintf("it looks like the figure of another size: it suits %s (%.0f %% of yield)", size, 100*a.Utilisation)
-		}
+		all = append(all, sized{t, a.Utilisation})
 	}
-	return best
+	var list []cause
+	for i, o := range all {
+		away := here - i // smaller ones end at here-1, larger ones begin at here
+		if i >= here {
+			away = i - here + 1
+		}
+		name := o.thread.Name
+		if !o.thread.Inch {
+			name = "M" + Digits(o.thread.DiameterMM, 4)
+		}
+		often := []float64{0.25, 0.25, 0.10, 0.04}[min(away, 3)]
+		list = append(list, cause{fmt.Sprintf("the figure of another size: it suits %s (%.0f %% of yield)", name, 100*o.share), fits(often, o.share)})
+	}
+	return list
 }

@@ -20,12 +20,12 @@ func (a *app) checkCommand() *cobra.Command {
 			var list []jsonChecked
 			bad := false
 			for _, name := range args {
-				_, problems, err := a.library().Load(name)
+				p, problems, err := a.library().Load(name)
 				bad = bad || err != nil || len(problems.Errors()) > 0
 				if asJSON {
-					list = append(list, checkedJSON(name, problems, err))
+					list = append(list, checkedJSON(name, p, problems, err))
 				} else {
-					a.printChecked(name, problems, err)
+					a.printChecked(name, p, problems, err)
 				}
 			}
 			if asJSON {
@@ -44,7 +44,7 @@ func (a *app) checkCommand() *cobra.Command {
 	return cmd
 }
 
-func (a *app) printChecked(name string, problems spec.Problems, err error) {
+func (a *app) printChecked(name string, p *spec.Procedure, problems spec.Problems, err error) {
 	if err != nil {
 		fmt.Fprintf(a.Err, "evenpull: %s\n", spec.Printable(a.pointed(err.Error())))
 		return
@@ -52,8 +52,30 @@ func (a *app) printChecked(name string, problems spec.Problems, err error) {
 	for _, p := range problems {
 		fmt.Fprintln(a.Out, p.Error())
 	}
-	if len(problems) == 0 {
-		fmt.Fprintf(a.Out, "%s: no problems\n", spec.Printable(name))
+	a.printVerdicts(spec.Printable(name), p, len(problems))
+}
+
+// printVerdicts says of each group what was judged and what was not, and closes with a
+// word on the whole file; nothing for a file that cannot be read.
+func (a *app) printVerdicts(name string, p *spec.Procedure, problems int) {
+	if p == nil {
+		return
+	}
+	part := 0
+	for _, v := range p.Verdicts {
+		fmt.Fprintf(a.Out, "%s: group %s: %s\n", name, spec.Printable(v.Group.ID), spec.Printable(v.Text()))
+		if !v.Whole() {
+			part++
+		}
+	}
+	switch {
+	case problems > 0:
+	case part == 0:
+		fmt.Fprintf(a.Out, "%s: no problems\n", name)
+	case p.Direction == spec.Open:
+		fmt.Fprintf(a.Out, "%s: no problems; it takes apart, so there is no figure to judge\n", name)
+	default:
+		fmt.Fprintf(a.Out, "%s: no problems in what was judged; %s not judged in full, as said above\n", name, countOf(part, "group"))
 	}
 }
 
@@ -62,6 +84,16 @@ type jsonChecked struct {
 	File     string        `json:"file"` // as it was named
 	OK       bool          `json:"ok"`   // it can be walked
 	Problems []jsonProblem `json:"problems"`
+	Groups   []jsonVerdict `json:"groups"` // none for a file with errors
+}
+
+// jsonVerdict is what was held against the bolts of a group; what is doubted is among the problems.
+type jsonVerdict struct {
+	Group     string   `json:"group"`
+	Judged    []string `json:"judged"`
+	Notes     []string `json:"notes"`
+	NotJudged []string `json:"not_judged"`
+	Doubted   int      `json:"doubted"`
 }
 
 // jsonProblem is one thing wrong in a file. Line and column count from 1, in
@@ -75,8 +107,8 @@ type jsonProblem struct {
 	Text     string `json:"text"` // FILE:LINE:COLUMN: all of it in one line
 }
 
-func checkedJSON(name string, problems spec.Problems, err error) jsonChecked {
-	c := jsonChecked{File: spec.Printable(name), OK: err == nil && len(problems.Errors()) == 0, Problems: []jsonProblem{}}
+func checkedJSON(name string, p *spec.Procedure, problems spec.Problems, err error) jsonChecked {
+	c := jsonChecked{File: spec.Printable(name), OK: err == nil && len(problems.Errors()) == 0, Problems: []jsonProblem{}, Groups: []jsonVerdict{}}
 	if err != nil {
 		text := spec.Printable(err.Error())
 		c.Problems = append(c.Problems, jsonProblem{Severity: "error", What: text, Text: text})
@@ -87,6 +119,13 @@ func checkedJSON(name string, problems spec.Problems, err error) jsonChecked {
 			severity = "warning"
 		}
 		c.Problems = append(c.Problems, jsonProblem{p.Line, p.Column, severity, p.What, p.Remedy, p.Error()})
+	}
+	if p == nil {
+		return c
+	}
+	none := []string{} // [] in JSON, not null
+	for _, v := range p.Verdicts {
+		c.Groups = append(c.Groups, jsonVerdict{v.Group.ID, append(none, v.Judged...), append(none, v.Notes...), append(none, v.NotJudged...), len(v.Doubts)})
 	}
 	return c
 }
