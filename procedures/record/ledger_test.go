@@ -124,3 +124,29 @@ func TestWhatWasBroughtIsMadeSafeForTheTerminal(t *testing.T) {
 		}
 	}
 }
+
+// The lock of an engine is of its tag, however that is typed.
+func TestTheLockOfAnEngineIsOfItsTag(t *testing.T) {
+	if holdName(" Stand 2") != holdName("stand 2 ") || holdName("7") == holdName("8") || holdName("") == holdName("7") {
+		t.Errorf("names: %s %s %s", holdName(" Stand 2"), holdName("stand 2 "), holdName(""))
+	}
+	s := newStore(t)
+	release, err := s.Hold("7")
+	if err != nil {
+		t.Fatal(err)
+	}
+	other, err := s.Hold("8")
+	if err != nil {
+		t.Fatal(err)
+	}
+	other()
+	name := filepath.Join(s.Dir, holdName("7"))
+	var held *LockedError
+	if _, err := acquire(name, "7", started); !errors.As(err, &held) || held.Holder.PID != os.Getpid() {
+		t.Errorf("held: %v", err)
+	}
+	release()
+	if left, _ := filepath.Glob(filepath.Join(s.Dir, "*")); len(left) > 0 {
+		t.Errorf("left: %v", left)
+	}
+}

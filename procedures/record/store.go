@@ -39,6 +39,12 @@ func Open(dir string, now func() time.Time) (*Store, error) {
 	return &Store{dir, now}, nil
 }
 
+// Exists reports whether the folder is there yet.
+func (s *Store) Exists() bool {
+	_, err := os.Stat(s.Dir)
+	return err == nil
+}
+
 // Path is where the record with this id lies.
 func (s *Store) Path(id string) string { return filepath.Join(s.Dir, id+recordEnding) }
 

@@ -5,18 +5,51 @@ import (
 	"fmt"
 	"time"
 
+	"evenpull/procedures/engine"
 	"evenpull/procedures/record"
 	"evenpull/procedures/walk"
 )
 
-// Enter appends events to the ledger of an engine. aside is a torn last line
-// that was put aside, or nil.
-func (d Desk) Enter(tag string, events []walk.Event) (aside *record.Aside, err error) {
+// Enter folds an engine, asks decide what to write into its ledger, and writes
+// it, all while nobody else can: of two that say the same at once, the second
+// is decided by what the first has written. notices is what there is to say of
+// it. Nothing is written when decide refuses.
+func (d Desk) Enter(tag string, decide func(engine.Engine) ([]walk.Event, error)) (notices []string, err error) {
+	if !d.Store.Exists() { // what is refused leaves no folder behind
+		if _, err := d.decided(tag, decide); err != nil {
+			return nil, err
+		}
+	}
+	release, err := d.Store.Hold(tag)
+	if err != nil {
+		return nil, err
+	}
+	defer release()
+	events, err := d.decided(tag, decide)
+	if err != nil {
+		return nil, err
+	}
+	return d.enter(tag, events)
+}
+
+func (d Desk) decided(tag string, decide func(engine.Engine) ([]walk.Event, error)) ([]walk.Event, error) {
+	e, err := d.Engine(tag)
+	if err != nil {
+		return nil, err
+	}
+	return decide(e)
+}
+
+// enter appends events to the ledger of an engine.
+func (d Desk) enter(tag string, events []walk.Event) (notices []string, err error) {
 	w, before, err := d.openLedger(tag)
 	if err != nil {
 		return nil, err
 	}
 	defer w.Close()
+	if a := w.Aside; a != nil {
+		notices = append(notices, fmt.Sprintf("line %d of the ledger was cut off while it was being written; it is kept in %s", a.Line, a.Path))
+	}
 	seq := 0
 	if len(before) > 0 {
 		seq = before[len(before)-1].Seq
@@ -25,10 +58,10 @@ func (d Desk) Enter(tag string, events []walk.Event) (aside *record.Aside, err e
 		seq++
 		ev.Seq, ev.At = seq, d.Now()
 		if err := w.Append(ev); err != nil {
-			return w.Aside, err
+			return notices, err
 		}
 	}
-	return w.Aside, nil
+	return notices, nil
 }
 
 // openLedger waits a little for another program to let go: a ledger is only

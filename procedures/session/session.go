@@ -118,7 +118,14 @@ func (d Desk) Open(r Request) (*Session, error) {
 	return s, err
 }
 
+// open finds or begins the walk while nobody else can: of two that are opened at
+// once, the second finds what the first has begun.
 func (d Desk) open(r Request, p *spec.Procedure) (*Session, error) {
+	release, err := d.Store.Hold(r.Engine)
+	if err != nil {
+		return nil, err
+	}
+	defer release()
 	on, err := d.look()
 	if err != nil {
 		return nil, err

@@ -88,10 +88,17 @@ func (a *app) allEngines(store *record.Store, asJSON bool) error {
 // known folds an engine there is something on record of.
 func (a *app) known(store *record.Store, tag string) (engine.Engine, error) {
 	e, err := a.deskAt(store).Engine(tag)
-	if err == nil && e.Empty() {
-		err = fmt.Errorf("nothing is on record of an engine %q; list them with: evenpull engine", spec.Printable(tag))
+	if err == nil {
+		err = notEmpty(e)
 	}
 	return e, problem(err)
+}
+
+func notEmpty(e engine.Engine) error {
+	if e.Empty() {
+		return fmt.Errorf("nothing is on record of an engine %q; list them with: evenpull engine", e.Tag)
+	}
+	return nil
 }
 
 // jsonEngine is the page of an engine.
@@ -115,14 +122,19 @@ func (a *app) oneEngine(store *record.Store, tag string, asJSON bool) error {
 // tell writes what is said of an engine into its ledger. Everything is checked
 // before anything is written.
 func (a *app) tell(store *record.Store, tag string, w said) error {
-	e, err := a.deskAt(store).Engine(tag)
-	if err != nil {
-		return problem(err)
+	err := a.enter(store, tag, func(e engine.Engine) ([]walk.Event, error) { return w.events(e) })
+	if err == nil {
+		fmt.Fprintf(a.Err, "recorded in the ledger of engine %s\n", spec.Printable(tag))
 	}
+	return err
+}
+
+// events are what is said, for a ledger.
+func (w said) events(e engine.Engine) ([]walk.Event, error) {
 	var events []walk.Event
 	if w.name != "" {
 		if err := e.CheckName(w.name, w.because); err != nil {
-			return problem(err)
+			return nil, err
 		}
 		ev := walk.Event{Kind: record.Named, Text: strings.TrimSpace(w.name)}
 		if w.because != "" {
@@ -135,7 +147,7 @@ func (a *app) tell(store *record.Store, tag string, w said) error {
 	}
 	meter, err := meterText(w)
 	if err != nil {
-		return problem(err)
+		return nil, err
 	}
 	if meter != "" {
 		events = append(events, walk.Event{Kind: record.Metered, Reading: meter})
@@ -143,11 +155,7 @@ func (a *app) tell(store *record.Store, tag string, w said) error {
 	if w.note != "" {
 		events = append(events, walk.Event{Kind: walk.Noted, Text: w.note})
 	}
-	if err := a.enter(store, tag, events); err != nil {
-		return err
-	}
-	fmt.Fprintf(a.Err, "recorded in the ledger of engine %s\n", spec.Printable(tag))
-	return nil
+	return events, nil
 }
 
 // meterText reads the hours or the distance an engine has run.
@@ -181,11 +189,11 @@ func plainNumber(text string) (float64, error) {
 	return n, err
 }
 
-// enter appends events to the ledger of an engine.
-func (a *app) enter(store *record.Store, tag string, events []walk.Event) error {
-	aside, err := a.deskAt(store).Enter(tag, events)
-	if aside != nil {
-		fmt.Fprintf(a.Err, "notice: line %d of the ledger was cut off while it was being written; it is kept in %s\n", aside.Line, aside.Path)
+// enter writes into the ledger of an engine what is decided of it as it stands.
+func (a *app) enter(store *record.Store, tag string, decide func(engine.Engine) ([]walk.Event, error)) error {
+	notices, err := a.deskAt(store).Enter(tag, decide)
+	for _, line := range notices {
+		fmt.Fprintf(a.Err, "notice: %s\n", spec.Printable(line))
 	}
 	return problem(err)
 }

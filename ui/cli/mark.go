@@ -75,17 +75,15 @@ func (a *app) mark(tag string, m engine.Marking) error {
 	if err != nil {
 		return err
 	}
-	e, err := a.known(store, tag)
-	if err != nil {
-		return err
+	err = a.enter(store, tag, func(e engine.Engine) ([]walk.Event, error) {
+		if err := notEmpty(e); err != nil {
+			return nil, err
+		}
+		ev, err := e.Mark(m)
+		return []walk.Event{ev}, err
+	})
+	if err == nil {
+		fmt.Fprintf(a.Err, "recorded: %s %s\n", spec.Printable(m.Thing), m.Kind)
 	}
-	ev, err := e.Mark(m)
-	if err != nil {
-		return problem(err)
-	}
-	if err := a.enter(store, tag, []walk.Event{ev}); err != nil {
-		return err
-	}
-	fmt.Fprintf(a.Err, "recorded: %s %s\n", spec.Printable(m.Thing), ev.Kind)
-	return nil
+	return err
 }
