@@ -19,19 +19,11 @@ func TestEveryBundledProcedureCanBeWalkedToAnEarnedDone(t *testing.T) {
 		renewals := 0
 		for item := w.s.CurrentItem(); item != nil; item = w.s.CurrentItem() {
 			w.refusedDone()
+			for range w.s.DueNow() {
+				w.do(walk.Command{Do: walk.Renew})
+				renewals++
+			}
 			w.do(answerTo(item))
-		}
-		for _, piece := range w.s.Pieces() {
-			if !piece.Needed || piece.Renewed {
-				continue
-			}
-			w.refusedDone()
-			target := piece.Fastener
-			if target == "" {
-				target = piece.Part
-			}
-			w.do(walk.Command{Do: walk.Renew, Target: target, Piece: piece.Name})
-			renewals++
 		}
 		w.do(walk.Command{Do: walk.FinishUp})
 		if w.s.Phase != walk.IsDone {
@@ -50,6 +42,10 @@ func answerTo(item *walk.Item) walk.Command {
 		return walk.Command{Do: walk.Yes}
 	case walk.MeasureItem:
 		return walk.Command{Do: walk.Measure, Reading: item.Check.How.Example()}
+	case walk.StageItem:
+		if item.Stage.Action == spec.Stretch {
+			return walk.Command{Do: walk.Confirm, Reading: walk.WindowOf(item.Stage).Example()}
+		}
 	}
 	return walk.Command{Do: walk.Confirm}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"evenpull/spec/ident"
 	"evenpull/spec/measure"
 	"evenpull/spec/quantity"
 )
@@ -50,8 +51,10 @@ func (b *binder) checks(top table) {
 		b.oneKindOfCheck(t, c)
 		c.ID = b.unique(t, "id", c.Ask+c.Measure)
 		c.Shim = b.shimTable(t)
+		b.abouts = append(b.abouts, about{c, t})
 		b.howMeasured(t, c)
 		b.at[c] = t.n.at
+		t.n.asked["of"], t.n.asked["no_restarts"] = true, true
 		t.rest()
 		b.p.Checks = append(b.p.Checks, c)
 	}
@@ -221,6 +224,58 @@ type shimPart struct {
 	shim *Shim
 	name string
 	t    table
+}
+
+// about is a check whose of and no_restarts are read once all they may name is known.
+type about struct {
+	check *Check
+	t     table
+}
+
+// about joins each check to what it names.
+func (b *binder) about() {
+	for _, a := range b.abouts {
+		for _, n := range a.t.list("no_restarts") {
+			a.check.NoRestarts = append(a.check.NoRestarts, b.fastenersCalled(a.t, n)...)
+		}
+		for _, n := range a.t.list("of") {
+			if p := b.p.Part(n.text); p != nil {
+				a.check.Of = append(a.check.Of, ident.Part(p.ID))
+				continue
+			}
+			for _, f := range b.fastenersCalled(a.t, n) {
+				a.check.Of = append(a.check.Of, ident.Fastener(f.ID, f.Group.Thread.Name))
+			}
+		}
+	}
+}
+
+// fastenersCalled are the members of a group, or the one fastener, of that name.
+func (b *binder) fastenersCalled(t table, n *node) []*Fastener {
+	if g := b.groupByID[n.text]; g != nil {
+		return g.Members
+	}
+	if f := b.fastener(t, n); f != nil {
+		return []*Fastener{f}
+	}
+	return nil
+}
+
+// list gives the texts of an array, each with its place.
+func (t table) list(key string) []*node {
+	v := t.get(key, arrayKind, `["M1"]`)
+	if v == nil {
+		return nil
+	}
+	var texts []*node
+	for _, item := range v.items {
+		if item.kind != stringKind {
+			t.wrong(item.at, `write it in quotes, such as "M1"`, "%s: %s must hold texts, not %s", t.name, key, item.kind)
+			continue
+		}
+		texts = append(texts, item)
+	}
+	return texts
 }
 
 // shims joins each shim to its part, once the parts are known.

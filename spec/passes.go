@@ -51,7 +51,7 @@ func (b *binder) passes(top table) {
 			}
 			names[strings.ToLower(pass.Name)] = pass
 		}
-		b.at[pass] = n.at
+		b.at[pass], b.at[nameOf{pass}] = n.at, t.at("name")
 		if !b.pass(t, pass) {
 			return
 		}

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"evenpull/spec/bolt"
+	"evenpull/spec/ident"
 	"evenpull/spec/measure"
 	"evenpull/spec/quantity"
 )
@@ -220,7 +221,14 @@ type Check struct {
 	Caution string
 	Source  string
 	Shim    *Shim
-	How     measure.Setup // how a measurement is taken and worked out; zero for a question
+	// Of is what the check is about: asked again whenever one of these is done
+	// again, and for nothing else. Empty: about all that was done before it, and
+	// about the fasteners of its pass.
+	Of []ident.Thing
+	// NoRestarts are the fasteners that start again when the answer is no, or
+	// the figure out of range.
+	NoRestarts []*Fastener
+	How        measure.Setup // how a measurement is taken and worked out; zero for a question
 }
 
 // Shim tells how a measured float chooses a shim.

@@ -74,6 +74,8 @@ func (r *reader) read() *Procedure {
 	b.parts(top)
 	b.callouts(top)
 	b.shims()
+	b.about()
+	b.clashes()
 	b.sealant(top)
 	b.cover(top)
 	top.rest()
@@ -133,6 +135,7 @@ type binder struct {
 	ids       map[string]int // of checks, parts and callouts → offset
 	lastOf    map[string]int // words → the last number put behind them to make an id
 	shimParts []shimPart
+	abouts    []about
 }
 
 // section opens a [name] table, or reports that it is missing.

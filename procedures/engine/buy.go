@@ -9,6 +9,7 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/spec/ident"
 )
 
 // Buy is one row of the list to order.
@@ -28,7 +29,7 @@ func (b Buy) Missing() int { return b.Count - b.Arrived }
 // piece is one place a new piece goes: a thing, and which piece of it; empty
 // means the thing itself.
 type piece struct {
-	Key
+	ident.Thing
 	name string
 }
 
@@ -45,7 +46,7 @@ func (n need) row() string { return rowKey(n.number, n.called) }
 
 func (n need) text() string {
 	text := walk.Carried{Name: n.called, Count: n.count}.Text()
-	if n.Fastener() {
+	if n.IsFastener() {
 		text = n.ID + ": " + text
 	}
 	return text
@@ -73,10 +74,10 @@ func pieceOf(p *spec.Procedure, wp walk.Piece) need {
 	}
 	f := p.Fastener(wp.Fastener)
 	if f == nil { // something brought that the procedure has no place for
-		n.ID, n.Thread, n.called = wp.Fastener, "?", wp.Fastener
+		n.Thing, n.called = ident.Fastener(wp.Fastener, ""), wp.Fastener
 		return n
 	}
-	n.Key, n.name = fastenerKey(f), wp.Name
+	n.Thing, n.name = fastenerThing(f), wp.Name
 	for _, w := range f.Group.With {
 		if w.Part == wp.Name {
 			n.number = w.Number
@@ -106,7 +107,7 @@ func (e *Engine) sameEngine(p *spec.Procedure, t Thing) bool {
 func (e *Engine) shares(p *spec.Procedure, things []Thing) int {
 	n := 0
 	for _, t := range things {
-		if e.sameEngine(p, t) && hasPlace(p, t.Key) {
+		if e.sameEngine(p, t) && hasPlace(p, t.Thing) {
 			n++
 		}
 	}
@@ -114,13 +115,13 @@ func (e *Engine) shares(p *spec.Procedure, things []Thing) int {
 }
 
 // hasPlace reports whether a procedure names this very part or fastener.
-func hasPlace(p *spec.Procedure, k Key) bool {
-	if !k.Fastener() {
+func hasPlace(p *spec.Procedure, k ident.Thing) bool {
+	if !k.IsFastener() {
 		part := p.Part(k.ID)
 		return part != nil && part.ID == k.ID
 	}
 	f := p.Fastener(k.ID)
-	return f != nil && fastenerKey(f) == k
+	return f != nil && fastenerThing(f) == k
 }
 
 // toBuy makes the list to order: what close walks under way still want new,
@@ -166,8 +167,8 @@ func addOnce(list []string, s string) []string {
 func (e *Engine) needs(f *folder) []need {
 	var list []need
 	for _, t := range e.Off {
-		if t.Condemned() && !f.renewed[piece{Key: t.Key}] {
-			list = append(list, need{piece{Key: t.Key}, t.Name, t.Number, t.Count, condemnedWhy(t)})
+		if t.Condemned() && !f.renewed[piece{Thing: t.Thing}] {
+			list = append(list, need{piece{Thing: t.Thing}, t.Name, t.Number, t.Count, condemnedWhy(t)})
 		}
 	}
 	list = append(list, e.homeless()...)
@@ -180,7 +181,7 @@ func (e *Engine) needs(f *folder) []need {
 		for _, p := range w.State.Pieces() {
 			if !p.Renewed {
 				n := pieceOf(w.Proc, p)
-				n.Key = e.threadOf(n.Key)
+				n.Thing = e.threadOf(n.Thing)
 				list = append(list, because(n, w.Procedure))
 			}
 		}
@@ -204,16 +205,16 @@ func (e *Engine) needs(f *folder) []need {
 func (e *Engine) homeless() []need {
 	var list []need
 	for _, t := range e.Off {
-		if slices.ContainsFunc(e.closers, func(p *spec.Procedure) bool { return e.sameEngine(p, t) && hasPlace(p, t.Key) }) {
+		if slices.ContainsFunc(e.closers, func(p *spec.Procedure) bool { return e.sameEngine(p, t) && hasPlace(p, t.Thing) }) {
 			continue
 		}
 		why := fmt.Sprintf("one-use (%s)", t.Procedure)
 		if t.OneUse {
-			list = append(list, need{piece{Key: t.Key}, t.Name, t.Number, t.Count, why})
+			list = append(list, need{piece{Thing: t.Thing}, t.Name, t.Number, t.Count, why})
 		}
 		for _, w := range t.with {
 			if w.OneUse {
-				list = append(list, need{piece{t.Key, w.Part}, w.Part, w.Number, w.Count, why})
+				list = append(list, need{piece{t.Thing, w.Part}, w.Part, w.Number, w.Count, why})
 			}
 		}
 	}
@@ -221,10 +222,10 @@ func (e *Engine) homeless() []need {
 }
 
 // threadOf finds the thread of a fastener that is known only by its id.
-func (e *Engine) threadOf(k Key) Key {
+func (e *Engine) threadOf(k ident.Thing) ident.Thing {
 	for _, t := range e.Off {
-		if k.Thread == "?" && t.Fastener() && t.ID == k.ID {
-			return t.Key
+		if k.Thread == ident.UnknownThread && t.IsFastener() && t.ID == k.ID {
+			return t.Thing
 		}
 	}
 	return k

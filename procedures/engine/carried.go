@@ -5,6 +5,7 @@ import (
 
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/spec/ident"
 )
 
 // Carried is what a close walk of p is to be brought: everything off that has a
@@ -16,7 +17,7 @@ func (e Engine) Carried(p *spec.Procedure) []walk.Carried {
 	}
 	var list []walk.Carried
 	for _, t := range e.Off {
-		if e.sameEngine(p, t) && (hasPlace(p, t.Key) || e.strayFor(p, t)) {
+		if e.sameEngine(p, t) && (hasPlace(p, t.Thing) || e.strayFor(p, t)) {
 			list = append(list, t.carried(e.arrivedFor(t)))
 		}
 	}
@@ -26,7 +27,7 @@ func (e Engine) Carried(p *spec.Procedure) []walk.Carried {
 // strayFor reports whether a thing without a place anywhere is for p to name:
 // of the procedures that share something with its strip-down, p shares most.
 func (e Engine) strayFor(p *spec.Procedure, t Thing) bool {
-	if t.Fastener() && p.Fastener(t.ID) != nil {
+	if t.IsFastener() && p.Fastener(t.ID) != nil {
 		return false // the same id with another thread: a difference, not this one
 	}
 	mine := e.sharesStripDown(p, t.Record)
@@ -37,7 +38,7 @@ func (e Engine) strayFor(p *spec.Procedure, t Thing) bool {
 		if other.Name == p.Name || !e.sameEngine(other, t) {
 			continue
 		}
-		if hasPlace(other, t.Key) || e.sharesStripDown(other, t.Record) > mine {
+		if hasPlace(other, t.Thing) || e.sharesStripDown(other, t.Record) > mine {
 			return false
 		}
 	}
@@ -58,10 +59,10 @@ func (e Engine) sharesStripDown(p *spec.Procedure, record string) int {
 func thingsNamed(p *spec.Procedure) []Thing {
 	var list []Thing
 	for _, part := range p.Parts {
-		list = append(list, Thing{Key: Key{ID: part.ID}, Name: part.Name, Count: part.Count, OneUse: part.OneUse, Engine: p.Engine})
+		list = append(list, Thing{Thing: ident.Part(part.ID), Name: part.Name, Count: part.Count, OneUse: part.OneUse, Engine: p.Engine})
 	}
 	for _, f := range p.Fasteners {
-		list = append(list, Thing{Key: fastenerKey(f), Name: fastenerName(f.Group), Count: 1, Engine: p.Engine})
+		list = append(list, Thing{Thing: fastenerThing(f), Name: fastenerName(f.Group), Count: 1, Engine: p.Engine})
 	}
 	return list
 }
@@ -86,36 +87,45 @@ func (e Engine) Differences(p *spec.Procedure) []string {
 		return nil
 	}
 	var list []string
-	came := map[string]Thing{}
+	came := map[ident.Thing]Thing{}
 	for _, w := range downs {
 		for _, t := range thingsNamed(w.Proc) {
-			came[t.walkKey()] = t
+			came[sameID(t.Thing)] = t
 			if text := e.differs(p, t, w); text != "" {
 				list = addOnce(list, text)
 			}
 		}
 	}
 	for _, t := range thingsNamed(p) {
-		if _, ok := came[t.walkKey()]; !ok && !t.OneUse && !e.takenOffElsewhere(t) {
-			list = addOnce(list, fmt.Sprintf("%s (%s) goes in here and is on no sheet it was taken apart by", t.Name, t.Key))
+		if _, ok := came[sameID(t.Thing)]; !ok && !t.OneUse && !e.takenOffElsewhere(t) {
+			list = addOnce(list, fmt.Sprintf("%s (%s) goes in here and is on no sheet it was taken apart by", t.Name, t.Thing))
 		}
 	}
 	return list
 }
 
+// sameID leaves the thread out: a bolt whose thread differs is a difference of
+// its own, not one bolt missing and another too many.
+func sameID(t ident.Thing) ident.Thing {
+	if t.IsFastener() {
+		return ident.Fastener(t.ID, "")
+	}
+	return t
+}
+
 func (e Engine) differs(p *spec.Procedure, t Thing, w Walk) string {
 	part := p.Part(t.ID)
 	switch f := p.Fastener(t.ID); {
-	case t.Fastener() && f != nil && f.ID == t.ID:
-		if k := fastenerKey(f); k != t.Key {
+	case t.IsFastener() && f != nil && f.ID == t.ID:
+		if k := fastenerThing(f); k != t.Thing {
 			return fmt.Sprintf("%s is %s here and was %s in %s", t.ID, k.Thread, t.Thread, w.ID)
 		}
-	case !t.Fastener() && part != nil && part.ID == t.ID:
+	case !t.IsFastener() && part != nil && part.ID == t.ID:
 		if part.Count != t.Count {
 			return fmt.Sprintf("%s: %d here, %d on the sheet of %s", part.Name, part.Count, t.Count, w.ID)
 		}
-	case e.strayFor(p, Thing{Key: t.Key, Record: w.ID, Engine: t.Engine}):
-		return fmt.Sprintf("%s (%s) is on the sheet of %s and has no place here", t.Name, t.Key, w.ID)
+	case e.strayFor(p, Thing{Thing: t.Thing, Record: w.ID, Engine: t.Engine}):
+		return fmt.Sprintf("%s (%s) is on the sheet of %s and has no place here", t.Name, t.Thing, w.ID)
 	}
 	return ""
 }
@@ -123,7 +133,7 @@ func (e Engine) differs(p *spec.Procedure, t Thing, w Walk) string {
 // takenOffElsewhere: some other strip-down of the engine has it on its sheet.
 func (e Engine) takenOffElsewhere(t Thing) bool {
 	for _, w := range e.Walks {
-		if w.Proc != nil && w.Direction == spec.Open && hasPlace(w.Proc, t.Key) {
+		if w.Proc != nil && w.Direction == spec.Open && hasPlace(w.Proc, t.Thing) {
 			return true
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"evenpull/procedures/record"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/spec/ident"
 )
 
 var found = map[string]walk.Facts{
@@ -125,7 +126,7 @@ func TestWorkGoesFromToSendOverSentAndBackToCleaned(t *testing.T) {
 
 func TestAStripDownIsCorrectedWithoutBeingRewritten(t *testing.T) {
 	down, closers := apart(t)
-	before := down.State.FoundOf("M2").Text()
+	before := down.State.FoundOf(ident.Fastener("M2", "M8x1.25")).Text()
 	e := Fold("7", []Walk{down}, nil, closers)
 	ev, err := e.Mark(Marking{Thing: "M2", Kind: record.Corrected, Facts: walk.Facts{walk.Condition: "good"}, Because: "the straightedge was bent"})
 	if err != nil {
@@ -136,7 +137,7 @@ func TestAStripDownIsCorrectedWithoutBeingRewritten(t *testing.T) {
 	if m2.Condemned() || m2.Facts[walk.Box] != "1" || len(e.Buy) != 3 {
 		t.Errorf("after correction: %+v, buy %q", m2, rows(e))
 	}
-	if now := down.State.FoundOf("M2").Text(); now != before {
+	if now := down.State.FoundOf(ident.Fastener("M2", "M8x1.25")).Text(); now != before {
 		t.Errorf("the strip-down now says %q, was %q", now, before)
 	}
 }

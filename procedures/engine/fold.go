@@ -9,6 +9,7 @@ import (
 	"evenpull/procedures/record"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/spec/ident"
 )
 
 // entry is one thing that happened, to be carried out in the order of time.
@@ -22,23 +23,23 @@ type entry struct {
 // cameFrom names a thing of one strip-down.
 type cameFrom struct {
 	record string
-	key    Key
+	key    ident.Thing
 }
 
 type folder struct {
 	e       *Engine
 	entries []entry
-	off     map[Key]*Thing
-	settled map[cameFrom]int    // by a close walk that named the strip-down: how many are left
-	back    map[Key]*Thing      // had back by a close walk that named the strip-down
-	arrived map[string]int      // by row of the list to order
-	batches map[string][]string // by row
-	alias   map[string]string   // row by name of what arrived under a part number
-	renewed map[piece]bool      // in close walks that are still open
+	off     map[ident.Thing]*Thing
+	settled map[cameFrom]int       // by a close walk that named the strip-down: how many are left
+	back    map[ident.Thing]*Thing // had back by a close walk that named the strip-down
+	arrived map[string]int         // by row of the list to order
+	batches map[string][]string    // by row
+	alias   map[string]string      // row by name of what arrived under a part number
+	renewed map[piece]bool         // in close walks that are still open
 }
 
 func newFolder(e *Engine) *folder {
-	return &folder{e: e, off: map[Key]*Thing{}, settled: map[cameFrom]int{}, back: map[Key]*Thing{}, arrived: map[string]int{}, alias: map[string]string{}, batches: map[string][]string{}, renewed: map[piece]bool{}}
+	return &folder{e: e, off: map[ident.Thing]*Thing{}, settled: map[cameFrom]int{}, back: map[ident.Thing]*Thing{}, arrived: map[string]int{}, alias: map[string]string{}, batches: map[string][]string{}, renewed: map[piece]bool{}}
 }
 
 func (f *folder) add(at time.Time, source string, do func()) {
@@ -89,7 +90,7 @@ func (f *folder) readings(w *Walk) {
 		if v := m.Facts["result"]; v != "" {
 			r.Text += ": " + v
 		}
-		f.add(m.At, w.ID, func() { f.e.Last[it.Key] = r })
+		f.add(m.At, w.ID, func() { f.e.Last[it.Key.String()] = r })
 	}
 }
 
@@ -103,15 +104,15 @@ func (f *folder) tookApart(w *Walk) {
 		t := Thing{Record: w.ID, Procedure: w.Procedure, Engine: w.Proc.Engine, At: m.At}
 		switch {
 		case it.Kind == walk.PartItem:
-			t.Key, t.Name, t.Count, t.Number, t.OneUse = Key{ID: it.Part.ID}, it.Part.Name, it.Part.Count, it.Part.Number, it.Part.OneUse
+			t.Thing, t.Name, t.Count, t.Number, t.OneUse = ident.Part(it.Part.ID), it.Part.Name, it.Part.Count, it.Part.Number, it.Part.OneUse
 		case it.Kind == walk.StageItem && it.Stage.Action == spec.Remove:
 			g := it.Stage.Fastener.Group
-			t.Key, t.Name, t.Count, t.Number, t.OneUse = fastenerKey(it.Stage.Fastener), fastenerName(g), 1, g.Number, g.OneUse
+			t.Thing, t.Name, t.Count, t.Number, t.OneUse = fastenerThing(it.Stage.Fastener), fastenerName(g), 1, g.Number, g.OneUse
 			t.with = g.With
 		default:
 			continue
 		}
-		t.Facts = w.State.FoundOf(t.walkKey())
+		t.Facts = w.State.FoundOf(t.Thing)
 		t.Work = t.Facts.Work()
 		f.add(t.At, w.ID, func() { f.cameOff(t) })
 	}
@@ -119,19 +120,19 @@ func (f *folder) tookApart(w *Walk) {
 
 func (f *folder) cameOff(t Thing) {
 	if size := t.Facts[walk.Size]; size != "" {
-		f.e.Last[lastOfThing(t.Key)] = Reading{t.Name, size, t.At, t.Record, t.Procedure}
+		f.e.Last[lastOfThing(t.Thing)] = Reading{t.Name, size, t.At, t.Record, t.Procedure}
 	}
-	if rest, ok := f.settled[cameFrom{t.Record, t.Key}]; ok {
+	if rest, ok := f.settled[cameFrom{t.Record, t.Thing}]; ok {
 		if rest == 0 {
-			f.back[t.Key] = &t
+			f.back[t.Thing] = &t
 			return
 		}
 		t.Count = rest
 	}
-	if was := f.off[t.Key]; was != nil && was.Record != t.Record {
-		f.problem("%s came off twice, in %s and in %s, and was not put back between; it is counted once", t.Key, was.Record, t.Record)
+	if was := f.off[t.Thing]; was != nil && was.Record != t.Record {
+		f.problem("%s came off twice, in %s and in %s, and was not put back between; it is counted once", t.Thing, was.Record, t.Record)
 	}
-	f.off[t.Key] = &t
+	f.off[t.Thing] = &t
 }
 
 func (f *folder) problem(format string, args ...any) {
@@ -141,25 +142,25 @@ func (f *folder) problem(format string, args ...any) {
 // putTogether notes what a close walk put back, renewed or accounted for.
 func (f *folder) putTogether(w *Walk) {
 	carried := lastBrought(w.State)
-	rest := map[string]int{}
+	rest := map[ident.Thing]int{}
 	for _, c := range w.State.LeftOver() {
-		rest[carriedKey(c)] = c.Count
+		rest[w.State.NameCarried(c)] = c.Count
 	}
-	back := func(k Key, at time.Time) {
-		left := rest[k.walkKey()]
-		if c, ok := carried[k.walkKey()]; ok {
+	back := func(k ident.Thing, at time.Time) {
+		left := rest[k]
+		if c, ok := carried[k]; ok {
 			f.settled[cameFrom{c.Record, k}] = left
 		}
 		f.add(at, w.ID, func() { f.wentBack(k, left) })
 	}
 	for i, it := range w.State.Items {
 		if m := w.State.Mark(i); m.Closed && it.Kind == walk.PartItem {
-			back(Key{ID: it.Part.ID}, m.At)
+			back(ident.Part(it.Part.ID), m.At)
 		}
 	}
 	for _, fast := range w.Proc.Fasteners {
 		if at, ok := firstTightened(w.State, fast.ID); ok {
-			back(fastenerKey(fast), at)
+			back(fastenerThing(fast), at)
 		}
 	}
 	f.strays(w, carried, rest)
@@ -178,17 +179,17 @@ func firstTightened(s *walk.State, id string) (time.Time, bool) {
 }
 
 // strays notes what became of things the procedure has no place for.
-func (f *folder) strays(w *Walk, carried map[string]walk.Carried, rest map[string]int) {
+func (f *folder) strays(w *Walk, carried map[ident.Thing]walk.Carried, rest map[ident.Thing]int) {
 	for key, c := range carried {
-		_, placed := w.State.Find(key)
-		if placed || w.Proc.Fastener(c.ID) != nil && c.Fastener || rest[key] > 0 {
+		_, placed := w.State.PlaceOf(c.ID)
+		if placed && !c.Fastener || w.Proc.Fastener(c.ID) != nil && c.Fastener || rest[key] > 0 {
 			continue
 		}
 		at := lastSaid(w.State, key)
 		f.settledStray(c)
 		f.add(at, w.ID, func() {
 			for k, t := range f.off {
-				if k.walkKey() == key && t.Record == c.Record {
+				if sameID(k) == sameID(key) && t.Record == c.Record {
 					delete(f.off, k)
 				}
 			}
@@ -200,7 +201,7 @@ func (f *folder) strays(w *Walk, carried map[string]walk.Carried, rest map[strin
 // names no thread, but its strip-down does.
 func (f *folder) settledStray(c walk.Carried) {
 	if !c.Fastener {
-		f.settled[cameFrom{c.Record, Key{ID: c.ID}}] = 0
+		f.settled[cameFrom{c.Record, ident.Part(c.ID)}] = 0
 		return
 	}
 	for _, w := range f.e.Walks {
@@ -208,17 +209,17 @@ func (f *folder) settledStray(c walk.Carried) {
 			continue
 		}
 		if fast := w.Proc.Fastener(c.ID); fast != nil {
-			f.settled[cameFrom{c.Record, fastenerKey(fast)}] = 0
+			f.settled[cameFrom{c.Record, fastenerThing(fast)}] = 0
 		}
 	}
 }
 
-func lastSaid(s *walk.State, key string) time.Time {
+func lastSaid(s *walk.State, t ident.Thing) time.Time {
 	at := s.LastAt()
 	for _, ev := range s.Events {
 		switch ev.Kind {
 		case walk.Refitted, walk.Accounted, walk.Renewed:
-			if ev.Fastener == key || ev.Item == key {
+			if sameID(s.ThingOf(ev)) == sameID(t) {
 				at = ev.At
 			}
 		}
@@ -226,7 +227,7 @@ func lastSaid(s *walk.State, key string) time.Time {
 	return at
 }
 
-func (f *folder) wentBack(k Key, left int) {
+func (f *folder) wentBack(k ident.Thing, left int) {
 	t := f.off[k]
 	switch {
 	case t == nil:
@@ -238,25 +239,18 @@ func (f *folder) wentBack(k Key, left int) {
 }
 
 // lastBrought is what a walk was brought, by the walk's own keys.
-func lastBrought(s *walk.State) map[string]walk.Carried {
+func lastBrought(s *walk.State) map[ident.Thing]walk.Carried {
 	var list []walk.Carried
 	for _, ev := range s.Events {
 		if ev.Kind == walk.Brought {
 			list = ev.Brought
 		}
 	}
-	by := map[string]walk.Carried{}
+	by := map[ident.Thing]walk.Carried{}
 	for _, c := range list {
-		by[carriedKey(c)] = c
+		by[s.NameCarried(c)] = c
 	}
 	return by
-}
-
-func carriedKey(c walk.Carried) string {
-	if c.Fastener {
-		return c.ID
-	}
-	return "part:" + c.ID
 }
 
 // renewals notes new pieces; each takes what arrived off the shelf.

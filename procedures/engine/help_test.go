@@ -153,8 +153,8 @@ func (w *walked) refused(c walk.Command, want string) *walked {
 // of things on the way.
 func (w *walked) on(stop string, found map[string]walk.Facts) *walked {
 	w.t.Helper()
-	for it := w.live.State.CurrentItem(); it != nil && it.Key != stop; it = w.live.State.CurrentItem() {
-		key := it.Key
+	for it := w.live.State.CurrentItem(); it != nil && it.Key.String() != stop; it = w.live.State.CurrentItem() {
+		key := it.Key.String()
 		if it.Kind == walk.StageItem {
 			key = it.Stage.Fastener.ID
 		}
@@ -163,9 +163,6 @@ func (w *walked) on(stop string, found map[string]walk.Facts) *walked {
 		}
 		if len(w.live.State.DueNow()) > 0 {
 			w.do(walk.Command{Do: walk.Renew})
-			if it.Kind == walk.PartItem {
-				continue
-			}
 		}
 		switch it.Kind {
 		case walk.MeasureItem:
@@ -173,6 +170,12 @@ func (w *walked) on(stop string, found map[string]walk.Facts) *walked {
 		case walk.WaitItem:
 			w.now = w.now.Add(it.Pass.Wait)
 			w.do(walk.Command{Do: walk.Confirm})
+		case walk.StageItem:
+			c := walk.Command{Do: walk.Confirm}
+			if it.Stage.Action == spec.Stretch {
+				c.Reading = walk.WindowOf(it.Stage).Example()
+			}
+			w.do(c)
 		default:
 			w.do(walk.Command{Do: walk.Confirm})
 		}
@@ -211,7 +214,7 @@ func ledger(id string, at time.Time, events ...walk.Event) *record.File {
 func keys(things []Thing) []string {
 	list := []string{}
 	for _, t := range things {
-		list = append(list, fmt.Sprintf("%d %s", t.Count, t.Key))
+		list = append(list, fmt.Sprintf("%d %s", t.Count, t.Thing))
 	}
 	slices.Sort(list)
 	return list

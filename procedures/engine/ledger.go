@@ -10,6 +10,7 @@ import (
 	"evenpull/procedures/record"
 	"evenpull/procedures/shell"
 	"evenpull/procedures/walk"
+	"evenpull/spec/ident"
 )
 
 // naming is one naming of the engine, with the ledger that holds it.
@@ -62,10 +63,7 @@ func (f *folder) said(ev walk.Event, ledger string) {
 
 // marked folds what happened to one thing while it was off.
 func (f *folder) marked(ev walk.Event) string {
-	key := Key{ID: strings.TrimPrefix(ev.Item, "part:")}
-	if ev.Fastener != "" {
-		key = Key{ev.Fastener, ev.Facts[threadFact]}
-	}
+	key := ledgerThing(ev)
 	t := f.off[key]
 	if t == nil {
 		t = f.back[key] // it was off then, and a close walk has had it since
@@ -95,6 +93,15 @@ func (f *folder) marked(ev walk.Event) string {
 	return fmt.Sprintf("%s: %s", t.Name, ev.Kind)
 }
 
+// ledgerThing is what an event of a ledger is about.
+func ledgerThing(ev walk.Event) ident.Thing {
+	if ev.Fastener != "" {
+		return ident.Fastener(ev.Fastener, ev.Facts[threadFact])
+	}
+	id, _ := ident.PartOf(ev.Item)
+	return ident.Part(id)
+}
+
 // correct changes what a thing was found as. The strip-down stays as it was
 // written; only work that has not begun follows from the facts.
 func (f *folder) correct(t *Thing, ev walk.Event) {
@@ -111,7 +118,7 @@ func (f *folder) correct(t *Thing, ev walk.Event) {
 		t.Work = facts.Work()
 	}
 	if size := ev.Facts[walk.Size]; size != "" {
-		f.e.Last[lastOfThing(t.Key)] = Reading{t.Name, size, ev.At, t.Record, t.Procedure}
+		f.e.Last[lastOfThing(t.Thing)] = Reading{t.Name, size, ev.At, t.Record, t.Procedure}
 	}
 }
 

@@ -38,10 +38,10 @@ func (e Engine) Mark(m Marking) (walk.Event, error) {
 		return walk.Event{}, err
 	}
 	ev := walk.Event{Kind: m.Kind, Facts: map[string]string{}}
-	if t.Fastener() {
+	if t.IsFastener() {
 		ev.Fastener, ev.Facts[threadFact] = t.ID, t.Thread
 	} else {
-		ev.Item = t.walkKey()
+		ev.Item = t.Thing.Text()
 	}
 	switch m.Kind {
 	case record.Sent:
@@ -126,7 +126,7 @@ func (e Engine) markArrived(m Marking) (walk.Event, error) {
 func (e Engine) thing(name string) (Thing, error) {
 	var found []Thing
 	for _, t := range e.Off {
-		if strings.EqualFold(t.Key.String(), name) {
+		if strings.EqualFold(t.Thing.String(), name) {
 			return t, nil
 		}
 		if strings.EqualFold(t.ID, name) || strings.EqualFold(t.Name, name) || t.Number != "" && strings.EqualFold(t.Number, name) {
@@ -148,7 +148,7 @@ func listed(things []Thing) string {
 	const few = 6
 	var words []string
 	for _, t := range things[:min(few, len(things))] {
-		words = append(words, strconv.Quote(t.Key.String()))
+		words = append(words, strconv.Quote(t.Thing.String()))
 	}
 	if len(things) > few {
 		words = append(words, "…")

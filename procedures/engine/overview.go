@@ -102,7 +102,7 @@ func (g *group) ledger(l *record.File) {
 
 // brief words an event of a ledger without what the thing is called.
 func brief(ev walk.Event) string {
-	thing := strings.TrimPrefix(ev.Item, "part:") + ev.Fastener + ev.Piece
+	thing := ledgerThing(ev).ID + ev.Piece
 	switch ev.Kind {
 	case record.Sent:
 		return fmt.Sprintf("%s sent for %s", thing, ev.Text)

@@ -90,8 +90,10 @@ func (l *life) close() {
 
 // nextKey is the item after the current one, "" at the end.
 func nextKey(s *walk.State) string {
-	if i := s.Current() + 1; i < len(s.Items) {
-		return s.Items[i].Key
+	for i := s.Current() + 1; i < len(s.Items); i++ {
+		if !s.Mark(i).Closed {
+			return s.Items[i].Key.String()
+		}
 	}
 	return ""
 }
@@ -104,7 +106,7 @@ func (l *life) mark() {
 	case m.Kind == record.Arrived && len(e.Buy) > 0:
 		m.Thing = rapid.SampledFrom(e.Buy).Draw(l.t, "row").Name
 	case len(e.Off) > 0:
-		m.Thing = rapid.SampledFrom(e.Off).Draw(l.t, "thing").Key.String()
+		m.Thing = rapid.SampledFrom(e.Off).Draw(l.t, "thing").Thing.String()
 	}
 	ev, err := e.Mark(m)
 	if err != nil {

@@ -1,39 +1,18 @@
 package engine
 
 import (
-	"strings"
 	"time"
 
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/spec/ident"
 )
 
-// Key tells things apart: a part by its id, a fastener by id and thread, since
-// ids of fasteners repeat from joint to joint.
-type Key struct {
-	ID     string `json:"id"`
-	Thread string `json:"thread,omitempty"` // empty for a part
-}
-
-// Fastener reports whether the key is a fastener's.
-func (k Key) Fastener() bool { return k.Thread != "" }
-
-// String gives "crank-shim", or "B3 M8x1.25" for a fastener.
-func (k Key) String() string { return strings.TrimSpace(k.ID + " " + k.Thread) }
-
-// walkKey is what walks call the thing.
-func (k Key) walkKey() string {
-	if k.Fastener() {
-		return k.ID
-	}
-	return "part:" + k.ID
-}
-
-func fastenerKey(f *spec.Fastener) Key { return Key{f.ID, f.Group.Thread.Name} }
+func fastenerThing(f *spec.Fastener) ident.Thing { return ident.Fastener(f.ID, f.Group.Thread.Name) }
 
 // Thing is one that came off and is not back.
 type Thing struct {
-	Key
+	ident.Thing
 	Name      string       `json:"name"`
 	Count     int          `json:"count"`
 	Facts     walk.Facts   `json:"facts,omitempty"`
@@ -56,7 +35,7 @@ func (t Thing) Condemned() bool { return t.Facts.Condemned() }
 // Text names a thing as a person would: "B3, M8x1.25 rim bolt: stretched, box 2".
 func (t Thing) Text() string {
 	c := walk.Carried{Name: t.Name, Count: t.Count}
-	if t.Fastener() {
+	if t.IsFastener() {
 		c.Name = t.ID + ", " + t.Name
 	}
 	text := c.Text()
@@ -67,7 +46,7 @@ func (t Thing) Text() string {
 }
 
 func (t Thing) carried(arrived bool) walk.Carried {
-	return walk.Carried{ID: t.ID, Fastener: t.Fastener(), Name: t.Name, Count: t.Count, Facts: t.Facts, Away: t.Work, Unclean: t.Unclean,
+	return walk.Carried{ID: t.ID, Fastener: t.IsFastener(), Thread: t.Thread, Name: t.Name, Count: t.Count, Facts: t.Facts, Away: t.Work, Unclean: t.Unclean,
 		Arrived: arrived, Record: t.Record, At: t.At}
 }
 
@@ -90,9 +69,9 @@ type Reading struct {
 }
 
 // lastOfThing is where Engine.Last keeps what was measured on a thing itself.
-func lastOfThing(k Key) string {
-	if k.Fastener() {
-		return k.String()
+func lastOfThing(t ident.Thing) string {
+	if t.IsFastener() {
+		return t.String()
 	}
-	return "part:" + k.ID
+	return t.Text()
 }

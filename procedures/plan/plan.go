@@ -15,9 +15,9 @@ import (
 	"fmt"
 	"slices"
 	"sort"
-	"strconv"
 
 	"evenpull/spec"
+	"evenpull/spec/ident"
 )
 
 // Stage is one fastener in one pass; a pass of several steps gives several.
@@ -46,15 +46,19 @@ func (s *Stage) Why() string {
 
 // Key names the stage for as long as the file keeps its names: records use it,
 // so that they outlive a change to the rules of order.
-func (s *Stage) Key() string {
-	key := s.Pass.Name
-	if s.Fastener != nil {
-		key += "/" + s.Fastener.ID
+func (s *Stage) Key() ident.Step {
+	if s.Fastener == nil {
+		return ident.WaitStep(s.Pass.Name)
 	}
-	if len(s.Pass.Steps) > 1 {
-		key += "/" + strconv.Itoa(s.Step+1)
+	return KeyOf(s.Pass, s.Fastener.ID, s.Step)
+}
+
+// KeyOf names the stage of a fastener in a pass; step is an index into its steps.
+func KeyOf(pass *spec.Pass, fastener string, step int) ident.Step {
+	if len(pass.Steps) > 1 {
+		return ident.StageStep(pass.Name, fastener, step+1)
 	}
-	return key
+	return ident.StageStep(pass.Name, fastener, 0)
 }
 
 // Plan is a procedure with its stages in order.

@@ -96,15 +96,23 @@ func (f *File) Plan() (*plan.Plan, error) {
 	return plan.Of(p), nil
 }
 
+// Start is the walk before its first event, under the rules it was begun by.
+func (f *File) Start() (*walk.State, error) {
+	p, err := f.Plan()
+	if err != nil {
+		return nil, err
+	}
+	return walk.CourseOf(p).Start(f.Header.Rules), nil
+}
+
 // Replay judges and folds the events that stand before any break, through the
 // procedure kept in the header. Findings are events that were not earned; they
 // do not count in the state.
 func (f *File) Replay() (*walk.State, []walk.Finding, error) {
-	p, err := f.Plan()
+	s, err := f.Start()
 	if err != nil {
 		return nil, nil, err
 	}
-	s := walk.New(p)
 	findings := walk.Replay(s, f.Events[:f.Trusted])
 	return s, findings, nil
 }

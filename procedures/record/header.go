@@ -25,6 +25,7 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"evenpull/procedures/walk"
 	"evenpull/spec"
 )
 
@@ -44,8 +45,9 @@ type Header struct {
 	Direction spec.Direction `json:"direction"`
 	SHA256    string         `json:"sha256"` // of Text, hex
 	Started   time.Time      `json:"started"`
-	Program   string         `json:"program"` // version that started the record
-	Text      string         `json:"text"`    // the whole procedure file
+	Program   string         `json:"program"`         // version that started the record
+	Rules     int            `json:"rules,omitempty"` // what its events are judged by: walk.Rules; 0: the first
+	Text      string         `json:"text"`            // the whole procedure file
 }
 
 // NewHeader fills a header for a walk through p on the engine with this tag.
@@ -53,7 +55,7 @@ type Header struct {
 func NewHeader(p *spec.Procedure, source, engine, program string, started time.Time) Header {
 	return Header{
 		Procedure: p.Name, Source: source, Engine: strings.TrimSpace(engine), Direction: p.Direction,
-		Text: string(p.Text), Program: program, Started: started,
+		Text: string(p.Text), Program: program, Rules: walk.Rules, Started: started,
 	}
 }
 
@@ -109,6 +111,9 @@ func (h Header) checked() (Header, error) {
 		return h, fmt.Errorf("the first line is not a record's header")
 	case h.Format != FormatVersion:
 		return h, fmt.Errorf("record format %d is not known here, only %d; read it with the program that wrote it", h.Format, FormatVersion)
+	}
+	if h.Rules > walk.Rules {
+		return h, fmt.Errorf("this record was walked by rules %d, and only those up to %d are known here; read it with the program that wrote it", h.Rules, walk.Rules)
 	}
 	for _, s := range []*string{&h.ID, &h.Procedure, &h.Source, &h.From, &h.Engine, &h.Program, (*string)(&h.Direction)} {
 		*s = spec.Printable(*s) // a record may come from a stranger

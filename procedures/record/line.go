@@ -8,7 +8,6 @@ import (
 	"fmt"
 
 	"evenpull/procedures/walk"
-	"evenpull/spec"
 )
 
 // How a line ends: …,"prev":"<64 hex>","sum":"<64 hex>"}
@@ -123,7 +122,7 @@ func prevOf(line []byte) ([]byte, bool) {
 }
 
 var knownKeys = keySet("evenpull", "id", "procedure", "source", "from", "engine", "direction", "sha256", "started", "program", "text",
-	"seq", "at", "kind", "item", "fastener", "piece", "number", "reading", "answer", "facts", "outstanding", "brought", "ledger", "prev")
+	"seq", "at", "kind", "item", "fastener", "piece", "number", "reading", "answer", "facts", "restarts", "outstanding", "brought", "ledger", "rules", "prev")
 
 func keySet(keys ...string) map[string]bool {
 	set := map[string]bool{}
@@ -146,36 +145,4 @@ func hasOnlyKnownKeys(line []byte) bool {
 		}
 	}
 	return true
-}
-
-// decodeEvent reads an event line and makes its texts safe for a terminal.
-func decodeEvent(line []byte) (walk.Event, error) {
-	var e walk.Event
-	if err := json.Unmarshal(line, &e); err != nil {
-		return e, err
-	}
-	for _, s := range []*string{(*string)(&e.Kind), &e.Item, &e.Fastener, &e.Piece, &e.Number, &e.Reading, &e.Answer, &e.Text} {
-		*s = spec.Printable(*s)
-	}
-	for i := range e.Outstanding {
-		e.Outstanding[i] = spec.Printable(e.Outstanding[i])
-	}
-	printableFacts(e.Facts)
-	for i := range e.Brought {
-		c := &e.Brought[i]
-		for _, s := range []*string{&c.ID, &c.Name, &c.Away, &c.Unclean, &c.Record} {
-			*s = spec.Printable(*s)
-		}
-		printableFacts(c.Facts)
-	}
-	return e, nil
-}
-
-func printableFacts(facts map[string]string) {
-	for k, v := range facts {
-		if ck, cv := spec.Printable(k), spec.Printable(v); ck != k || cv != v {
-			delete(facts, k)
-			facts[ck] = cv
-		}
-	}
 }

@@ -1,6 +1,7 @@
 package record
 
 import (
+	"fmt"
 	"os"
 	"runtime"
 	"sort"
@@ -37,27 +38,28 @@ type Summary struct {
 	Events    int
 	Confirmed int    // stages
 	Stages    int    // all stages of the procedure
+	FalseDone bool   // it says done, and its events do not earn it
 	Torn      bool   // its last line was cut off and will be put aside
 	Problem   string // of a broken one: what is wrong with it
 }
 
 // List sums up every record of the store, newest first. Broken ones are listed
-// as broken. Chains are followed, so that only a whole record is listed as done;
-// whether the done was earned is for Verify.
+// as broken. Every record is replayed, as whoever opens it would: a done that
+// its events do not earn is listed as open.
 func (s *Store) List() ([]Summary, error) {
 	ids, err := s.ids()
 	if err != nil {
 		return nil, err
 	}
 	list := make([]Summary, len(ids))
-	var agendas agendaCache
+	var courses courses
 	var buffers sync.Pool
 	inParallel(len(ids), func(i int) {
 		buf, _ := buffers.Get().(*[]byte)
 		if buf == nil {
 			buf = new([]byte)
 		}
-		list[i], *buf = summarise(s.Path(ids[i]), *buf, &agendas)
+		list[i], *buf = summarise(s.Path(ids[i]), *buf, &courses)
 		buffers.Put(buf)
 	})
 	sort.SliceStable(list, func(i, j int) bool { return list[i].Started.After(list[j].Started) })
@@ -80,7 +82,7 @@ func inParallel(n int, do func(i int)) {
 }
 
 // summarise reads one record into buf, which it hands back for the next.
-func summarise(path string, buf []byte, agendas *agendaCache) (Summary, []byte) {
+func summarise(path string, buf []byte, courses *courses) (Summary, []byte) {
 	sum := Summary{ID: idOf(path), Path: path, State: StateBroken}
 	data, err := readWhole(path, buf)
 	if err != nil {
@@ -93,11 +95,11 @@ func summarise(path string, buf []byte, agendas *agendaCache) (Summary, []byte) 
 		}
 		return sum, buf
 	}
-	sum.fill(split(data), agendas)
+	sum.fill(split(data), courses)
 	return sum, data
 }
 
-func (sum *Summary) fill(l lines, agendas *agendaCache) {
+func (sum *Summary) fill(l lines, courses *courses) {
 	if l.header == nil {
 		sum.Problem = l.chain.Problem
 		return
@@ -112,46 +114,39 @@ func (sum *Summary) fill(l lines, agendas *agendaCache) {
 	sum.Started, sum.Last, sum.Torn = h.Started, h.Started, l.chain.Torn
 	trusted := l.events[:l.trusted]
 	sum.Events = len(trusted)
-	a := agendas.get(h.Source, rawText, l.header)
-	if a != nil {
-		sum.Stages = a.stages
+	c := courses.get(h.SHA256, rawText, l.header)
+	if c != nil {
+		sum.Stages = c.StageCount()
 	}
-	last, err := lastEvent(trusted)
 	switch {
 	case !l.chain.Whole() && !l.chain.Torn:
 		sum.Problem = l.chain.String()
 		return
-	case a == nil:
+	case c == nil:
 		sum.Problem = "the procedure in its first line cannot be read"
 		return
-	case err != nil:
-		sum.Problem = "its last line is not an event"
-		return
 	}
-	if last != nil {
-		sum.Last = last.At
-	}
-	sum.State, sum.Confirmed = standing(last, trusted, a)
+	sum.replay(c.Start(h.Rules), trusted)
 }
 
-// standing gives the state the last event says, and how many stages stand
-// confirmed: all when done, or else counted.
-func standing(last *walk.Event, events [][]byte, a *agenda) (State, int) {
-	switch {
-	case last == nil:
-		return StateOpen, 0
-	case last.Kind == walk.Done:
-		return StateDone, a.stages
-	case last.Kind == walk.Stopped:
-		return StateStopped, a.count(events)
+// replay folds the events as walk.Replay does, without keeping what was not earned.
+func (sum *Summary) replay(s *walk.State, trusted [][]byte) {
+	events := make([]walk.Event, len(trusted))
+	for i, line := range trusted {
+		var err error
+		if events[i], err = decodeEvent(line); err != nil {
+			sum.Problem = fmt.Sprintf("line %d is not an event", i+2)
+			return
+		}
 	}
-	return StateOpen, a.count(events)
-}
-
-func lastEvent(events [][]byte) (*walk.Event, error) {
-	if len(events) == 0 {
-		return nil, nil
+	if n := len(events); n > 0 {
+		sum.Last = events[n-1].At
 	}
-	e, err := decodeEvent(events[len(events)-1])
-	return &e, err
+	unearned := walk.Replay(s, events)
+	for _, f := range unearned {
+		if f.Event.Kind == walk.Done && s.Phase != walk.IsDone {
+			sum.FalseDone = true
+		}
+	}
+	sum.State, sum.Confirmed = State(s.Phase), Confirmed(s)
 }

@@ -14,7 +14,7 @@ func TestListTellsStateAndCountsAndHidesNothing(t *testing.T) {
 	s := newStore(t)
 	finished(t, s, "done")
 	w := create(t, s, "open")
-	forward(t, walking(t, w), 4) // dowels, new gasket, M1 and its washers new, M1
+	forward(t, walking(t, w), 5) // dowels, new gasket, its place, M1 and its washers new, M1
 	closeWriter(t, w)
 	w = create(t, s, "stopped")
 	do(t, walking(t, w), walk.Command{Do: walk.Stop, Text: "thread stripped"})
@@ -90,9 +90,9 @@ func TestTheQuickCountAgreesWithReplay(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	a := readAgenda(header)
+	course := readCourse(header)
 	rapid.Check(t, func(t *rapid.T) {
-		s := walk.New(a.plan)
+		s := course.Start(walk.Rules)
 		var lines [][]byte
 		now, prev := started, lineHash(header)
 		write := func(e walk.Event) error {
@@ -107,8 +107,10 @@ func TestTheQuickCountAgreesWithReplay(t *testing.T) {
 			if _, err := l.Do(c); err != nil {
 				t.Fatal(err)
 			}
-			if got, want := a.count(lines), Confirmed(s); got != want {
-				t.Fatalf("after %+v: counted %d stages, the walk has %d\n%s", c, got, want, lines)
+			var sum Summary
+			sum.replay(course.Start(walk.Rules), lines)
+			if sum.Confirmed != Confirmed(s) || sum.State != State(s.Phase) {
+				t.Fatalf("after %+v: listed %d stages and %s, the walk has %d and %s\n%s", c, sum.Confirmed, sum.State, Confirmed(s), s.Phase, lines)
 			}
 		}
 	})

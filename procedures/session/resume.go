@@ -113,12 +113,12 @@ func (d Desk) restore(s *Session, events []walk.Event) error {
 	if err != nil {
 		return err
 	}
-	p, err := f.Plan()
+	state, err := f.Start()
 	if err != nil {
 		return err
 	}
 	s.Tag, s.Source = f.Header.Engine, f.Header.Source
-	s.Live = &walk.Live{State: walk.New(p), Now: d.Now}
+	s.Live = &walk.Live{State: state, Now: d.Now}
 	walk.Replay(s.Live.State, events)
 	return nil
 }

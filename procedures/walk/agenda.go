@@ -6,6 +6,7 @@ import (
 
 	"evenpull/procedures/plan"
 	"evenpull/spec"
+	"evenpull/spec/ident"
 )
 
 // ItemKind is what an agenda item asks of the person.
@@ -19,13 +20,15 @@ const (
 	PartItem    ItemKind = "part"
 	CalloutItem ItemKind = "callout"
 	SealItem    ItemKind = "seal"
-	PrepItem    ItemKind = "prep" // threads made ready, once for a group
+	PrepItem    ItemKind = "prep"    // threads made ready
+	SlackenItem ItemKind = "slacken" // let go, before it is started again
+	RepairItem  ItemKind = "repair"  // the thread in the case made good
 )
 
 // Item is one line of the agenda: everything the walk asks for, in order.
 type Item struct {
 	Kind    ItemKind
-	Key     string // what events call it
+	Key     ident.Step
 	Pass    *spec.Pass
 	Stage   *plan.Stage   // stage, wait
 	Check   *spec.Check   // ask, measure
@@ -33,7 +36,8 @@ type Item struct {
 	Callout *spec.Callout // callout
 	Group   *spec.Group   // prep
 
-	Fastener *spec.Fastener // prep: the first it is for, or the only one
+	Fastener *spec.Fastener // prep of one alone, slacken, repair: whose
+	Later    bool           // asked for only once something has happened: closed until then
 }
 
 // Text names the item in a few words, for lists of what is outstanding.
@@ -50,18 +54,35 @@ func (it Item) Text() string {
 	case PartItem:
 		return "part: " + PartText(it.Part)
 	case PrepItem:
-		return "threads of " + it.Group.Title + ": " + it.Group.Prep
+		of := it.Group.Title
+		if it.Fastener != nil {
+			of = it.Fastener.ID
+		}
+		return "threads of " + of + ": " + it.Group.Prep
 	case CalloutItem:
 		return "have ready: " + it.Callout.Say
-	default:
-		return "first smear of sealant"
+	case SlackenItem:
+		return "slacken " + it.Fastener.ID + " fully, before it starts again"
+	case RepairItem:
+		return "repair the thread in the case at " + it.Fastener.ID
 	}
+	return "first smear of sealant"
 }
 
-// prepares reports whether the item makes ready the threads of this fastener alone.
-func (it Item) prepares(fastener string) bool {
-	return it.Kind == PrepItem && it.Group.PrepEach && it.Fastener.ID == fastener
+// Thing is the fastener or part the item is about, or the zero Thing.
+func (it Item) Thing() ident.Thing {
+	switch {
+	case it.Kind == PartItem:
+		return ident.Part(it.Part.ID)
+	case it.Kind == StageItem:
+		return thingOf(it.Stage.Fastener)
+	case it.Fastener != nil:
+		return thingOf(it.Fastener)
+	}
+	return ident.Thing{}
 }
+
+func thingOf(f *spec.Fastener) ident.Thing { return ident.Fastener(f.ID, f.Group.Thread.Name) }
 
 // PartText gives a part's name, with its count when there are several.
 func PartText(p *spec.Part) string {
@@ -79,14 +100,14 @@ func agenda(p *plan.Plan) []Item {
 	for _, s := range p.Stages {
 		stages[s.Pass] = append(stages[s.Pass], s)
 	}
-	a := &agendaBuilder{proc: proc, prepared: map[string]bool{}}
+	a := &agendaBuilder{proc: proc, prepared: map[*spec.Group]bool{}, begun: map[*spec.Fastener]bool{}}
 	for _, pass := range proc.Passes {
 		a.before(pass)
 		for _, s := range stages[pass] {
-			a.prepare(s)
-			kind := StageItem
-			if s.Action == spec.Wait {
-				kind = WaitItem
+			kind := WaitItem
+			if s.Action != spec.Wait {
+				kind = StageItem
+				a.begin(s)
 			}
 			a.add(Item{Kind: kind, Key: s.Key(), Pass: pass, Stage: s})
 		}
@@ -98,24 +119,30 @@ func agenda(p *plan.Plan) []Item {
 type agendaBuilder struct {
 	proc     *spec.Procedure
 	items    []Item
-	prepared map[string]bool
+	prepared map[*spec.Group]bool
+	begun    map[*spec.Fastener]bool // past its first stage
 }
 
-// prepare asks for the threads to be made ready before the first stage that
-// tightens: once a group, or at each fastener where the sheet says so.
-func (a *agendaBuilder) prepare(s *plan.Stage) {
-	if !s.Action.Tightens() || s.Fastener.Group.Prep == "" || a.proc.Direction != spec.Close {
+// begin puts before a fastener's first stage what may be asked for again: the
+// repair of its thread and its slackening; and before the first that tightens
+// it the threads made ready, once a group, or at each fastener where the sheet
+// says so, and at one alone when that one is replaced.
+func (a *agendaBuilder) begin(s *plan.Stage) {
+	f, g := s.Fastener, s.Fastener.Group
+	if a.proc.Direction != spec.Close || a.begun[f] || !s.Action.Tightens() && s.Action != spec.Verify {
 		return
 	}
-	g := s.Fastener.Group
-	key := "prep:" + g.ID
-	if g.PrepEach {
-		key += "/" + s.Fastener.ID
+	a.begun[f] = true
+	a.add(Item{Kind: RepairItem, Key: ident.RepairStep(f.ID), Pass: s.Pass, Fastener: f, Later: true})
+	a.add(Item{Kind: SlackenItem, Key: ident.SlackenStep(f.ID), Pass: s.Pass, Fastener: f, Later: true})
+	if g.Prep == "" || !s.Action.Tightens() {
+		return
 	}
-	if !a.prepared[key] {
-		a.prepared[key] = true
-		a.add(Item{Kind: PrepItem, Key: key, Pass: s.Pass, Group: g, Fastener: s.Fastener})
+	if !g.PrepEach && !a.prepared[g] {
+		a.prepared[g] = true
+		a.add(Item{Kind: PrepItem, Key: ident.PrepStep(g.ID, ""), Pass: s.Pass, Group: g})
 	}
+	a.add(Item{Kind: PrepItem, Key: ident.PrepStep(g.ID, f.ID), Pass: s.Pass, Group: g, Fastener: f, Later: !g.PrepEach})
 }
 
 func (a *agendaBuilder) add(it Item) { a.items = append(a.items, it) }
@@ -126,7 +153,7 @@ func (a *agendaBuilder) before(pass *spec.Pass) {
 	var due []placed
 	for _, c := range a.proc.Callouts {
 		if c.Before == pass {
-			due = append(due, placed{c.Order, Item{Kind: CalloutItem, Key: "callout:" + c.ID, Pass: pass, Callout: c}})
+			due = append(due, placed{c.Order, Item{Kind: CalloutItem, Key: ident.CalloutStep(c.ID), Pass: pass, Callout: c}})
 		}
 	}
 	for _, c := range a.proc.Checks {
@@ -141,7 +168,7 @@ func (a *agendaBuilder) before(pass *spec.Pass) {
 	}
 	a.inOrder(due)
 	if s := a.proc.Sealant; s != nil && s.Before == pass {
-		a.add(Item{Kind: SealItem, Key: "sealant", Pass: pass})
+		a.add(Item{Kind: SealItem, Key: ident.SmearStep(), Pass: pass})
 	}
 }
 
@@ -186,9 +213,9 @@ func checkItem(c *spec.Check, pass *spec.Pass) Item {
 	if c.Measure != "" {
 		kind = MeasureItem
 	}
-	return Item{Kind: kind, Key: "check:" + c.ID, Pass: pass, Check: c}
+	return Item{Kind: kind, Key: ident.CheckStep(c.ID), Pass: pass, Check: c}
 }
 
 func partItem(part *spec.Part, pass *spec.Pass) Item {
-	return Item{Kind: PartItem, Key: "part:" + part.ID, Pass: pass, Part: part}
+	return Item{Kind: PartItem, Key: ident.PartStep(part.ID), Pass: pass, Part: part}
 }

@@ -2,9 +2,11 @@ package walk
 
 import (
 	"fmt"
+	"strconv"
 	"time"
 
 	"evenpull/spec"
+	"evenpull/spec/ident"
 )
 
 // Apply folds one event that Judge accepts. Cost does not grow with the walk,
@@ -14,29 +16,32 @@ func (s *State) Apply(e Event) {
 		s.deviate(e, fmt.Sprintf("the clock ran backwards by %s; times are kept as they were", last.Sub(e.At).Round(time.Second)))
 	}
 	s.Events = append(s.Events, e)
-	c := change{text: s.describe(e), marks: map[int]Mark{}, pieces: map[int]Piece{}}
+	c := change{event: len(s.Events) - 1}
 	switch e.Kind {
-	case Confirmed, Measured:
-		s.setMark(&c, s.at[e.Item], Mark{Closed: true, At: e.At, Reading: e.Reading, Facts: e.Facts})
+	case Confirmed, Measured, Repaired:
+		s.setMark(&c, s.at[e.Item], Mark{Closed: true, Seq: e.Seq, At: e.At, Reading: e.Reading, Facts: e.Facts})
 	case Answered:
 		s.answer(&c, e)
 	case Renewed:
 		s.renew(&c, e)
 	case Lost:
 		s.deviate(e, fmt.Sprintf("%s: angle lost (%s); back to its first stage", e.Fastener, e.Text))
-		s.restart(&c, e.Fastener, false, "its angle was lost")
+		s.undoFor(&c, AngleLost, "its angle was lost", s.fastenerThing(e.Fastener))
 	case Trouble:
 		s.trouble(&c, e)
 	case Rejected:
 		s.reject(&c, e)
 	case Resealed:
-		s.reseal(&c, e)
+		s.deviate(e, "sealed afresh: "+e.Text)
+		s.undoWhole(&c, SealedAfresh, "the joint was opened to seal it afresh")
 	case Found, Refitted, Accounted, Cleaned:
 		s.thing(&c, e)
 	case Brought:
 		s.bring(e)
 	case Undone:
 		s.undo(e)
+	case Resumed:
+		s.resume(e)
 	case Refused:
 		s.deviate(e, fmt.Sprintf("done was refused with %d outstanding", len(e.Outstanding)))
 	case Stopped:
@@ -45,18 +50,10 @@ func (s *State) Apply(e Event) {
 	case Done:
 		s.Phase = IsDone
 	}
+	s.followSmear(e)
 	s.holdSeal(&c, e)
 	if s.undoable(e) {
 		s.history = append(s.history, c)
-	}
-}
-
-// holdSeal stops the sealant's clock once everything under it is confirmed: a
-// bolt that is done again later no longer spreads any film.
-func (s *State) holdSeal(c *change, e Event) {
-	if i, sealed := s.at["sealant"]; sealed && s.marks[i].Closed && s.sealHeld.IsZero() && s.next > s.sealEnd {
-		s.sealHeld = e.At
-		c.restore = append(c.restore, func() { s.sealHeld = time.Time{} })
 	}
 }
 
@@ -64,13 +61,41 @@ func (s *State) holdSeal(c *change, e Event) {
 // open: undo takes back the last thing done, never the one before it.
 func (s *State) undoable(e Event) bool {
 	switch e.Kind {
-	case Confirmed, Measured, Answered, Renewed, Lost, Trouble, Resealed, Found, Refitted, Accounted, Cleaned:
+	case Confirmed, Measured, Answered, Renewed, Repaired, Lost, Trouble, Resealed, Found, Refitted, Accounted, Cleaned:
 		return true
 	case Rejected:
-		it := s.Items[s.at[e.Item]]
-		return it.Kind == StageItem && WindowOf(it.Stage).Restarts(e.Reading)
+		return s.sendsBack(e)
 	}
 	return false
+}
+
+// sendsBack: a refused reading after which something starts again.
+func (s *State) sendsBack(e Event) bool {
+	it := s.Items[s.at[e.Item]]
+	if it.Kind == StageItem {
+		return s.actOf(it, e.Reading) != ""
+	}
+	return it.Check != nil && len(it.Check.NoRestarts) > 0
+}
+
+// actOf is what a refused reading of a stage means.
+func (s *State) actOf(it Item, reading string) Act {
+	w := WindowOf(it.Stage)
+	v, _ := w.read(reading)
+	if s.lenient() && it.Stage.Action == spec.Stretch {
+		if v, _ = w.readPlainLength(reading); v == beyond {
+			return PulledOver
+		}
+	}
+	return w.act(v)
+}
+
+// resume takes note that a walk was opened again, and by which rules it goes on.
+func (s *State) resume(e Event) {
+	if n, err := strconv.Atoi(e.Facts[rulesFact]); err == nil && n > s.rules {
+		s.deviate(e, "walked so far under the rules of before; from here on a new piece comes before the pull, and a stretch needs its reading")
+		s.rules = n
+	}
 }
 
 func (s *State) deviate(e Event, text string) {
@@ -79,89 +104,58 @@ func (s *State) deviate(e Event, text string) {
 
 func (s *State) answer(c *change, e Event) {
 	i := s.at[e.Item]
-	m := Mark{Closed: e.Answer == "yes", At: e.At, Answer: e.Answer, Facts: e.Facts}
+	m := Mark{Closed: e.Answer == "yes", Seq: e.Seq, At: e.At, Answer: e.Answer, Facts: e.Facts}
 	s.setMark(c, i, m)
-	if !m.Closed {
-		s.deviate(e, fmt.Sprintf("%s: no (%s)", s.Items[i].Text(), e.Text))
+	if m.Closed {
+		return
 	}
+	s.deviate(e, fmt.Sprintf("%s: no (%s)", s.Items[i].Text(), e.Text))
+	s.loosened(c, e, s.cameLoose(s.Items[i].Check, e.Restarts), i)
 }
 
-// renew records a new piece; a one-use part is fitted in the same breath.
-func (s *State) renew(c *change, e Event) {
-	owner := e.Fastener
-	if owner == "" {
-		owner = e.Item
+// loosened sends back what came loose by the answer to a check, which itself
+// keeps what was answered.
+func (s *State) loosened(c *change, e Event, ids []string, check int) {
+	if len(ids) == 0 || s.lenient() {
+		return
 	}
-	for _, i := range s.piecesOf[owner] {
-		p := s.pieces[i]
-		if p.Name != e.Piece {
-			continue
-		}
-		p.Renewed, p.At = true, e.At
-		if e.Number != "" {
-			p.Number = e.Number
-		}
-		p.Late = s.anyClosed(e.Fastener)
-		if p.Late {
-			s.deviate(e, fmt.Sprintf("%s: new %s recorded only after a stage was confirmed", e.Fastener, pieceName(p)))
-		}
-		s.setPiece(c, i, p)
+	was := s.marks[check]
+	var things []ident.Thing
+	for _, id := range ids {
+		s.deviate(e, id+": it starts again")
+		things = append(things, s.fastenerThing(id))
 	}
-	if i, ok := s.at[e.Item]; ok && s.Items[i].Kind == PartItem && !s.marks[i].Closed {
-		s.setMark(c, i, Mark{Closed: true, At: e.At, Facts: e.Facts})
-	}
-}
-
-func (s *State) anyClosed(fastener string) bool {
-	for _, i := range s.stagesOf[fastener] {
-		if s.marks[i].Closed {
-			return true
-		}
-	}
-	return false
+	s.undoFor(c, CameLoose, "it came loose again", things...)
+	s.setMark(c, check, was)
 }
 
 func (s *State) trouble(c *change, e Event) {
 	s.deviate(e, fmt.Sprintf("%s: %s", e.Fastener, e.Text))
-	if s.Plan.Procedure.Direction == spec.Close {
-		s.restart(c, e.Fastener, true, "it was "+e.Text)
-	}
-}
-
-// reject keeps a reading that was out of range. Beyond the limit the fastener
-// has to be slackened and started again; short of it the stage is simply open.
-func (s *State) reject(c *change, e Event) {
-	it := s.Items[s.at[e.Item]]
-	s.deviate(e, fmt.Sprintf("%s: read %s, refused: %s", it.Text(), e.Reading, e.Text))
-	if it.Kind != StageItem {
+	if s.Plan.Procedure.Direction != spec.Close {
 		return
 	}
-	if w := WindowOf(it.Stage); w.Restarts(e.Reading) {
-		why := "it went beyond its figure"
-		if w.Action == spec.Verify {
-			why = "it did not hold its figure"
-		}
-		s.restart(c, it.Stage.Fastener.ID, false, why)
+	act := GaveTrouble
+	if e.Facts[StrippedAt] == InCase && !s.lenient() {
+		act = CaseStripped
 	}
+	s.undoFor(c, act, "it was "+e.Text, s.fastenerThing(e.Fastener))
 }
 
-// reseal opens everything from the smear on.
-func (s *State) reseal(c *change, e Event) {
-	s.deviate(e, "sealed afresh: "+e.Text)
-	start := s.at["sealant"]
-	if held := s.sealHeld; !held.IsZero() {
-		s.sealHeld = time.Time{}
-		c.restore = append(c.restore, func() { s.sealHeld = held })
-	}
-	for i := start; i < len(s.Items); i++ {
-		if s.marks[i].Closed {
-			s.setMark(c, i, Mark{})
+// reject keeps a reading that was out of range. Where that spent the fastener or
+// let it go it starts again; short of the figure the stage is simply open.
+func (s *State) reject(c *change, e Event) {
+	i := s.at[e.Item]
+	it := s.Items[i]
+	s.deviate(e, fmt.Sprintf("%s: read %s, refused: %s", it.Text(), e.Reading, e.Text))
+	if it.Kind != StageItem {
+		if it.Check != nil {
+			s.loosened(c, e, s.cameLoose(it.Check, nil), i)
 		}
+		return
 	}
-	for f := range s.stagesOf {
-		if s.stagesOf[f][0] > start {
-			s.restart(c, f, false, "the joint was opened to seal it afresh")
-		}
+	why := map[Act]string{PulledOver: "it went beyond its figure", DidNotHold: "it did not hold its figure", OverStretched: "it was stretched too far"}
+	if act := s.actOf(it, e.Reading); act != "" {
+		s.undoFor(c, act, why[act], it.Thing())
 	}
 }
 
@@ -172,16 +166,16 @@ func (s *State) undo(e Event) {
 	}
 	c := s.history[len(s.history)-1]
 	s.history = s.history[:len(s.history)-1]
-	for i, m := range c.marks {
-		s.put(i, m)
+	for i := len(c.marks) - 1; i >= 0; i-- {
+		s.put(c.marks[i].at, c.marks[i].mark)
 	}
-	for i, p := range c.pieces {
-		s.pieces[i] = p
+	for i := len(c.pieces) - 1; i >= 0; i-- {
+		s.pieces[c.pieces[i].at] = c.pieces[i].piece
 	}
 	for i := len(c.restore) - 1; i >= 0; i-- {
 		c.restore[i]()
 	}
-	s.deviate(e, fmt.Sprintf("undone: %s (%s)", c.text, e.Text))
+	s.deviate(e, fmt.Sprintf("undone: %s (%s)", s.describe(s.Events[c.event]), e.Text))
 }
 
 // LastUndoable says in words what undo would take back, or "" if nothing.
@@ -189,7 +183,7 @@ func (s *State) LastUndoable() string {
 	if len(s.history) == 0 {
 		return ""
 	}
-	return s.history[len(s.history)-1].text
+	return s.describe(s.Events[s.history[len(s.history)-1].event])
 }
 
 // describe names a step in words a person reads, not by the key of its item.

@@ -6,8 +6,8 @@ import (
 	"strings"
 	"time"
 
-	"evenpull/procedures/shell"
 	"evenpull/spec"
+	"evenpull/spec/ident"
 )
 
 // Facts is what is known of a thing that came off, by the keys below.
@@ -70,21 +70,33 @@ func (f Facts) Text() string {
 type Carried struct {
 	ID       string    `json:"id"`                 // a part's id, or a fastener's
 	Fastener bool      `json:"fastener,omitempty"` // which of the two
+	Thread   string    `json:"thread,omitempty"`   // of a fastener
 	Name     string    `json:"name"`
 	Count    int       `json:"count"`
 	Facts    Facts     `json:"facts,omitempty"`
 	Away     string    `json:"away,omitempty"`    // the work it is out for, and not back from
 	Unclean  string    `json:"unclean,omitempty"` // the work it came back from, not yet cleaned after
 	Arrived  bool      `json:"arrived,omitempty"` // a new one is on the shelf
+	Loose    bool      `json:"loose,omitempty"`   // it did not come off, but was let go and not tightened since
 	Record   string    `json:"record"`            // where it came off
 	At       time.Time `json:"at"`
 }
 
-func (c Carried) key() string {
+// Thing is what it is called.
+func (c Carried) Thing() ident.Thing {
 	if c.Fastener {
-		return c.ID
+		return ident.Fastener(c.ID, c.Thread)
 	}
-	return "part:" + c.ID
+	return ident.Part(c.ID)
+}
+
+// NameCarried names what is carried as this sheet does: old records give a fastener
+// no thread.
+func (s *State) NameCarried(c Carried) ident.Thing {
+	if c.Fastener && c.Thread == "" {
+		return s.fastenerThing(c.ID)
+	}
+	return c.Thing()
 }
 
 // Text names a thing as a person would: "1 × shim, 0.8 mm, off the selector drum".
@@ -109,44 +121,48 @@ type thing struct {
 // draftThing names what found, refit, account and clean are about.
 func (s *State) draftThing(c Command, e Event) (Event, *Refusal) {
 	e.Kind = map[Verb]Kind{Find: Found, Refit: Refitted, Account: Accounted, Clean: Cleaned}[c.Do]
-	key, refusal := s.thingCalled(c.Target)
-	if strings.HasPrefix(key, "part:") {
-		e.Item = key
-	} else {
-		e.Fastener = key
-	}
+	t, refusal := s.thingCalled(c.Target)
+	e.name(t)
 	return e, refusal
 }
 
 // thingCalled finds a fastener, a part, or something the engine brought.
-func (s *State) thingCalled(name string) (string, *Refusal) {
-	if key, ok := s.carriedCalled(name); ok {
-		return key, nil
+func (s *State) thingCalled(name string) (ident.Thing, *Refusal) {
+	if t, ok := s.carriedCalled(name); ok {
+		return t, nil
 	}
 	return s.owner(name)
 }
 
-func (s *State) carriedCalled(name string) (string, bool) {
-	for _, key := range s.order {
-		if c := s.carried[key]; strings.EqualFold(c.ID, name) || strings.EqualFold(c.Name, name) {
-			return key, true
+func (s *State) carriedCalled(name string) (ident.Thing, bool) {
+	for _, t := range s.order {
+		if c := s.carried[t]; strings.EqualFold(c.ID, name) || strings.EqualFold(c.Name, name) {
+			return t, true
 		}
 	}
-	return "", false
+	return ident.Thing{}, false
 }
 
-func keyOf(e Event) string {
-	if e.Fastener != "" {
-		return e.Fastener
+// eventThing is what an event is about; what the engine brought is known by
+// its thread even where the event is not.
+func (s *State) eventThing(e Event) ident.Thing {
+	t := s.ThingOf(e)
+	if t.Thread != ident.UnknownThread {
+		return t
 	}
-	return e.Item
+	for _, other := range s.order {
+		if other.IsFastener() && other.ID == t.ID {
+			return other
+		}
+	}
+	return t
 }
 
 // judgeFound holds what is said of a thing to the words a list can be made of.
 func (s *State) judgeFound(e Event) *Refusal {
-	key := keyOf(e)
-	if s.byID[key] == nil && s.Plan.Procedure.Part(strings.TrimPrefix(key, "part:")) == nil {
-		return unknown(key)
+	t := s.eventThing(e)
+	if !s.hasPlace(t) {
+		return unknown(t.ID)
 	}
 	for k := range e.Facts {
 		if !slices.Contains(FactKeys, k) {
@@ -159,57 +175,95 @@ func (s *State) judgeFound(e Event) *Refusal {
 	if len(e.Facts) == 0 {
 		return &Refusal{What: "nothing is said of it", Remedy: "give a condition: " + strings.Join(Conditions, ", ")}
 	}
-	if _, again := s.found[key]; again && e.Text == "" {
-		return &Refusal{What: ownerName(key) + " has been described before; that stays in the record", Remedy: "correct it with a reason: …, because REASON"}
+	if _, again := s.found[t]; again && e.Text == "" {
+		return &Refusal{What: t.ID + " has been described before; that stays in the record", Remedy: "correct it with a reason: …, because REASON"}
 	}
 	return nil
 }
 
 func (s *State) judgeThing(e Event) *Refusal {
-	key := keyOf(e)
-	c := s.carried[key]
+	t := s.eventThing(e)
+	c := s.carried[t]
 	switch {
 	case c == nil:
-		return &Refusal{What: fmt.Sprintf("%s did not come off in an earlier walk", ownerName(key)), Remedy: "confirm it at its place"}
+		return &Refusal{What: fmt.Sprintf("%s did not come off in an earlier walk", t.ID), Remedy: "confirm it at its place"}
 	case e.Kind == Accounted:
-		return needReason(e, "account "+c.ID)
+		return s.judgeAccounted(t, e)
 	case e.Kind == Cleaned && c.Unclean == "":
 		return &Refusal{What: c.Name + " does not wait to be cleaned"}
 	case e.Kind == Cleaned && c.Away == "":
 		return nil
-	case e.Kind == Refitted && !s.stray(key):
+	case e.Kind == Refitted && s.hasPlace(t):
 		return &Refusal{What: c.Name + " has a place in this procedure", Remedy: "confirm it there"}
 	}
 	return s.judgeReady(c)
 }
 
+// judgeAccounted: words lift no renewal. What the sheet tightens goes in, and
+// what it wants new is new.
+func (s *State) judgeAccounted(t ident.Thing, e Event) *Refusal {
+	if s.lenient() {
+		return needReason(e)
+	}
+	switch {
+	case t.IsFastener() && len(s.stagesOf[t.ID]) > 0:
+		return &Refusal{What: t.ID + " is tightened here, so it or a new one goes in", Remedy: "fit it, or a new one, at its place", Ways: []Way{{Do: Renew, Target: t.ID}}}
+	case s.wantedNew(t):
+		return &Refusal{What: t.ID + " is one-use: whatever became of the old one, a new one goes in", Remedy: "fit a new one at its place", Ways: []Way{{Do: Renew, Target: t.ID}}}
+	}
+	return needReason(e)
+}
+
+// wantedNew: the sheet itself wants a new one, however it was found.
+func (s *State) wantedNew(t ident.Thing) bool {
+	for _, i := range s.piecesOf[t] {
+		if s.Course.pieces[i].Needed {
+			return true
+		}
+	}
+	return false
+}
+
 // judgePart lets a part go in only if it is here, clean, and all of it.
 func (s *State) judgePart(p *spec.Part) *Refusal {
-	c := s.carried["part:"+p.ID]
-	if c == nil {
+	t := ident.Part(p.ID)
+	c := s.carried[t]
+	if c == nil || !s.lenient() && s.renewed(t) {
 		return nil
 	}
 	if r := s.judgeReady(c); r != nil {
 		return r
 	}
-	if c.Count < p.Count && !s.renewed("part:"+p.ID) {
-		return &Refusal{What: fmt.Sprintf("%d × %s go in, %d came off", p.Count, p.Name, c.Count), Remedy: fmt.Sprintf("fit new ones: renew %s; or say why: account %s REASON", p.ID, p.ID)}
+	if c.Count < p.Count && !s.renewed(t) && s.Plan.Procedure.Direction == spec.Close {
+		return &Refusal{What: fmt.Sprintf("%d × %s go in, %d came off", p.Count, p.Name, c.Count), Remedy: "fit new ones, or say why fewer go in",
+			Ways: []Way{{Do: Renew, Target: p.ID}, {Do: Account, Target: p.ID, Needs: "a reason"}}}
 	}
 	return nil
+}
+
+// judgeHere: a bolt that is away, or back and not clean, tightens nothing.
+func (s *State) judgeHere(i int) *Refusal {
+	t := s.Items[i].Thing()
+	c := s.carried[t]
+	if c == nil || s.lenient() || !s.tightBy(t.ID, i) || s.renewed(t) {
+		return nil
+	}
+	return s.judgeReady(c)
 }
 
 func (s *State) judgeReady(c *thing) *Refusal {
 	switch {
 	case c.Away != "":
-		return &Refusal{What: fmt.Sprintf("%s is away for %s", c.Name, c.Away), Remedy: "mark it back first, then open this walk again: " + shell.Line("mark", []string{"TAG", c.ID, "back"})}
+		return &Refusal{What: fmt.Sprintf("%s is away for %s", c.Name, c.Away), Remedy: "mark it back first, then open this walk again", Ways: []Way{{Mark: "back", Target: c.ID}}}
 	case c.Unclean != "" && !c.cleaned:
-		return &Refusal{What: fmt.Sprintf("%s came back from %s: no media in oilways, threads chased, faces bare where sealant or clamp goes?", c.Name, c.Unclean), Remedy: "clean it, then: clean " + c.ID}
+		return &Refusal{What: fmt.Sprintf("%s came back from %s: no media in oilways, threads chased, faces bare where sealant or clamp goes?", c.Name, c.Unclean), Remedy: "clean it, then say so",
+			Ways: []Way{{Do: Clean, Target: c.ID}}}
 	}
 	return nil
 }
 
-func (s *State) renewed(owner string) bool {
-	for _, i := range s.piecesOf[owner] {
+func (s *State) renewed(t ident.Thing) bool {
+	for _, i := range s.piecesFor(t) {
 		if s.pieces[i].Renewed {
 			return true
 		}
@@ -217,110 +271,210 @@ func (s *State) renewed(owner string) bool {
 	return false
 }
 
-// stray: the procedure has no place for it.
-func (s *State) stray(key string) bool {
-	if s.carried[key].Fastener {
-		return s.byID[key] == nil
-	}
-	_, ok := s.at[key]
-	return !ok
-}
-
 // bring takes in what the engine brings; a later one replaces an earlier one,
-// but what was settled in this walk stays so. It cannot be undone, nor anything before it.
+// but what was settled in this walk stays so, unless it came off again since.
+// It cannot be undone, nor anything before it.
 func (s *State) bring(e Event) {
 	s.history = nil
-	for key, old := range s.carried {
-		if !slices.ContainsFunc(e.Brought, func(c Carried) bool { return c.key() == key }) && old.settled == "" {
-			delete(s.carried, key) // settled elsewhere since
-			s.order = slices.DeleteFunc(s.order, func(k string) bool { return k == key })
+	if s.carried == nil {
+		s.carried, s.loosed = map[ident.Thing]*thing{}, map[ident.Thing]string{}
+	}
+	s.forget(e.Brought)
+	var apart []ident.Thing
+	for _, c := range e.Brought {
+		t := s.NameCarried(c)
+		if s.takenApart(t, c) {
+			apart = append(apart, t)
+		}
+		if c.Loose {
+			s.loosed[t] = c.Record
+			continue
+		}
+		old := s.carried[t]
+		switch {
+		case old == nil:
+			s.carried[t] = &thing{Carried: c}
+			s.order = append(s.order, t)
+		case old.Record != c.Record && !s.lenient():
+			*old = thing{Carried: c} // it came off again: nothing said before holds
+		default:
+			old.Carried = c
 		}
 	}
-	for _, c := range e.Brought {
-		key := c.key()
-		if old := s.carried[key]; old != nil {
-			old.Carried = c
-		} else {
-			s.carried[key] = &thing{Carried: c}
-			s.order = append(s.order, key)
-		}
-		if c.Facts.Condemned() {
-			s.condemn(key, c)
+	var c change
+	s.apart(&c, e, apart)
+	for _, brought := range e.Brought {
+		switch t := s.NameCarried(brought); {
+		case brought.Loose:
+		case brought.Facts.Condemned():
+			s.condemn(&c, t, brought)
+		default:
+			s.acquit(&c, t)
 		}
 	}
 }
 
-// condemn asks for a new one of something that was condemned at strip-down.
-func (s *State) condemn(key string, c Carried) {
-	name := c.Name
-	if c.Fastener {
-		name = itself
+// forget drops what is no longer off the engine: another walk has had it.
+func (s *State) forget(list []Carried) {
+	still := map[ident.Thing]bool{}
+	for _, c := range list {
+		still[s.NameCarried(c)] = true
 	}
-	why := "condemned at strip-down"
-	if cond := c.Facts[Condition]; cond != "" {
-		why = "it was " + cond + " at strip-down"
+	var c change
+	s.order = slices.DeleteFunc(s.order, func(t ident.Thing) bool {
+		if still[t] || s.carried[t].settled != "" {
+			return false
+		}
+		delete(s.carried, t)
+		s.acquit(&c, t)
+		return true
+	})
+}
+
+// takenApart: another walk has taken off, or let go, what this one had tightened
+// or fitted; it is news if this walk was not told of that record before.
+func (s *State) takenApart(t ident.Thing, c Carried) bool {
+	if s.lenient() || s.Plan.Procedure.Direction != spec.Close {
+		return false
 	}
-	for _, i := range s.piecesOf[key] {
-		if p := &s.pieces[i]; p.Name == name {
-			if !p.Needed {
-				p.Needed, p.Condemned, p.Why = true, true, why
-			}
+	if old := s.carried[t]; old != nil && old.Record == c.Record || s.loosed[t] == c.Record {
+		return false
+	}
+	if t.IsFastener() {
+		return s.tightened(t.ID)
+	}
+	i, ok := s.places[t]
+	return ok && s.marks[i].Closed
+}
+
+// apart reopens what another walk has taken apart, and the sealed joint if
+// nothing is left that holds it.
+func (s *State) apart(c *change, e Event, things []ident.Thing) {
+	if len(things) == 0 {
+		return
+	}
+	names := make([]string, len(things))
+	for i, t := range things {
+		names[i] = t.ID
+	}
+	s.deviate(e, "taken apart again by another walk: "+strings.Join(names, ", ")+"; to be done again")
+	s.undoFor(c, ApartAgain, "it was taken apart again", things...)
+	if s.smear < 0 || !s.marks[s.smear].Closed {
+		return
+	}
+	for _, f := range s.Plan.Procedure.Fasteners {
+		if stages := s.stagesOf[f.ID]; len(stages) > 0 && stages[0] > s.smear && s.tightened(f.ID) {
 			return
 		}
 	}
-	p := Piece{Name: name, Count: c.Count, Needed: true, Condemned: true, Why: why}
-	if c.Fastener {
-		p.Fastener = c.ID
-	} else {
-		p.Part = c.ID
+	s.undoWhole(c, SealedAfresh, "the joint was taken apart again")
+}
+
+// condemn asks for a new one of something that was condemned at strip-down, and
+// where it is in already, starts that again.
+func (s *State) condemn(c *change, t ident.Thing, brought Carried) {
+	name := brought.Name
+	if t.IsFastener() {
+		name = itself
 	}
-	s.addPiece(key, p)
+	why := "condemned at strip-down"
+	if cond := brought.Facts[Condition]; cond != "" {
+		why = "it was " + cond + " at strip-down"
+	}
+	at := s.pieceNamed(t, name)
+	if at < 0 {
+		p := Piece{Name: name, Count: brought.Count}
+		if t.IsFastener() {
+			p.Fastener = t.ID
+		} else {
+			p.Part = t.ID
+		}
+		if s.strays == nil {
+			s.strays = map[ident.Thing][]int{}
+		}
+		at = len(s.pieces)
+		s.strays[t] = append(s.strays[t], at)
+		s.pieces = append(s.pieces, p)
+	}
+	p := s.pieces[at]
+	if p.Needed || p.Renewed && !s.lenient() {
+		return // it is due new in any case, or has been replaced by now
+	}
+	p.Needed, p.Condemned, p.Why = true, true, why
+	s.pieces[at] = p
+	i, placed := s.places[t]
+	if !s.lenient() && (t.IsFastener() && s.tightened(t.ID) || placed && s.marks[i].Closed) {
+		s.undoFor(c, CondemnedLate, why, t)
+		s.pieces[at].Condemned = true
+	}
+}
+
+// acquit lifts a renewal that only a condemnation asked for, once that is
+// corrected, or the thing is no longer off. What has been fitted new stays so.
+func (s *State) acquit(c *change, t ident.Thing) {
+	if s.lenient() {
+		return
+	}
+	for _, i := range s.piecesFor(t) {
+		if p := s.pieces[i]; p.Condemned && !p.Renewed {
+			p.Needed, p.Condemned, p.Why = false, false, ""
+			s.setPiece(c, i, p)
+		}
+	}
 }
 
 // thing applies found, refitted, accounted and cleaned.
 func (s *State) thing(c *change, e Event) {
-	key := keyOf(e)
+	t := s.eventThing(e)
 	if e.Kind == Found {
-		old, had := s.found[key]
-		c.restore = append(c.restore, func() {
-			if delete(s.found, key); had {
-				s.found[key] = old
-			}
-		})
-		merged := Facts{}
-		for _, from := range []Facts{old, e.Facts} {
-			for k, v := range from {
-				merged[k] = v
-			}
-		}
-		s.found[key] = merged
-		if had {
-			s.deviate(e, fmt.Sprintf("%s: corrected to %s (%s)", ownerName(key), merged.Text(), e.Text))
-		}
+		s.describeThing(c, e, t)
 		return
 	}
-	t := s.carried[key]
-	was := *t
-	c.restore = append(c.restore, func() { t.settled, t.cleaned = was.settled, was.cleaned })
+	had := s.carried[t]
+	was := *had
+	c.restore = append(c.restore, func() { had.settled, had.cleaned = was.settled, was.cleaned })
 	switch e.Kind {
 	case Cleaned:
-		t.cleaned = true
+		had.cleaned = true
 	case Refitted:
-		t.settled = "refitted"
+		had.settled = "refitted"
 	case Accounted:
-		t.settled = e.Text
-		s.deviate(e, fmt.Sprintf("%s does not go back: %s", t.Text(), e.Text))
-		s.waive(c, key, e)
+		had.settled = e.Text
+		s.deviate(e, fmt.Sprintf("%s does not go back: %s", had.Text(), e.Text))
+		s.waive(c, t, e)
+	}
+}
+
+// describeThing keeps how something came off; said again, it is a correction.
+func (s *State) describeThing(c *change, e Event, t ident.Thing) {
+	if s.found == nil {
+		s.found = map[ident.Thing]Facts{}
+	}
+	old, had := s.found[t]
+	c.restore = append(c.restore, func() {
+		if delete(s.found, t); had {
+			s.found[t] = old
+		}
+	})
+	merged := Facts{}
+	for _, from := range []Facts{old, e.Facts} {
+		for k, v := range from {
+			merged[k] = v
+		}
+	}
+	s.found[t] = merged
+	if had {
+		s.deviate(e, fmt.Sprintf("%s: corrected to %s (%s)", t.ID, merged.Text(), e.Text))
 	}
 }
 
 // waive closes what was asked for only because a thing came off. What the
 // procedure itself wants new stays wanted.
-func (s *State) waive(c *change, key string, e Event) {
-	if i, ok := s.at[key]; ok && s.Items[i].Kind == PartItem {
-		s.setMark(c, i, Mark{Closed: true, At: e.At, Facts: map[string]string{"accounted": e.Text}})
+func (s *State) waive(c *change, t ident.Thing, e Event) {
+	if i, ok := s.places[t]; ok {
+		s.setMark(c, i, Mark{Closed: true, Seq: e.Seq, At: e.At, Facts: map[string]string{"accounted": e.Text}})
 	}
-	for _, i := range s.piecesOf[key] {
+	for _, i := range s.piecesFor(t) {
 		if p := s.pieces[i]; p.Needed && p.Condemned {
 			p.Needed = false
 			s.setPiece(c, i, p)
@@ -328,14 +482,14 @@ func (s *State) waive(c *change, key string, e Event) {
 	}
 }
 
-// FoundOf is what was said of a fastener, or of a part by "part:ID".
-func (s *State) FoundOf(key string) Facts { return s.found[key] }
+// FoundOf is what was said of how a thing came off.
+func (s *State) FoundOf(t ident.Thing) Facts { return s.found[t] }
 
-// CarriedOf is what an earlier walk knows of a fastener, or of a part by
-// "part:ID", and whether there is such a thing.
-func (s *State) CarriedOf(key string) (Carried, bool) {
-	if t := s.carried[key]; t != nil {
-		return t.now(), true
+// CarriedOf is what an earlier walk knows of a thing, and whether there is such
+// a thing.
+func (s *State) CarriedOf(t ident.Thing) (Carried, bool) {
+	if c := s.carried[t]; c != nil {
+		return c.now(), true
 	}
 	return Carried{}, false
 }
@@ -353,22 +507,30 @@ func (t *thing) now() Carried {
 // the procedure has no place for, and more of a thing than go in.
 func (s *State) LeftOver() []Carried {
 	var list []Carried
-	for _, key := range s.order {
-		t := s.carried[key]
-		if t.settled != "" {
+	for _, t := range s.order {
+		c := s.carried[t]
+		if c.settled != "" {
 			continue
 		}
-		if s.stray(key) {
-			if !s.renewed(key) {
-				list = append(list, t.now())
+		if !s.hasPlace(t) {
+			if !s.renewed(t) {
+				list = append(list, c.now())
 			}
 			continue
 		}
-		if part := s.Plan.Procedure.Part(t.ID); !t.Fastener && part != nil && t.Count > part.Count {
-			rest := t.now()
+		if part := s.Plan.Procedure.Part(t.ID); !t.IsFastener() && part != nil && c.Count > part.Count {
+			rest := c.now()
 			rest.Count -= part.Count
 			list = append(list, rest)
 		}
 	}
 	return list
+}
+
+// RepairOf is what was recorded of the repaired thread a fastener goes into.
+func (s *State) RepairOf(fastener string) Facts {
+	if m, ok := s.mineOf[fastener]; ok {
+		return s.marks[m.repair].Facts
+	}
+	return nil
 }

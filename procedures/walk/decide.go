@@ -2,10 +2,13 @@ package walk
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 	"time"
 
 	"evenpull/spec"
+	"evenpull/spec/ident"
 )
 
 // Decide turns a command into what happened. Both results may be set: a
@@ -34,7 +37,7 @@ func (s *State) keepRefusal(e Event, r *Refusal) *Event {
 		return nil
 	case e.Kind == Done:
 		e.Kind, e.Outstanding = Refused, r.Outstanding
-	case (e.Kind == Confirmed || e.Kind == Measured) && e.Reading != "" && s.outOfRange(e):
+	case r.misses:
 		e.Kind, e.Text = Rejected, r.What
 	default:
 		return nil
@@ -62,8 +65,13 @@ func (s *State) draft(c Command) (Event, *Refusal) {
 		return s.draftThing(c, e)
 	case Note:
 		e.Kind = Noted
+	case Repair:
+		e.Kind, e.Item = Repaired, ident.RepairStep(s.nameOf(c.Target)).String()
 	case Resume:
 		e.Kind = Resumed
+		if s.lenient() {
+			e.Facts = map[string]string{rulesFact: strconv.Itoa(Rules)}
+		}
 	case Stop:
 		e.Kind = Stopped
 	case FinishUp:
@@ -74,103 +82,60 @@ func (s *State) draft(c Command) (Event, *Refusal) {
 	return e, nil
 }
 
+// draftCurrent is what is said of the item in hand.
 func (s *State) draftCurrent(c Command, e Event) (Event, *Refusal) {
 	it := s.CurrentItem()
 	if it == nil {
-		return e, &Refusal{What: "every stage is confirmed", Remedy: "renew what is due, then: done"}
+		return e, &Refusal{What: "every stage is confirmed", Remedy: "renew what is due, then close the walk", Ways: []Way{{Do: FinishUp}}}
 	}
-	e.Item = it.Key
+	e.Item = it.Key.String()
 	switch {
-	case c.Do == Yes || c.Do == No || c.Do == Confirm && it.Kind == AskItem && e.Reading == "":
-		e.Kind, e.Answer = Answered, "yes"
-		if c.Do == No {
-			e.Answer = "no"
+	case c.Do == No:
+		e.Kind, e.Answer = Answered, "no"
+		if it.Kind == AskItem {
+			e.Restarts = s.cameLoose(it.Check, c.Restarts)
 		}
-		if it.Kind != AskItem && c.Do == Yes {
-			e.Kind, e.Answer = Confirmed, ""
-		}
+	case c.Do == Yes, c.Do == Confirm && it.Kind == AskItem && e.Reading == "":
+		e.Kind, e.Answer, e.Restarts = Answered, "yes", c.Restarts
 	case it.Kind == MeasureItem:
 		e.Kind, e.Facts = Measured, measuredFacts(it.Check, e.Reading, c.Facts)
+	case c.Do == Measure && (it.Kind != StageItem || it.Stage.Action != spec.Stretch):
+		return e, &Refusal{What: "nothing is measured here: " + it.Text(), Remedy: "do it, then confirm it", Ways: []Way{{Do: asks[it.Kind].verb}}}
 	default:
 		e.Kind = Confirmed
 	}
 	return e, nil
 }
 
-// draftRenewal finds the owner of a new piece: the fastener or part named, or
-// the current one. Without a piece it is the first one due; Renewals gives all.
-func (s *State) draftRenewal(c Command, e Event) (Event, *Refusal) {
-	e.Kind, e.Piece = Renewed, c.Piece
-	owner, r := s.owner(c.Target)
-	if r != nil {
-		return e, r
-	}
-	if strings.HasPrefix(owner, "part:") {
-		e.Item = owner
-	} else {
-		e.Fastener = owner
-	}
-	name, r := s.pieceCalled(owner, c.Piece)
-	e.Piece = name
-	return e, r
-}
-
-func (s *State) owner(target string) (string, *Refusal) {
-	if target == "" {
-		switch it := s.CurrentItem(); {
-		case it != nil && it.Kind == StageItem:
-			return it.Stage.Fastener.ID, nil
-		case it != nil && it.Kind == PartItem:
-			return it.Key, nil
-		}
-		return "", &Refusal{What: "nothing is in hand to renew", Remedy: "name the fastener or part: renew M3"}
-	}
-	if f := s.fastener(target); f != nil {
-		return f.ID, nil
-	}
-	if key, ok := s.carriedCalled(target); ok {
-		return key, nil
-	}
-	if p := s.Plan.Procedure.Part(target); p != nil {
-		return "part:" + p.ID, nil
-	}
-	return "", &Refusal{What: fmt.Sprintf("there is no fastener or part %q", spec.Printable(target)), Remedy: "use an id from the bolt map"}
-}
-
-func (s *State) fastener(id string) *spec.Fastener {
-	if f := s.byID[id]; f != nil {
-		return f
-	}
-	return s.Plan.Procedure.Fastener(id)
-}
-
-// pieceCalled finds a piece by name or the start of it; empty means the first due.
-func (s *State) pieceCalled(owner, name string) (string, *Refusal) {
-	var names []string
-	for _, i := range s.piecesOf[owner] {
-		p := s.pieces[i]
-		names = append(names, p.Name)
-		if name == "" && p.Needed && !p.Renewed || name != "" && strings.EqualFold(p.Name, name) {
-			return p.Name, nil
+// cameLoose is what starts again with a no: the fasteners named, and those the
+// sheet says, as far as they have been tightened.
+func (s *State) cameLoose(check *spec.Check, named []string) []string {
+	var list []string
+	for _, id := range named {
+		if id = s.nameOf(id); !slices.Contains(list, id) {
+			list = append(list, id)
 		}
 	}
-	if name != "" {
-		for _, n := range names {
-			if strings.HasPrefix(strings.ToLower(n), strings.ToLower(name)) {
-				return n, nil
-			}
+	for _, f := range check.NoRestarts {
+		if s.tightened(f.ID) && !slices.Contains(list, f.ID) {
+			list = append(list, f.ID)
 		}
-		return "", &Refusal{What: fmt.Sprintf("%s has no piece %q to renew", ownerName(owner), spec.Printable(name)), Remedy: "its pieces: " + strings.Join(names, ", ")}
 	}
-	if len(names) == 0 || owner != "" && s.byID[owner] == nil {
-		return "", &Refusal{What: fmt.Sprintf("nothing of %s has to be new", ownerName(owner)), Remedy: "note it with: note TEXT"}
-	}
-	return names[0], nil // not due, but a new one was fitted all the same
+	return list
 }
 
-func ownerName(owner string) string { return strings.TrimPrefix(owner, "part:") }
+// nameOf gives a fastener's id as the sheet writes it; what is empty is the one in hand.
+func (s *State) nameOf(id string) string {
+	if it := s.CurrentItem(); id == "" && it != nil && it.Thing().IsFastener() {
+		return it.Thing().ID
+	}
+	if f := s.fastener(id); f != nil {
+		return f.ID
+	}
+	return id
+}
 
-// draftSetback is lost and problem: the fastener named, or the current one.
+// draftSetback is lost and problem: the fastener named, or the one in hand.
 func (s *State) draftSetback(c Command, e Event) (Event, *Refusal) {
 	e.Kind = Lost
 	if c.Do == Problem {
@@ -185,9 +150,9 @@ func (s *State) draftSetback(c Command, e Event) (Event, *Refusal) {
 		return e, nil
 	}
 	it := s.CurrentItem()
-	if it == nil || it.Kind != StageItem {
+	if it == nil || !it.Thing().IsFastener() {
 		return e, &Refusal{What: "no fastener is in hand", Remedy: "name it by its id"}
 	}
-	e.Fastener = it.Stage.Fastener.ID
+	e.Fastener = it.Thing().ID
 	return e, nil
 }

@@ -6,29 +6,35 @@
 //
 // and two functions decide everything. Decide turns what the person asks for
 // into an event or a refusal; Judge says whether an event is earned where it
-// stands. The screen, the plain mode and the reader of records all go through
+// stands. The screen, the plain mode and every reader of records go through
 // Judge, so none of them can disagree on what is done. Time comes in as an
 // argument, and nothing here reads or writes a file.
 //
 // The rule the package exists for: a walk is done only when every stage is
-// confirmed, every check answered yes or measured in range, every one-use
-// piece renewed, every part accounted for and every wait over. There is no
-// override. A walk that cannot be finished ends as stopped.
+// confirmed, every check answered yes or measured in range, every piece that is
+// due renewed before it was tightened, every part accounted for and every wait
+// over. There is no override. A walk that cannot be finished ends as stopped.
+// What an act takes the ground from is open again, by one table (undoes.go).
 package walk
 
-import "time"
+import (
+	"time"
+
+	"evenpull/spec/ident"
+)
 
 // Kind is what happened.
 type Kind string
 
 const (
-	Confirmed Kind = "confirmed" // a stage, wait, part, callout or first smear
+	Confirmed Kind = "confirmed" // a stage, wait, part, callout, first smear …: what the agenda asks for
 	Measured  Kind = "measured"  // a check measured in range
 	Answered  Kind = "answered"  // a check answered; only yes closes it
 	Renewed   Kind = "renewed"   // a new piece fitted
+	Repaired  Kind = "repaired"  // a thread in the case made good
 	Undone    Kind = "undone"    // the last of the above taken back, with a reason
 	Lost      Kind = "lost"      // an angle lost half way: its fastener starts again
-	Trouble   Kind = "trouble"   // stripped, overshot, seized …: replace it and start again
+	Trouble   Kind = "trouble"   // stripped, seized, bent …: replace it and start again
 	Resealed  Kind = "resealed"  // the joint was opened, cleaned and is sealed afresh
 	Rejected  Kind = "rejected"  // a reading out of range, kept as said
 	Refused   Kind = "refused"   // a done that was not earned, with what was outstanding
@@ -49,28 +55,30 @@ type Event struct {
 	Seq         int               `json:"seq"` // from 1, without gaps
 	At          time.Time         `json:"at"`
 	Kind        Kind              `json:"kind"`
-	Item        string            `json:"item,omitempty"`     // key of an agenda item
-	Fastener    string            `json:"fastener,omitempty"` // renewed, lost, trouble
+	Item        string            `json:"item,omitempty"`     // a step's text, or a part's
+	Fastener    string            `json:"fastener,omitempty"` // renewed, lost, trouble, found …
 	Piece       string            `json:"piece,omitempty"`    // renewed: which piece
 	Number      string            `json:"number,omitempty"`   // renewed: part or batch number
 	Reading     string            `json:"reading,omitempty"`  // as read, with its unit
 	Answer      string            `json:"answer,omitempty"`   // yes or no
 	Text        string            `json:"text,omitempty"`     // reason, note, kind of trouble
 	Facts       map[string]string `json:"facts,omitempty"`    // condition, box, wrench …
+	Restarts    []string          `json:"restarts,omitempty"` // a no: fasteners that came loose
 	Outstanding []string          `json:"outstanding,omitempty"`
 	Brought     []Carried         `json:"brought,omitempty"`
 }
 
 // Command is what the person asks for. An empty Target means the current item.
 type Command struct {
-	Do      Verb
-	Target  string // a fastener's id or a part's name
-	Piece   string
-	Number  string
-	Reading string
-	Text    string
-	Facts   map[string]string
-	Brought []Carried
+	Do       Verb
+	Target   string // a fastener's id or a part's name
+	Piece    string
+	Number   string
+	Reading  string
+	Text     string
+	Facts    map[string]string
+	Restarts []string // no: the fasteners that came loose, by id
+	Brought  []Carried
 }
 
 // Verb is a thing a person can ask for.
@@ -82,6 +90,7 @@ const (
 	Yes      Verb = "yes"
 	No       Verb = "no"
 	Renew    Verb = "renew"
+	Repair   Verb = "repaired"
 	Undo     Verb = "undo"
 	Lose     Verb = "lost"
 	Problem  Verb = "problem"
@@ -97,17 +106,70 @@ const (
 	FinishUp Verb = "done"
 )
 
-// Refusal says why something was not accepted and what to do instead.
+// Facts that events carry besides what is said of a thing.
+const (
+	// StrippedAt says where a thread stripped: InBolt or InCase.
+	StrippedAt = "stripped"
+	InBolt     = "bolt"
+	InCase     = "case"
+
+	// NoNumber, as the number of a new piece: it has none.
+	NoNumber = "none"
+
+	// rulesFact is on the resumed event from which on newer rules hold.
+	rulesFact = "rules"
+)
+
+// RepairFacts is what is kept of a repaired thread, in the order it is asked:
+// the insert, its size, who did it, and what now holds in place of the sheet:
+// the torque, the length engaged and the drive ("as the sheet" where nothing
+// has changed).
+var RepairFacts = []string{"insert", "size", "by", "torque", "engagement", "drive"}
+
+// The rules a record is judged by. Those of before let a new piece be recorded
+// after its bolt was tightened, a stretch be confirmed without a reading and a
+// reading stand on anything; a record walked under them is read by them, up to
+// where it is opened again.
+const (
+	FirstRules = 1
+	Rules      = 2
+)
+
+// Refusal says why something was not accepted and what to do instead: Remedy in
+// words for the hands, Ways as commands, which each surface words for its own
+// keys or lines.
 type Refusal struct {
 	What        string
 	Remedy      string
+	Ways        []Way
 	Outstanding []string // a refused done: everything still open
+	misses      bool     // it was understood, and is out of range: worth keeping
 }
 
-// Error gives both in one line.
+// Way is a command that leads on from a refusal.
+type Way struct {
+	Do     Verb
+	Target string // a fastener's id, a part's id, or empty for what is in hand
+	Needs  string // what has to be said with it: "a reason", "the number on its bag"; or the very words
+	Mark   string // not a command of the walk but a mark between walks: "back"
+}
+
+// Error gives it in one line, commands in the words of no surface.
 func (r *Refusal) Error() string {
-	if r.Remedy == "" {
-		return r.What
+	text := r.What
+	if r.Remedy != "" {
+		text += "; " + r.Remedy
 	}
-	return r.What + "; " + r.Remedy
+	return text
+}
+
+// ThingOf is what an event is about: a part or a fastener, or the zero Thing.
+func (s *State) ThingOf(e Event) ident.Thing {
+	if e.Fastener != "" {
+		return s.fastenerThing(e.Fastener)
+	}
+	if id, ok := ident.PartOf(e.Item); ok {
+		return ident.Part(id)
+	}
+	return ident.Thing{}
 }

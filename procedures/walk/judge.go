@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -20,22 +21,16 @@ func (s *State) Judge(e Event) *Refusal {
 		return &Refusal{What: "this walk is " + string(s.Phase), Remedy: "start a new one to go on"}
 	}
 	switch e.Kind {
-	case Confirmed, Measured, Answered:
+	case Confirmed, Measured, Answered, Repaired:
 		return s.judgeCurrent(e)
 	case Renewed:
 		return s.judgeRenewal(e)
 	case Undone:
-		if len(s.history) == 0 {
-			return &Refusal{What: "there is nothing to undo"}
-		}
-		return needReason(e, "undo")
+		return s.judgeUndo(e)
 	case Lost:
 		return s.judgeLost(e)
 	case Trouble:
-		if s.byID[e.Fastener] == nil || len(s.stagesOf[e.Fastener]) == 0 {
-			return unknown(e.Fastener)
-		}
-		return needReason(e, "problem "+e.Fastener)
+		return s.judgeTrouble(e)
 	case Resealed:
 		return s.judgeReseal(e)
 	case Found:
@@ -44,15 +39,10 @@ func (s *State) Judge(e Event) *Refusal {
 		return nil // facts of other records; what follows from them is judged here
 	case Refitted, Accounted, Cleaned:
 		return s.judgeThing(e)
-	case Stopped:
-		return needReason(e, "stop")
-	case Noted:
-		return needReason(e, "note")
+	case Stopped, Noted:
+		return needReason(e)
 	case Rejected:
-		if _, ok := s.at[e.Item]; !ok {
-			return unknown(e.Item)
-		}
-		return nil
+		return s.judgeRejected(e)
 	case Refused, Resumed:
 		return nil
 	case Done:
@@ -65,11 +55,14 @@ func unknown(what string) *Refusal {
 	return &Refusal{What: fmt.Sprintf("the procedure has no %q", spec.Printable(what))}
 }
 
-func needReason(e Event, verb string) *Refusal {
-	if e.Text != "" {
+// verbOf is the command that makes a kind of event.
+var verbOf = map[Kind]Verb{Undone: Undo, Lost: Lose, Trouble: Problem, Resealed: Reseal, Stopped: Stop, Noted: Note, Accounted: Account, Answered: No}
+
+func needReason(e Event) *Refusal {
+	if strings.TrimSpace(e.Text) != "" {
 		return nil
 	}
-	return &Refusal{What: "a reason is needed", Remedy: "write " + verb + " and why, in a few words"}
+	return &Refusal{What: "a reason is needed", Remedy: "say why, in a few words", Ways: []Way{{Do: verbOf[e.Kind], Target: e.Fastener, Needs: "a reason"}}}
 }
 
 func (s *State) judgeDone(now time.Time) *Refusal {
@@ -77,10 +70,22 @@ func (s *State) judgeDone(now time.Time) *Refusal {
 	if len(open) == 0 {
 		return nil
 	}
-	return &Refusal{What: fmt.Sprintf("not done: %d outstanding", len(open)), Remedy: "confirm or renew what is listed; a walk that cannot be finished is stopped: stop REASON", Outstanding: open}
+	return &Refusal{What: fmt.Sprintf("not done: %d outstanding", len(open)), Remedy: "confirm or renew what is listed; a walk that cannot be finished is stopped", Outstanding: open,
+		Ways: []Way{{Do: Stop, Needs: "a reason"}}}
 }
 
-// judgeCurrent accepts only the current item, only as its kind asks.
+func (s *State) judgeUndo(e Event) *Refusal {
+	if len(s.history) == 0 {
+		return &Refusal{What: "there is nothing to undo"}
+	}
+	if final := s.history[len(s.history)-1].final; final != "" {
+		return &Refusal{What: final, Remedy: "fit a new one and go on"}
+	}
+	return needReason(e)
+}
+
+// judgeCurrent accepts only the current item, only as its kind asks, only in
+// its time, and only once what goes on new is there.
 func (s *State) judgeCurrent(e Event) *Refusal {
 	i, ok := s.at[e.Item]
 	if !ok {
@@ -90,23 +95,29 @@ func (s *State) judgeCurrent(e Event) *Refusal {
 		return &Refusal{What: fmt.Sprintf("%s is not what comes next", e.Item), Remedy: "next is " + s.nextText()}
 	}
 	it := s.Items[i]
-	if r := kindFits(it, e); r != nil {
+	if r := s.kindFits(it, e); r != nil {
 		return r
 	}
 	if r := s.judgeClocks(i, e.At); r != nil {
+		return r
+	}
+	if r := s.judgeNew(i); r != nil {
 		return r
 	}
 	switch it.Kind {
 	case PartItem:
 		return s.judgePart(it.Part)
 	case StageItem:
-		return judgeReading(it, e)
+		if r := s.judgeHere(i); r != nil {
+			return r
+		}
+		return s.judgeReading(it, e)
 	case MeasureItem:
 		return judgeMeasure(it.Check, e)
+	case RepairItem:
+		return judgeRepair(it, e)
 	case AskItem:
-		if e.Answer == "no" {
-			return needReason(e, "no")
-		}
+		return s.judgeAnswer(e)
 	}
 	return nil
 }
@@ -118,95 +129,91 @@ func (s *State) nextText() string {
 	return "done"
 }
 
-func kindFits(it Item, e Event) *Refusal {
-	want := Confirmed
-	switch it.Kind {
-	case MeasureItem:
-		want = Measured
-	case AskItem:
-		want = Answered
-	}
-	if e.Kind == want && (want != Answered || e.Answer == "yes" || e.Answer == "no") {
-		return nil
-	}
-	switch want {
-	case Measured:
-		return &Refusal{What: it.Check.Measure + " needs a figure", Remedy: "measure it and give the figure: measure " + it.Check.How.Example()}
-	case Answered:
-		return &Refusal{What: "this is a question: " + it.Check.Ask, Remedy: "answer yes, or no and why"}
-	}
-	return &Refusal{What: "this is no question: " + it.Text(), Remedy: "confirm it with ok"}
+// asking is what an item takes: one kind of event, with a reading or not, and
+// the command that makes it.
+type asking struct {
+	kind    Kind
+	reading bool
+	verb    Verb
 }
 
-// judgeClocks holds waits and the sealant's work time, both from recorded times.
-func (s *State) judgeClocks(i int, now time.Time) *Refusal {
-	if s.Items[i].Kind == WaitItem {
-		if left := s.WaitLeft(i, now); left > 0 {
-			return &Refusal{What: fmt.Sprintf("the wait of %s is not over", spec.Span(s.Items[i].Pass.Wait)), Remedy: fmt.Sprintf("%s to go", spec.Span(left))}
-		}
+// asks is what each kind of item takes; a stage has its figures to judge by.
+var asks = map[ItemKind]asking{
+	StageItem:   {Confirmed, true, Confirm},
+	WaitItem:    {Confirmed, false, Confirm},
+	AskItem:     {Answered, false, Yes},
+	MeasureItem: {Measured, true, Measure},
+	PartItem:    {Confirmed, false, Confirm},
+	CalloutItem: {Confirmed, false, Confirm},
+	SealItem:    {Confirmed, false, Confirm},
+	PrepItem:    {Confirmed, false, Confirm},
+	SlackenItem: {Confirmed, false, Confirm},
+	RepairItem:  {Repaired, false, Repair},
+}
+
+// kindFits refuses what the item in hand does not take.
+func (s *State) kindFits(it Item, e Event) *Refusal {
+	want := asks[it.Kind]
+	switch {
+	case e.Kind == want.kind && e.Reading != "" && !want.reading && !s.lenient():
+		return &Refusal{What: fmt.Sprintf("%s is no figure of this: %s", e.Reading, it.Text()), Remedy: "nothing is read here; it is confirmed", Ways: []Way{{Do: want.verb}}}
+	case e.Kind == Answered && want.kind == Answered && e.Answer != "yes" && e.Answer != "no":
+	case e.Kind == want.kind:
+		return nil
 	}
-	if left, running := s.SealantLeft(now); running && left < 0 && i <= s.sealEnd {
-		name := s.Plan.Procedure.Sealant.Name
-		return &Refusal{
-			What:   fmt.Sprintf("%s is past its work time by %s", name, spec.Span(-left)),
-			Remedy: "open the joint, clean both faces and seal it again: reseal REASON",
+	switch it.Kind {
+	case MeasureItem:
+		return needFigure(it.Check)
+	case AskItem:
+		return &Refusal{What: "this is a question: " + it.Check.Ask, Remedy: "answer yes, or no and why", Ways: []Way{{Do: Yes}, {Do: No, Needs: "a reason"}}}
+	case RepairItem:
+		return judgeRepair(it, Event{})
+	}
+	return &Refusal{What: "this is no question: " + it.Text(), Remedy: "do it, then confirm it", Ways: []Way{{Do: Confirm}}}
+}
+
+// judgeAnswer: a no needs a reason, and what it says came loose must have been tight.
+func (s *State) judgeAnswer(e Event) *Refusal {
+	if e.Answer == "no" {
+		if r := needReason(e); r != nil {
+			return r
+		}
+	} else if len(e.Restarts) > 0 {
+		return &Refusal{What: "nothing comes loose by a yes", Remedy: "answer no, and name what came loose"}
+	}
+	for _, id := range e.Restarts {
+		if s.byID[id] == nil {
+			return unknown(id)
+		}
+		if !s.tightened(id) {
+			return &Refusal{What: id + " has not been tightened yet, so it cannot have come loose", Remedy: "leave it out"}
 		}
 	}
 	return nil
 }
 
-// WaitLeft is how long wait item i still has to run; it starts when everything
-// before it is closed.
-func (s *State) WaitLeft(i int, now time.Time) time.Duration {
-	var start time.Time
-	for _, m := range s.marks[:i] {
-		if m.At.After(start) {
-			start = m.At
-		}
-	}
-	if start.IsZero() {
-		start = now // nothing came before: it starts when it is reached
-		if len(s.Events) > 0 {
-			start = s.Events[0].At
-		}
-	}
-	return s.Items[i].Pass.Wait - now.Sub(start)
-}
-
-// SealantLeft is the work time left, and whether the clock is running: from
-// first smear until the last stage it covers is confirmed.
-func (s *State) SealantLeft(now time.Time) (left time.Duration, running bool) {
-	i, ok := s.at["sealant"]
-	if !ok || !s.marks[i].Closed || !s.sealHeld.IsZero() {
-		return 0, false
-	}
-	return s.Plan.Procedure.Sealant.WorkTime - now.Sub(s.marks[i].At), true
-}
-
-// CuredAt is when the sealant has cured, and whether that clock has started.
-func (s *State) CuredAt() (time.Time, bool) {
-	if s.sealHeld.IsZero() || s.Plan.Procedure.Sealant.CureTime == 0 {
-		return time.Time{}, false
-	}
-	return s.sealHeld.Add(s.Plan.Procedure.Sealant.CureTime), true
-}
-
-// judgeReading holds a stage's reading against its window; a stage may be
-// confirmed without one.
-func judgeReading(it Item, e Event) *Refusal {
+// judgeReading holds a stage's reading against its window. A stage may be
+// confirmed without one, but for a stretch, which nobody can feel.
+func (s *State) judgeReading(it Item, e Event) *Refusal {
+	w := WindowOf(it.Stage)
 	if e.Reading == "" {
+		if it.Stage.Action == spec.Stretch && !s.lenient() {
+			return needStretch(it.Stage, w)
+		}
 		return nil
 	}
-	w := WindowOf(it.Stage)
 	v, err := w.read(e.Reading)
+	if s.lenient() && it.Stage.Action == spec.Stretch && v == unreadable {
+		v, err = w.readPlainLength(e.Reading)
+	}
 	switch v {
 	case inRange:
 		return nil
 	case unreadable:
 		return unreadableReading(err)
 	}
-	what, remedy := w.advice(v)
-	return &Refusal{What: fmt.Sprintf("%s at %s is %s (%s)", it.Stage.Fastener.ID, e.Reading, what, w.Basis), Remedy: remedy}
+	what, remedy := w.advice(v, e.Reading)
+	return &Refusal{What: fmt.Sprintf("%s at %s is %s (%s)", it.Stage.Fastener.ID, e.Reading, what, w.Basis), Remedy: remedy, misses: true}
 }
 
 func unreadableReading(err error) *Refusal {
@@ -216,32 +223,25 @@ func unreadableReading(err error) *Refusal {
 	return &Refusal{What: err.Error()}
 }
 
-// outOfRange tells a reading that was understood and refused from one that was not understood.
-func (s *State) outOfRange(e Event) bool {
+// judgeRejected: what is kept as refused must have been refused, here and for
+// its reading.
+func (s *State) judgeRejected(e Event) *Refusal {
 	i, ok := s.at[e.Item]
-	if !ok || i != s.next {
-		return false
+	if !ok {
+		return unknown(e.Item)
 	}
-	if it := s.Items[i]; it.Kind == StageItem {
-		v, _ := WindowOf(it.Stage).read(e.Reading)
-		return v == short || v == beyond
-	} else if it.Kind == MeasureItem {
-		return missed(it.Check, e.Reading)
+	if s.lenient() {
+		return nil
 	}
-	return false
-}
-
-func (s *State) judgeRenewal(e Event) *Refusal {
-	owner := e.Fastener
-	if owner == "" {
-		owner = e.Item
+	said := e
+	said.Kind = asks[s.Items[i].Kind].kind
+	switch r := s.judgeCurrent(said); {
+	case r == nil:
+		return &Refusal{What: fmt.Sprintf("%s is in range and was refused all the same", e.Reading)}
+	case !r.misses:
+		return r
 	}
-	for _, i := range s.piecesOf[owner] {
-		if s.pieces[i].Name == e.Piece {
-			return nil
-		}
-	}
-	return unknown(strings.TrimSpace(owner + " " + e.Piece))
+	return nil
 }
 
 // judgeLost: an angle can only be lost where one is being turned.
@@ -257,15 +257,62 @@ func (s *State) judgeLost(e Event) *Refusal {
 		}
 	}
 	if !turned {
-		return &Refusal{What: e.Fastener + " is not at an angle", Remedy: "take the last step back with: undo REASON"}
+		return &Refusal{What: e.Fastener + " is not at an angle", Remedy: "take the last step back", Ways: []Way{{Do: Undo, Needs: "a reason"}}}
 	}
-	return needReason(e, "lost")
+	return needReason(e)
+}
+
+// judgeTrouble: what went wrong needs words, and of a stripped thread which one.
+func (s *State) judgeTrouble(e Event) *Refusal {
+	if s.byID[e.Fastener] == nil || len(s.stagesOf[e.Fastener]) == 0 {
+		return unknown(e.Fastener)
+	}
+	if r := needReason(e); r != nil {
+		return r
+	}
+	if s.lenient() || s.Plan.Procedure.Direction != spec.Close {
+		return nil
+	}
+	switch at := e.Facts[StrippedAt]; {
+	case at == InBolt || at == InCase && s.mineOf[e.Fastener].tight >= 0:
+	case at != "":
+		return &Refusal{What: fmt.Sprintf("%q is not where a thread strips", spec.Printable(at)), Remedy: "say bolt or case", Ways: strippedWays(e.Fastener)}
+	case speaksOfStripping(e.Text):
+		return &Refusal{What: "which thread stripped at " + e.Fastener + ": the bolt's, or the one in the case?", Remedy: "a thread in the case is repaired before it is tightened again", Ways: strippedWays(e.Fastener)}
+	}
+	return nil
+}
+
+func speaksOfStripping(text string) bool { return strings.Contains(strings.ToLower(text), "strip") }
+
+func strippedWays(fastener string) []Way {
+	return []Way{{Do: Problem, Target: fastener, Needs: "stripped, bolt"}, {Do: Problem, Target: fastener, Needs: "stripped, case"}}
+}
+
+// judgeRepair: a thread in the case counts as good once it is known what is in
+// it now, who did it, and what that changes.
+func judgeRepair(it Item, e Event) *Refusal {
+	var missing []string
+	for _, key := range RepairFacts {
+		if strings.TrimSpace(e.Facts[key]) == "" {
+			missing = append(missing, key)
+		}
+	}
+	for key := range e.Facts {
+		if !slices.Contains(RepairFacts, key) {
+			return &Refusal{What: fmt.Sprintf("%q is not kept of a repaired thread", spec.Printable(key)), Remedy: "one of: " + strings.Join(RepairFacts, ", ")}
+		}
+	}
+	if len(missing) == 0 {
+		return nil
+	}
+	return &Refusal{What: fmt.Sprintf("the thread in the case at %s stripped; it is good again once it is said: %s", it.Fastener.ID, strings.Join(missing, ", ")),
+		Remedy: `torque, engagement and drive may be "as the sheet"`, Ways: []Way{{Do: Repair, Target: it.Fastener.ID, Needs: strings.Join(missing, ", ")}}}
 }
 
 func (s *State) judgeReseal(e Event) *Refusal {
-	i, ok := s.at["sealant"]
-	if !ok || !s.marks[i].Closed {
+	if s.smear < 0 || !s.marks[s.smear].Closed {
 		return &Refusal{What: "no sealant is on the joint", Remedy: "carry on"}
 	}
-	return needReason(e, "reseal")
+	return needReason(e)
 }

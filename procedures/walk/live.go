@@ -45,7 +45,7 @@ func (s *State) Expand(c Command) []Command {
 	for i, p := range due {
 		list[i] = c
 		list[i].Piece = p.Name
-		list[i].Target = ownerName(owner)
+		list[i].Target = owner.ID
 	}
 	return list
 }

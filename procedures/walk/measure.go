@@ -12,7 +12,7 @@ import (
 // choice of shim does not close the check: it is measured again with the shim in.
 func judgeMeasure(c *spec.Check, e Event) *Refusal {
 	if e.Reading == "" {
-		return &Refusal{What: c.Measure + " needs a figure", Remedy: "measure it and give the figure: measure " + c.How.Example()}
+		return needFigure(c)
 	}
 	res, err := c.How.Judge(e.Reading)
 	if err != nil {
@@ -23,7 +23,11 @@ func judgeMeasure(c *spec.Check, e Event) *Refusal {
 	if res.Verdict == measure.InRange {
 		return nil
 	}
-	return &Refusal{What: c.Measure + " " + c.How.Fault(res), Remedy: remedyOf(c, res)}
+	return &Refusal{What: c.Measure + " " + c.How.Fault(res), Remedy: remedyOf(c, res), misses: true}
+}
+
+func needFigure(c *spec.Check) *Refusal {
+	return &Refusal{What: c.Measure + " needs a figure", Remedy: "measure it and give the figure, like " + c.How.Example(), Ways: []Way{{Do: Measure, Needs: c.How.Example()}}}
 }
 
 // remedyOf puts what was worked out before the sheet's own words. Readings that
@@ -44,13 +48,6 @@ func joined(a, b string) string {
 		return a + "; " + b
 	}
 	return a + b
-}
-
-// missed tells a reading that was understood and out of range from one that
-// was not understood.
-func missed(c *spec.Check, reading string) bool {
-	res, err := c.How.Judge(reading)
-	return err == nil && res.Verdict != measure.InRange
 }
 
 // measuredFacts adds what a reading comes to to the facts a person gave. A

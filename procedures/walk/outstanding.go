@@ -19,8 +19,8 @@ func (s *State) Outstanding(now time.Time) []string {
 		}
 	}
 	for _, p := range s.pieces {
-		if p.Needed && !p.Renewed {
-			list = append(list, p.text())
+		if p.due() {
+			list = append(list, p.outstanding())
 		}
 	}
 	for _, left := range s.LeftOver() {
@@ -32,13 +32,10 @@ func (s *State) Outstanding(now time.Time) []string {
 func (s *State) outstandingText(i int, it Item, now time.Time) string {
 	text := it.Text()
 	switch {
-	case it.Kind == StageItem:
-		return text + ": not confirmed"
 	case it.Kind == WaitItem && i == s.next:
 		if left := s.WaitLeft(i, now); left > 0 {
 			return fmt.Sprintf("%s: %s to go", text, spec.Span(left))
 		}
-		return text + ": not confirmed"
 	case it.Kind == PartItem:
 		return text + ": not accounted for"
 	case it.Kind == AskItem && s.marks[i].Answer == "no":
@@ -47,31 +44,18 @@ func (s *State) outstandingText(i int, it Item, now time.Time) string {
 		return text + " not answered"
 	case it.Kind == MeasureItem:
 		return text + ": not measured in range"
+	case it.Kind == RepairItem:
+		return text + ": not recorded as repaired"
 	}
 	return text + ": not confirmed"
 }
 
-func (p Piece) text() string {
-	owner := p.Fastener
-	if owner == "" {
-		return fmt.Sprintf("renew: %s (%s)", pieceName(p), p.Why)
+func (p Piece) outstanding() string {
+	if p.Fastener == "" {
+		return fmt.Sprintf("renew: %s (%s)", p.Text(), p.Why)
 	}
-	return fmt.Sprintf("renew: %s: %s (%s)", owner, pieceName(p), p.Why)
+	return fmt.Sprintf("renew: %s: %s (%s)", p.Fastener, p.Text(), p.Why)
 }
-
-// pieceName gives a piece in words: "2 × sealing washer", "the fastener itself".
-func pieceName(p Piece) string {
-	switch {
-	case p.Name == itself && p.Part == "":
-		return "the fastener itself"
-	case p.Count > 1:
-		return fmt.Sprintf("%d × %s", p.Count, p.Name)
-	}
-	return p.Name
-}
-
-// Text gives a piece in words: "2 × sealing washer", "the fastener itself".
-func (p Piece) Text() string { return pieceName(p) }
 
 // Replay folds recorded events. Events that are not earned where they stand
 // are left out of the state and reported, so that a false done stays undone.

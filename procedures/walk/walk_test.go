@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"evenpull/spec/ident"
 )
 
 const twoBolts = `format = 1
@@ -47,21 +49,42 @@ func walked(t *testing.T, text string, commands ...Command) (*State, time.Time) 
 
 func ok() Command { return Command{Do: Confirm} }
 
+// fit records the new pieces of what is in hand.
+func fit() Command { return Command{Do: Renew} }
+
+func read(figure string) Command { return Command{Do: Confirm, Reading: figure} }
+
+var m1 = ident.Fastener("M1", "M8x1.25")
+
+// next checks what is asked for now.
+func next(t *testing.T, s *State, want string) {
+	t.Helper()
+	if got := s.nextText(); got != want {
+		t.Errorf("next is %q, want %q", got, want)
+	}
+}
+
+func closed(s *State, step string) bool {
+	i, ok := s.Find(step)
+	return ok && s.Mark(i).Closed
+}
+
 func TestDoneIsRefusedWithTheFullListUntilNothingIsOpen(t *testing.T) {
-	s, now := walked(t, twoBolts, ok(), ok(), ok())
+	s, now := walked(t, twoBolts, fit(), ok())
 	r := refuse(t, s, Command{Do: FinishUp}, now)
-	want := []string{"Turn: M2, turn 90° to 94°: not confirmed", "check: Turns freely? not answered", "renew: M1: the fastener itself (one-use)", "renew: M2: the fastener itself (one-use)"}
+	want := []string{"Snug: M2, 8.8 N·m: not confirmed", "Turn: M1, turn 90° to 94°: not confirmed", "Turn: M2, turn 90° to 94°: not confirmed", "check: Turns freely? not answered", "renew: M2: the fastener itself (one-use)"}
 	if strings.Join(r.Outstanding, "|") != strings.Join(want, "|") {
 		t.Errorf("got  %q\nwant %q", r.Outstanding, want)
 	}
-	if last := s.Events[len(s.Events)-1]; last.Kind != Refused || len(last.Outstanding) != 4 {
+	if last := s.Events[len(s.Events)-1]; last.Kind != Refused || len(last.Outstanding) != 5 {
 		t.Errorf("the refused done is not kept: %+v", last)
 	}
-	must(t, s, ok(), now)
-	must(t, s, Command{Do: Yes}, now)
-	must(t, s, Command{Do: Renew, Target: "M1"}, now)
-	refuse(t, s, Command{Do: FinishUp}, now)
 	must(t, s, Command{Do: Renew, Target: "m2", Number: "batch 4471"}, now)
+	for range 3 {
+		must(t, s, ok(), now)
+		refuse(t, s, Command{Do: FinishUp}, now)
+	}
+	must(t, s, Command{Do: Yes}, now)
 	must(t, s, Command{Do: FinishUp}, now)
 	if s.Phase != IsDone {
 		t.Errorf("phase is %s", s.Phase)
@@ -70,15 +93,16 @@ func TestDoneIsRefusedWithTheFullListUntilNothingIsOpen(t *testing.T) {
 }
 
 func TestALostAngleSendsTheFastenerBackAndAsksForANewOne(t *testing.T) {
-	s, now := walked(t, twoBolts, Command{Do: Renew, Target: "M1"}, ok(), ok())
+	s, now := walked(t, twoBolts, fit(), ok(), fit(), ok())
 	must(t, s, Command{Do: Lose, Text: "socket slipped"}, now)
-	if it := s.CurrentItem(); it.Text() != "Snug: M1, 8.8 N·m" {
-		t.Errorf("next is %s", it.Text())
-	}
-	if due := s.Due("M1"); len(due) != 1 || due[0].Why != "its angle was lost" {
+	next(t, s, "slacken M1 fully, before it starts again")
+	must(t, s, ok(), now)
+	next(t, s, "Snug: M1, 8.8 N·m")
+	refuse(t, s, ok(), now)
+	if due := s.Due(m1); len(due) != 1 || due[0].Why != "its angle was lost" {
 		t.Errorf("due: %+v", due)
 	}
-	if s.Mark(1).Closed != true {
+	if !closed(s, "Snug/M2") {
 		t.Error("M2's stage was opened too")
 	}
 }
@@ -90,12 +114,12 @@ func TestReadingsAreHeldAgainstTheirWindow(t *testing.T) {
 		{"in range is accepted", "9.1 N·m", "", "Snug: M2, 8.8 N·m"},
 		{"in range in another unit is accepted", "6.5 lbf·ft", "", "Snug: M2, 8.8 N·m"},
 		{"short is to be gone on with", "8 N·m", "go on until", "Snug: M1, 8.8 N·m"},
-		{"over is to be slackened", "10 N·m", "slacken it", "Snug: M1, 8.8 N·m"},
+		{"over is to be slackened, at a first stage too", "10 N·m", "slacken it", "slacken M1 fully, before it starts again"},
 		{"another kind of unit is refused", "9 mm", "", "Snug: M1, 8.8 N·m"},
 		{"a bare number is refused", "8.8", "unit", "Snug: M1, 8.8 N·m"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			s := New(planOf(t, twoBolts))
+			s, _ := walked(t, twoBolts, fit())
 			e, refusal := Decide(s, Command{Do: Confirm, Reading: c.reading}, start)
 			if e != nil {
 				s.Apply(*e)
@@ -111,29 +135,27 @@ func TestReadingsAreHeldAgainstTheirWindow(t *testing.T) {
 }
 
 func TestAnAngleBeyondItsRangeStartsTheFastenerAgain(t *testing.T) {
-	s, now := walked(t, twoBolts, ok(), ok())
-	r := refuse(t, s, Command{Do: Confirm, Reading: "89°"}, now)
-	if !strings.Contains(r.Remedy, "go on") || s.Current() != 2 {
-		t.Errorf("short: %v, at %d", r, s.Current())
+	s, now := walked(t, strings.Replace(twoBolts, "one_use = true", "", 1), ok(), ok())
+	if r := refuse(t, s, read("89°"), now); !strings.Contains(r.Remedy, "go on") {
+		t.Errorf("short: %v", r)
 	}
-	r = refuse(t, s, Command{Do: Confirm, Reading: "97°"}, now)
-	if !strings.Contains(r.Remedy, "slacken") || s.CurrentItem().Text() != "Snug: M1, 8.8 N·m" {
-		t.Errorf("beyond: %v, at %s", r, s.CurrentItem().Text())
+	next(t, s, "Turn: M1, turn 90° to 94°")
+	if r := refuse(t, s, read("97°"), now); !strings.Contains(r.Remedy, "slacken") {
+		t.Errorf("beyond: %v", r)
 	}
+	next(t, s, "slacken M1 fully, before it starts again")
 	must(t, s, Command{Do: Undo, Text: "misread the gauge"}, now)
-	if s.Current() != 2 {
-		t.Errorf("after undo at %d", s.Current())
-	}
+	next(t, s, "Turn: M1, turn 90° to 94°")
 }
 
 func TestTroubleBlocksDoneUntilThePieceIsReplacedAndItsStagesRedone(t *testing.T) {
-	s, now := walked(t, twoBolts, Command{Do: Renew, Target: "M1"}, Command{Do: Renew, Target: "M2"}, ok(), ok(), ok(), ok(), Command{Do: Yes})
-	must(t, s, Command{Do: Problem, Target: "M1", Text: "stripped"}, now)
+	s, now := walked(t, twoBolts, fit(), ok(), fit(), ok(), ok(), ok(), Command{Do: Yes})
+	must(t, s, Command{Do: Problem, Target: "M1", Text: "bent"}, now)
 	r := refuse(t, s, Command{Do: FinishUp}, now)
 	if len(r.Outstanding) != 4 { // two stages, the check made after them, the piece
 		t.Errorf("outstanding: %q", r.Outstanding)
 	}
-	for _, c := range []Command{ok(), ok(), {Do: Yes}, {Do: Renew, Target: "M1"}, {Do: FinishUp}} {
+	for _, c := range []Command{fit(), ok(), ok(), {Do: Yes}, {Do: FinishUp}} {
 		must(t, s, c, now)
 	}
 	refuse(t, New(s.Plan), Command{Do: Problem, Target: "M1"}, now) // a reason is needed
@@ -199,7 +221,7 @@ func TestTheSealantClockRunsFromSmearToTheLastStageBeforeAWait(t *testing.T) {
 func TestABoltDoneAgainLaterIsNotHeldToTheSealantsClock(t *testing.T) {
 	s, now := walked(t, sealed, ok(), ok(), ok())
 	later := now.Add(3 * time.Hour)
-	must(t, s, Command{Do: Problem, Target: "M1", Text: "stripped"}, later)
+	must(t, s, Command{Do: Problem, Target: "M1", Text: "seized"}, later)
 	if at, set := s.CuredAt(); !set || at != now.Add(12*time.Hour) {
 		t.Errorf("while it is open again, cured at %s, %v", at, set)
 	}
@@ -225,7 +247,7 @@ func TestAClockThatRunsBackwardsIsNotedAndShortensNoWait(t *testing.T) {
 }
 
 func TestNoKeepsTheQuestionOpen(t *testing.T) {
-	s, now := walked(t, twoBolts, ok(), ok(), ok(), ok())
+	s, now := walked(t, twoBolts, fit(), ok(), fit(), ok(), ok(), ok())
 	refuse(t, s, Command{Do: No}, now) // no needs a reason
 	must(t, s, Command{Do: No, Text: "tight spot at 40°"}, now)
 	if s.CurrentItem().Kind != AskItem {
@@ -241,7 +263,10 @@ func TestRefusalsSayWhatToDo(t *testing.T) {
 		want    string
 	}{
 		{"undo of nothing", Command{Do: Undo, Text: "x"}, "nothing to undo"},
-		{"yes is fine at a stage, measure is not a question", Command{Do: No, Text: "x"}, "no question"},
+		{"no at a stage", Command{Do: No, Text: "x"}, "no question"},
+		{"yes at a stage", Command{Do: Yes}, "no question"},
+		{"measure at a stage", Command{Do: Measure, Reading: "0.1 mm"}, "nothing is measured here"},
+		{"repaired where nothing is", Command{Do: Repair, Target: "M1"}, "not what comes next"},
 		{"renew of nobody", Command{Do: Renew, Target: "M9"}, "no fastener or part"},
 		{"renew of a piece it has not", Command{Do: Renew, Target: "M1", Piece: "nut"}, "its pieces: fastener"},
 		{"renew of a washer that may be used again", Command{Do: Renew, Target: "M1", Piece: "plain washer"}, "no piece"},
@@ -261,12 +286,12 @@ func TestRefusalsSayWhatToDo(t *testing.T) {
 
 func TestAFigureThatIsNotFeltSendsTheFastenerBackInItsOwnWords(t *testing.T) {
 	text := strings.Replace(twoBolts, `turn = "90° to 94°"`, `verify = "at least 7 N·m"`, 1)
-	s, now := walked(t, text, Command{Do: Renew, Target: "M1"}, ok(), ok())
+	s, now := walked(t, text, fit(), ok(), fit(), ok())
 	r := refuse(t, s, Command{Do: Confirm, Reading: "6 N·m"}, now)
 	if want := "M1 at 6 N·m is below 7 N·m (the sheet's limits)"; r.What != want {
 		t.Errorf("got %q, want %q", r.What, want)
 	}
-	if due := s.Due("M1"); len(due) != 1 || due[0].Why != "it did not hold its figure" {
+	if due := s.Due(m1); len(due) != 1 || due[0].Why != "it did not hold its figure" {
 		t.Errorf("due: %+v", due)
 	}
 }

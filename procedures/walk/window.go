@@ -25,8 +25,9 @@ const (
 // mm as the action says. A window without limits takes no reading.
 type Window struct {
 	Action    spec.Action
-	Low, High float64 // High 0: no upper limit
-	Basis     string  // the sheet, or the tolerance taken in its place
+	Low, High float64          // High 0: no upper limit
+	Basis     string           // the sheet, or the tolerance taken in its place
+	Ceiling   *quantity.Torque // stretch: the torque never to go beyond, if the sheet sets one
 }
 
 // WindowOf gives the window of a stage.
@@ -60,6 +61,7 @@ func WindowOf(s *plan.Stage) Window {
 			w.widen(angleSlackDegrees, fmt.Sprintf("±%d° on a gauge, as the sheet gives no tolerance", angleSlackDegrees))
 		}
 	case spec.Stretch:
+		w.Ceiling = s.Target.Ceiling
 		if t := s.Target.Stretch; t.Low != nil {
 			w.Low = t.Low.Mm()
 		}
@@ -92,18 +94,26 @@ const (
 
 // read puts a reading against the window.
 func (w Window) read(reading string) (verdict, error) {
+	if w.Action == spec.Stretch {
+		return w.judgeStretch(reading)
+	}
 	value, err := w.value(reading)
 	if err != nil {
 		return unreadable, err
 	}
-	const rounding = 1e-9 // of the limit itself: 22.88 is 4 % over 22
+	return w.place(value), nil
+}
+
+const rounding = 1e-9 // of the limit itself: 22.88 is 4 % over 22
+
+func (w Window) place(value float64) verdict {
 	switch {
 	case value < w.Low*(1-rounding):
-		return short, nil
+		return short
 	case w.High > 0 && value > w.High*(1+rounding):
-		return beyond, nil
+		return beyond
 	}
-	return inRange, nil
+	return inRange
 }
 
 func (w Window) value(reading string) (float64, error) {
@@ -114,18 +124,38 @@ func (w Window) value(reading string) (float64, error) {
 	case spec.Turn, spec.Loosen:
 		a, err := quantity.ParseAngle(reading)
 		return a.Degrees(), err
-	case spec.Stretch:
-		l, err := quantity.ParseLength(reading)
-		return l.Mm(), err
 	}
 	return 0, &quantity.ParseError{Input: reading, Problem: "this stage takes no reading", Remedy: "confirm it without one"}
 }
 
-// Restarts reports whether a refused reading means slackening the fastener and
-// starting it again: beyond its figure, or under the limit that should be felt.
+// Readable reports why a reading cannot be understood, or nil.
+func (w Window) Readable(reading string) error {
+	v, err := w.read(reading)
+	if v == unreadable {
+		return err
+	}
+	return nil
+}
+
+// act is what a refused reading means for the fastener: "" where it is simply
+// not there yet.
+func (w Window) act(v verdict) Act {
+	switch {
+	case v == short && w.Action == spec.Verify:
+		return DidNotHold
+	case v == beyond && w.Action == spec.Stretch:
+		return OverStretched
+	case v == beyond && w.Action.Tightens():
+		return PulledOver
+	}
+	return ""
+}
+
+// Restarts reports whether a refused reading means that the fastener starts
+// again: beyond its figure, or under the limit that should be felt.
 func (w Window) Restarts(reading string) bool {
 	v, _ := w.read(reading)
-	return v == beyond && w.Action.Tightens() || v == short && w.Action == spec.Verify
+	return w.act(v) != ""
 }
 
 // Text gives the window in the unit of its action.
@@ -138,15 +168,23 @@ func (w Window) Text() string {
 }
 
 // advice says what to do about a refused reading.
-func (w Window) advice(v verdict) (what, remedy string) {
+func (w Window) advice(v verdict, reading string) (what, remedy string) {
+	const newBolt = "take it out and fit a new bolt: what has yielded is not slackened and used again"
 	switch {
 	case v == short && w.Action == spec.Verify:
 		return "below " + w.Text()[len("at least "):], "it does not hold: slacken it, start it again from its first stage, and look for a stretched bolt or a bad thread"
+	case v == short && w.Ceiling != nil:
+		return "short of " + w.Text(), fmt.Sprintf("go on until it is reached, but never over %s", w.Ceiling)
 	case v == short:
 		return "short of " + w.Text(), "go on until it is reached"
-	case w.Action == spec.Turn || w.Action == spec.Stretch:
+	case w.Action == spec.Stretch && w.overCeiling(reading):
+		return fmt.Sprintf("over the ceiling of %s", w.Ceiling), newBolt + "; look at the threads and what they were oiled with"
+	case w.Action == spec.Stretch:
+		return "beyond " + w.Text(), newBolt
+	case w.Action == spec.Turn:
 		return "beyond " + w.Text(), "slacken it and start it again from its first stage"
-	default:
-		return "over " + w.Text(), "slacken it and start it again from its first stage; never back it off to the figure"
+	case w.Action == spec.Loosen:
+		return "beyond " + w.Text(), "nothing is lost by it; give what the sheet asks for"
 	}
+	return "over " + w.Text(), "slacken it and start it again from its first stage; never back it off to the figure"
 }

@@ -15,6 +15,7 @@ import (
 	"evenpull/procedures/shell"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/spec/ident"
 )
 
 // The demo is an invented engine: its tag, name, readings and all that was
@@ -107,36 +108,36 @@ func writeDemo(dir string, now time.Time) error {
 		return d.err
 	}
 	d.enter(walk.Event{Kind: record.Named, Text: demoName}, walk.Event{Kind: record.Metered, Reading: "1180 h"})
-	d.walk("crankcase-close", nil, "")
+	d.walk("crankcase-close", nil, ident.Thing{})
 	d.now = now.AddDate(-1, 0, -2)
-	d.walk("flywheel-off", nil, "")
+	d.walk("flywheel-off", nil, ident.Thing{})
 	d.now = now.AddDate(-1, 0, -1)
-	d.walk("top-end-open", nil, "")
+	d.walk("top-end-open", nil, ident.Thing{})
 	d.now = now.AddDate(-1, 0, 0)
-	d.walk("crankcase-open", demoFindings(), "part:main-shells")
+	d.walk("crankcase-open", demoFindings(), ident.Part("main-shells"))
 	d.enter(
 		walk.Event{Kind: record.Metered, Reading: "1422 h"},
-		walk.Event{Kind: record.Sent, Item: "part:crankshaft", Text: "balancing", Facts: map[string]string{"to": "the balancer (invented)"}},
+		walk.Event{Kind: record.Sent, Item: ident.Part("crankshaft").Text(), Text: "balancing", Facts: map[string]string{"to": "the balancer (invented)"}},
 		walk.Event{Kind: walk.Noted, Text: "boxes 1 to 4 are on the top shelf"},
 	)
 	return d.err
 }
 
 // demoFindings: two condemned, one lost, one to send out. All invented.
-func demoFindings() map[string]walk.Facts {
-	return map[string]walk.Facts{
-		"B3":                        {walk.Condition: "stretched", walk.Box: "1", walk.Bag: "3"},
-		"part:crank-shim":           {walk.Condition: "scored", walk.Size: "0.90 mm", walk.Box: "2", walk.Bag: "7"},
-		"part:clutch-thrust-washer": {walk.Condition: "missing"},
-		"part:selector-drum-shim":   {walk.Condition: "good", walk.Size: "0.8 mm", walk.Box: "2", walk.Bag: "8"},
-		"part:output-shaft-shims":   {walk.Condition: "good", walk.Size: "0.6 mm left, 0.5 mm right", walk.Box: "2", walk.Bag: "9"},
-		"part:primary-key":          {walk.Condition: "good", walk.Box: "2", walk.Bag: "10"},
-		"part:crankshaft":           {walk.Condition: "worn", walk.Where: "on the bench, chain side left", walk.Goes: "balancing"},
+func demoFindings() map[ident.Thing]walk.Facts {
+	return map[ident.Thing]walk.Facts{
+		ident.Fastener("B3", "M8x1.25"):    {walk.Condition: "stretched", walk.Box: "1", walk.Bag: "3"},
+		ident.Part("crank-shim"):           {walk.Condition: "scored", walk.Size: "0.90 mm", walk.Box: "2", walk.Bag: "7"},
+		ident.Part("clutch-thrust-washer"): {walk.Condition: "missing"},
+		ident.Part("selector-drum-shim"):   {walk.Condition: "good", walk.Size: "0.8 mm", walk.Box: "2", walk.Bag: "8"},
+		ident.Part("output-shaft-shims"):   {walk.Condition: "good", walk.Size: "0.6 mm left, 0.5 mm right", walk.Box: "2", walk.Bag: "9"},
+		ident.Part("primary-key"):          {walk.Condition: "good", walk.Box: "2", walk.Bag: "10"},
+		ident.Part("crankshaft"):           {walk.Condition: "worn", walk.Where: "on the bench, chain side left", walk.Goes: "balancing"},
 	}
 }
 
 // walk goes through a bundled procedure up to the item called stop, or to done.
-func (d *demo) walk(name string, found map[string]walk.Facts, stop string) {
+func (d *demo) walk(name string, found map[ident.Thing]walk.Facts, stop ident.Thing) {
 	if d.err != nil {
 		return
 	}
@@ -150,30 +151,21 @@ func (d *demo) walk(name string, found map[string]walk.Facts, stop string) {
 	}
 	defer w.Close()
 	d.live = &walk.Live{State: walk.New(plan.Of(p)), Now: d.clock, Append: w.Append}
-	for it := d.live.State.CurrentItem(); it != nil && it.Key != stop && d.err == nil; it = d.live.State.CurrentItem() {
+	for it := d.live.State.CurrentItem(); it != nil && (stop.IsZero() || it.Thing() != stop) && d.err == nil; it = d.live.State.CurrentItem() {
 		d.step(it, found)
 	}
-	if stop == "" {
+	if stop.IsZero() {
 		d.do(walk.Command{Do: walk.FinishUp})
 	}
 }
 
-func (d *demo) step(it *walk.Item, found map[string]walk.Facts) {
-	key := it.Key
-	if it.Kind == walk.StageItem {
-		if key = it.Stage.Fastener.ID; it.Stage.Action != spec.Remove {
-			key = ""
-		}
-	}
-	if facts := found[key]; facts != nil {
+func (d *demo) step(it *walk.Item, found map[ident.Thing]walk.Facts) {
+	if facts := found[it.Thing()]; facts != nil && (it.Kind == walk.PartItem || it.Stage.Action == spec.Remove) {
 		d.do(walk.Command{Do: walk.Find, Facts: facts})
 	}
 	switch {
 	case len(d.live.State.DueNow()) > 0:
 		d.do(walk.Command{Do: walk.Renew, Number: "lot 19 (invented)"})
-		if it.Kind != walk.StageItem {
-			return
-		}
 		d.do(walk.Command{Do: walk.Confirm})
 	case it.Kind == walk.AskItem:
 		d.do(walk.Command{Do: walk.Yes})
@@ -182,6 +174,8 @@ func (d *demo) step(it *walk.Item, found map[string]walk.Facts) {
 	case it.Kind == walk.WaitItem:
 		d.now = d.now.Add(it.Pass.Wait)
 		d.do(walk.Command{Do: walk.Confirm})
+	case it.Kind == walk.StageItem && it.Stage.Action == spec.Stretch:
+		d.do(walk.Command{Do: walk.Confirm, Reading: walk.WindowOf(it.Stage).Example()})
 	default:
 		d.do(walk.Command{Do: walk.Confirm})
 	}

@@ -81,7 +81,7 @@ func offLines(things []engine.Thing) []string {
 	like := map[string]int{} // line by name
 	ids := map[string][]string{}
 	for _, t := range things {
-		if !t.Fastener() || t.Facts.Text() != "" {
+		if !t.IsFastener() || t.Facts.Text() != "" {
 			lines = append(lines, t.Text())
 			continue
 		}

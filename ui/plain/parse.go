@@ -6,15 +6,18 @@ import (
 
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/ui/words"
 )
 
 // Help lists the commands of a plain walk, one a line.
 const Help = `commands, one a line:
   (empty) or ok            what is asked for is done
-  read 24.6 N·m            done, with the figure read off the tool
-  yes | no REASON          answer a question
+  read 24.6 N·m            done, with the figure read off the tool; of a stretch:
+                           read free 65.20 mm, now 65.33 mm, at 42 N·m
+  yes | no REASON          answer a question; no M3, M4: REASON names what came loose
   measure 0.12 mm          give a measured figure
-  renew M3 [part][, number]   a new piece is fitted; without a part: all that is due
+  renew M3 [part][, number]   a new piece is fitted; without a part: all that is due;
+                           only at its place, before it is tightened
   found THING CONDITION[, box 2][, bag 7][, measured 0.8 mm][, where TEXT]
       [, face TEXT][, goes back|replace|WORK][, because REASON]
                            how a thing came off and where it is put
@@ -23,7 +26,10 @@ const Help = `commands, one a line:
   clean THING              back from work, and cleaned
   undo REASON              take the last step back; nothing is erased
   lost REASON              the angle was lost: the fastener starts again
-  problem M3 stripped      replace it and start it again
+  problem M3 bent          replace it and start it again
+  problem M3 stripped, bolt|case   which thread it was
+  repaired M3 insert WHAT, size SIZE, by WHOM, torque FIGURE, engagement LENGTH,
+      drive SIZE           a thread in the case is good again
   reseal REASON            the joint was opened and is sealed afresh
   note TEXT                keep a remark
   list                     what is outstanding
@@ -65,6 +71,9 @@ func parse(line string, s *walk.State) (request, error) {
 		c.Do = walk.Yes
 	case "no", "n":
 		c.Do = walk.No
+		c.Restarts, c.Text = words.LooseIn(rest, s.Plan.Procedure)
+	case "repaired":
+		c, err = repaired(rest, s)
 	case "renew":
 		c = renewal(rest, s)
 	case "found":
@@ -77,7 +86,8 @@ func parse(line string, s *walk.State) (request, error) {
 		c.Do = walk.Lose
 	case "problem":
 		target, text, _ := strings.Cut(rest, " ")
-		c = walk.Command{Do: walk.Problem, Target: target, Text: strings.TrimSpace(text)}
+		c = walk.Command{Do: walk.Problem, Target: target}
+		c.Text, c.Facts = words.TroubleIn(strings.TrimSpace(text))
 	case "reseal":
 		c.Do = walk.Reseal
 	case "note":
@@ -94,6 +104,18 @@ func parse(line string, s *walk.State) (request, error) {
 	return request{command: c}, err
 }
 
+// repaired reads "M3 insert wire coil, size M8x1.25, by …"; without an id it is
+// the thread in hand.
+func repaired(rest string, s *walk.State) (walk.Command, error) {
+	c := walk.Command{Do: walk.Repair}
+	if id, more, _ := strings.Cut(rest, " "); s.Plan.Procedure.Fastener(id) != nil {
+		c.Target, rest = id, more
+	}
+	var err error
+	c.Facts, err = words.RepairIn(rest)
+	return c, err
+}
+
 // renewal reads "M3 sealing washer, batch 4471": who, which piece, its number.
 // A part's name may itself hold a comma, as in "crank seal, left": as much as
 // names a part is its name, and what follows the next comma is the number.
@@ -107,8 +129,8 @@ func renewal(rest string, s *walk.State) walk.Command {
 	c := walk.Command{Do: walk.Renew}
 	rest, c.Number, _ = strings.Cut(rest, ",")
 	c.Number = strings.TrimSpace(c.Number)
-	if words := strings.Fields(rest); len(words) > 0 {
-		c.Target, c.Piece = words[0], strings.Join(words[1:], " ")
+	if said := strings.Fields(rest); len(said) > 0 {
+		c.Target, c.Piece = said[0], strings.Join(said[1:], " ")
 	}
 	return c
 }
@@ -116,10 +138,10 @@ func renewal(rest string, s *walk.State) walk.Command {
 // renewalOfPart reads a part's name and the piece. A name may have several
 // words, so the longest match wins.
 func renewalOfPart(text string, s *walk.State) (walk.Command, bool) {
-	words := strings.Fields(text)
-	for n := len(words); n > 1; n-- {
-		if name := strings.Join(words[:n], " "); s.Plan.Procedure.Part(name) != nil {
-			return walk.Command{Do: walk.Renew, Target: name, Piece: strings.Join(words[n:], " ")}, true
+	said := strings.Fields(text)
+	for n := len(said); n > 1; n-- {
+		if name := strings.Join(said[:n], " "); s.Plan.Procedure.Part(name) != nil {
+			return walk.Command{Do: walk.Renew, Target: name, Piece: strings.Join(said[n:], " ")}, true
 		}
 	}
 	return walk.Command{}, false

@@ -172,7 +172,6 @@ func (w *walker) obey(line string) bool {
 	if req.local != "" {
 		return w.local(req.local)
 	}
-	late := s.DueNow()
 	item := s.CurrentItem()
 	if st := w.stage(); st != nil && w.Facts != nil && req.command.Do == walk.Confirm {
 		req.command.Facts = w.Facts(st)
@@ -183,17 +182,17 @@ func (w *walker) obey(line string) bool {
 		return true
 	}
 	if refusal != nil {
-		w.printf("refused: %s\n", refusal.Error())
+		w.printf("refused: %s\n", refusalText(refusal))
 		for _, o := range refusal.Outstanding {
 			w.printf("  - %s\n", o)
 		}
 		return false
 	}
-	w.accepted(req.command, item, late)
+	w.accepted(req.command, item)
 	return s.Phase != walk.IsOpen
 }
 
-func (w *walker) accepted(c walk.Command, item *walk.Item, due []walk.Piece) {
+func (w *walker) accepted(c walk.Command, item *walk.Item) {
 	switch c.Do {
 	case walk.FinishUp:
 		w.printf("done: every stage, check, piece and part is accounted for\n")
@@ -204,11 +203,6 @@ func (w *walker) accepted(c walk.Command, item *walk.Item, due []walk.Piece) {
 	case walk.Confirm, walk.Measure, walk.Yes:
 		if item != nil {
 			w.printf("confirmed: %s%s\n", item.Text(), withReading(c.Reading))
-		}
-		if item != nil && item.Kind == walk.StageItem && item.Stage.Action.Tightens() {
-			for _, p := range due {
-				w.printf("not recorded as new: %s %s; type renew %s\n", p.Fastener, p.Text(), p.Fastener)
-			}
 		}
 	case walk.No:
 		w.printf("noted as no; put it right, then answer yes\n")

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 	"evenpull/ui/words"
@@ -32,7 +33,7 @@ func Prompt(s *walk.State, memory words.Memory, now time.Time) []string {
 		if example := it.Check.How.Example(); strings.Contains(example, ";") {
 			lines = append(lines, "  all in one line: measure "+example)
 		}
-		if last := memory[it.Key]; last != "" {
+		if last := memory[it.Key.String()]; last != "" {
 			lines = append(lines, "  "+last)
 		}
 	case walk.PartItem:
@@ -41,6 +42,8 @@ func Prompt(s *walk.State, memory words.Memory, now time.Time) []string {
 			lines = append(lines, "  where: "+it.Part.Where)
 		}
 		lines = caution(lines, it.Part.Caution)
+	case walk.RepairItem:
+		lines = []string{it.Text(), "  when it is: repaired " + repairBlanks}
 	case walk.CalloutItem:
 		lines = caution([]string{it.Text()}, it.Callout.Caution)
 	default:
@@ -52,7 +55,7 @@ func Prompt(s *walk.State, memory words.Memory, now time.Time) []string {
 	if it.Kind == walk.PartItem || it.Kind == walk.StageItem {
 		lines = append(lines, thingLines(s, it)...)
 	}
-	for _, p := range s.DueNow() {
+	for _, p := range s.Due(it.Thing()) {
 		owner := p.Fastener
 		if owner == "" {
 			owner = p.Name
@@ -94,11 +97,25 @@ func stagePrompt(s *walk.State, it *walk.Item) []string {
 		detail += ", " + prep
 	}
 	lines = append(lines, detail)
+	if st.Action == spec.Stretch {
+		lines = append(lines, "  the stretch, such as: read "+walk.WindowOf(st).Example()+"; or both lengths: read free 65.20 mm, now 65.33 mm"+ceiling(st))
+	}
+	if facts := s.RepairOf(st.Fastener.ID); len(facts) > 0 {
+		lines = append(lines, "  "+words.Repaired(facts))
+	}
 	lines = caution(lines, g.Caution)
 	if s.Plan.Procedure.SourceOf(it.Pass, g) == "" {
 		lines = append(lines, "  unsourced figure: check it against the service manual")
 	}
 	return lines
+}
+
+// ceiling asks for the torque as well, where the sheet sets a limit to it.
+func ceiling(st *plan.Stage) string {
+	if st.Target.Ceiling == nil {
+		return ""
+	}
+	return "; with the torque it took, never over " + st.Target.Ceiling.String()
 }
 
 func ending(s *walk.State, now time.Time) []string {

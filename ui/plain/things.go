@@ -75,14 +75,10 @@ func aboutThing(do walk.Verb, rest string, s *walk.State) (walk.Command, error) 
 // thingLines says what is known of the thing in hand: on the way apart what to
 // look for, on the way together how it came off and where it lies.
 func thingLines(s *walk.State, it *walk.Item) []string {
-	key := it.Key
-	if it.Kind == walk.StageItem {
-		key = it.Stage.Fastener.ID
-	}
 	if s.Plan.Procedure.Direction == spec.Open {
-		return apart(s, it, key)
+		return apart(s, it)
 	}
-	c, ok := s.CarriedOf(key)
+	c, ok := s.CarriedOf(it.Thing())
 	if !ok || c.Fastener && len(c.Facts) == 0 {
 		return nil // of most bolts there is nothing to say
 	}
@@ -103,7 +99,7 @@ func thingLines(s *walk.State, it *walk.Item) []string {
 	return lines
 }
 
-func apart(s *walk.State, it *walk.Item, key string) []string {
+func apart(s *walk.State, it *walk.Item) []string {
 	var lines []string
 	look, condemn, measure := []string(nil), []string(nil), ""
 	switch {
@@ -118,7 +114,7 @@ func apart(s *walk.State, it *walk.Item, key string) []string {
 	if it.Kind == walk.PartItem && it.Part.Work != "" {
 		lines = append(lines, fmt.Sprintf("  may go out for %s; if so: found good, goes %s", it.Part.Work, it.Part.Work))
 	}
-	if f := s.FoundOf(key); f != nil {
+	if f := s.FoundOf(it.Thing()); f != nil {
 		lines = append(lines, "  found: "+f.Text())
 	} else if it.Kind == walk.PartItem {
 		lines = append(lines, "  how it is and where it goes: found good, box 2, bag 7")
@@ -142,7 +138,7 @@ func firstOut(s *walk.State, it *walk.Item) bool {
 func NotBack(s *walk.State, most int) []string {
 	var list []string
 	for i, it := range s.Items {
-		if c, ok := s.CarriedOf(it.Key); ok && it.Kind == walk.PartItem && !it.Part.OneUse && !s.Mark(i).Closed {
+		if c, ok := s.CarriedOf(it.Thing()); ok && it.Kind == walk.PartItem && !it.Part.OneUse && !s.Mark(i).Closed {
 			list = append(list, c.Text()+", not refitted")
 		}
 	}

@@ -127,7 +127,7 @@ func TestTheNoteFromStripDownAndLastTimesFigureStandAtTheirPlace(t *testing.T) {
 	l := opened(t, walk.Carried{ID: "washer", Name: "washer", Count: 1, At: at, Facts: walk.Facts{"condition": "scored", "measured": "0.8 mm", "box": "2", "bag": "7"}},
 		walk.Carried{ID: "thrower", Name: "oil thrower", Count: 1, At: at, Facts: walk.Facts{"box": "4"}})
 	var out strings.Builder
-	in := "ok\nrenew washer\nok\nok\nok\ndone\nlist\nquit\n"
+	in := "ok\nrenew washer\nok\nok\nok\nok\ndone\nlist\nquit\n"
 	ended, err := Walk(l, strings.NewReader(in), &out, Options{Memory: words.Memory{"check:end-float": "last time 0.11 mm (2023-04-02)"}})
 	if err != nil || ended != Left {
 		t.Fatal(ended, err)

@@ -13,6 +13,7 @@ import (
 
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/spec/ident"
 	"evenpull/ui/fit"
 	"evenpull/ui/theme"
 )
@@ -27,16 +28,16 @@ type Action struct {
 // Model is the panel. Start with New; give it the pieces again with Refresh
 // after each event.
 type Model struct {
-	owner  string // a fastener's id or "part:ID"; empty: everything
-	all    bool   // show everything although there is an owner
+	owner  ident.Thing // zero: everything
+	all    bool        // show everything although there is an owner
 	pieces []walk.Piece
 	cursor int
 	number textinput.Model
 	typing bool
 }
 
-// New opens the panel on the pieces of one owner, or on all with owner "".
-func New(pieces []walk.Piece, owner string) Model {
+// New opens the panel on the pieces of one thing, or on all with the zero Thing.
+func New(pieces []walk.Piece, owner ident.Thing) Model {
 	in := textinput.New()
 	in.Prompt, in.CharLimit = "", 60
 	in.Placeholder = "part or batch number"
@@ -63,7 +64,7 @@ func (m Model) Refresh(pieces []walk.Piece) Model {
 func (m Model) Shown() []walk.Piece {
 	var list []walk.Piece
 	for _, p := range m.pieces {
-		if m.owner == "" || m.all || ownerOf(p) == m.owner {
+		if m.owner.IsZero() || m.all || p.BelongsTo(m.owner) {
 			list = append(list, p)
 		}
 	}
@@ -84,13 +85,6 @@ func (m Model) Due() int {
 // Typing reports whether the number field has the keys.
 func (m Model) Typing() bool { return m.typing }
 
-func ownerOf(p walk.Piece) string {
-	if p.Fastener != "" {
-		return p.Fastener
-	}
-	return "part:" + p.Part
-}
-
 // Key takes one key. confirm says that it is one of the confirming keys.
 func (m Model) Key(k tea.KeyMsg, confirm bool) (Model, Action) {
 	if m.typing {
@@ -102,23 +96,31 @@ func (m Model) Key(k tea.KeyMsg, confirm bool) (Model, Action) {
 		return m, Action{Closed: true, Later: m.Due() > 0}
 	case confirm && m.Due() == 0:
 		return m, Action{Closed: true}
+	case confirm && shown[m.cursor].Was != "" && !shown[m.cursor].Renewed:
+		return m.askNumber(), Action{}
 	case confirm:
 		return m.fit("")
 	case s == "a":
 		return m, Action{Commands: m.everything()}
 	case s == "n" && len(shown) > 0:
-		m.typing = true
-		m.number.SetValue("")
-		m.number.Focus()
+		return m.askNumber(), Action{}
 	case s == "up" || s == "k":
 		m.cursor = max(0, m.cursor-1)
 	case s == "down" || s == "j":
 		m.cursor = min(max(0, len(shown)-1), m.cursor+1)
-	case s == "tab" && m.owner != "":
+	case s == "tab" && !m.owner.IsZero():
 		m.all, m.cursor = !m.all, 0
 		m = m.Refresh(m.pieces)
 	}
 	return m, Action{}
+}
+
+// askNumber gives the keys to the number field.
+func (m Model) askNumber() Model {
+	m.typing = true
+	m.number.SetValue("")
+	m.number.Focus()
+	return m
 }
 
 // typed is a key while the number field has the keys: Enter fits the piece
@@ -155,7 +157,7 @@ func (m Model) fit(number string) (Model, Action) {
 func (m Model) everything() []walk.Command {
 	var list []walk.Command
 	for _, p := range m.Shown() {
-		if !p.Renewed {
+		if !p.Renewed && p.Was == "" {
 			list = append(list, command(p, ""))
 		}
 	}
@@ -184,15 +186,15 @@ func (m Model) Lines(w, h int) []string {
 }
 
 func (m Model) title() string {
-	name := strings.TrimPrefix(m.owner, "part:")
+	name := m.owner.ID
 	switch {
 	case len(m.Shown()) == 0:
 		return "New pieces: none needed"
-	case m.owner == "" || m.all:
+	case m.owner.IsZero() || m.all:
 		return fmt.Sprintf("New pieces: %d of %d still due", m.Due(), len(m.Shown()))
 	case m.Due() == 0:
 		return "New on " + name + ": all fitted"
-	case strings.HasPrefix(m.owner, "part:"):
+	case !m.owner.IsFastener():
 		return "This part must be new"
 	}
 	return name + " must have new:"
@@ -213,7 +215,7 @@ func (m Model) rows(w int) []string {
 
 func (m Model) row(p walk.Piece, here bool) string {
 	name := p.Text()
-	if p.Fastener != "" && (m.owner == "" || m.all) {
+	if p.Fastener != "" && (m.owner.IsZero() || m.all) {
 		name = p.Fastener + ": " + name
 	}
 	name = theme.Text(name)
@@ -230,6 +232,9 @@ func (m Model) row(p walk.Piece, here bool) string {
 	}
 	text := theme.Render(theme.Renew, theme.Mark(theme.Renew)+" "+name)
 	why := "  due: " + p.Why
+	if p.Was != "" {
+		why += "; the last was " + p.Was + ", its number is asked for (or none)"
+	}
 	if p.Number != "" { // first: it is what is cut last, and what the bag is known by
 		why = "  " + p.Number + "," + why[1:]
 	}
@@ -244,9 +249,9 @@ func (m Model) help(w int) []string {
 	if m.Due() > 0 {
 		pairs = []string{"enter", "it is fitted", "n", "fitted, with its number", "a", "all of these are fitted", "esc", "later"}
 	}
-	if m.owner != "" && m.all {
+	if !m.owner.IsZero() && m.all {
 		pairs = append(pairs, "tab", "only what is in hand")
-	} else if m.owner != "" {
+	} else if !m.owner.IsZero() {
 		pairs = append(pairs, "tab", "the whole walk")
 	}
 	return fit.Hints(w, pairs...)

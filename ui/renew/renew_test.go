@@ -11,6 +11,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"evenpull/procedures/walk"
+	"evenpull/spec/ident"
 	"evenpull/ui/internal/golden"
 )
 
@@ -56,22 +57,33 @@ func TestKeysBecomeCommands(t *testing.T) {
 		{"n takes a number, letters and all", "F1", []string{"n", "b", " ", "1", "2", "enter"}, Action{Commands: []walk.Command{numbered}}},
 		{"esc in the number goes back to the list", "F1", []string{"n", "1", "esc", "enter"}, Action{Commands: []walk.Command{washer}}},
 		{"esc leaves it for later", "F1", []string{"esc"}, Action{Closed: true, Later: true}},
-		{"enter closes when nothing is due", "part:base-gasket", []string{"enter"}, Action{Closed: true}},
-		{"a number can be added afterwards", "part:base-gasket", []string{"n", "7", "enter"}, Action{Commands: []walk.Command{{Do: walk.Renew, Target: "base-gasket", Piece: "base gasket", Number: "7"}}}},
+		{"enter closes when nothing is due", "base-gasket", []string{"enter"}, Action{Closed: true}},
+		{"a number can be added afterwards", "base-gasket", []string{"n", "7", "enter"}, Action{Commands: []walk.Command{{Do: walk.Renew, Target: "base-gasket", Piece: "base gasket", Number: "7"}}}},
 		{"tab and a fits the whole walk", "P1", []string{"tab", "a"}, Action{Commands: []walk.Command{washer, bolt, {Do: walk.Renew, Target: "P1", Piece: "tab washer"}}}},
 		{"other keys do nothing", "F1", []string{"x"}, Action{}},
 	}
 	for _, tt := range tests {
-		if _, got := press(New(pieces, tt.owner), tt.keys...); !reflect.DeepEqual(got, tt.want) {
+		if _, got := press(New(pieces, owner(tt.owner)), tt.keys...); !reflect.DeepEqual(got, tt.want) {
 			t.Errorf("%s: %v gave %+v, want %+v", tt.name, tt.keys, got, tt.want)
 		}
 	}
 }
 
+// owner names a thing of these pieces.
+func owner(id string) ident.Thing {
+	switch id {
+	case "":
+		return ident.Thing{}
+	case "base-gasket":
+		return ident.Part(id)
+	}
+	return ident.Fastener(id, "M8x1.25")
+}
+
 func TestGoldenScreens(t *testing.T) {
-	numbering, _ := press(New(pieces, "F1"), "n", "b")
+	numbering, _ := press(New(pieces, owner("F1")), "n", "b")
 	drawn := map[string]string{}
-	for name, m := range map[string]Model{"one": New(pieces, "F1"), "number": numbering, "all": New(pieces, ""), "none": New(nil, "")} {
+	for name, m := range map[string]Model{"one": New(pieces, owner("F1")), "number": numbering, "all": New(pieces, owner("")), "none": New(nil, owner(""))} {
 		for _, size := range [][2]int{{80, 12}, {40, 8}} {
 			drawn[fmt.Sprintf("%s-%dx%d", name, size[0], size[1])] = ansi.Strip(strings.Join(m.Lines(size[0], size[1]), "\n"))
 		}
@@ -86,11 +98,11 @@ func TestShowsWhatIsDueAndWhatIsNew(t *testing.T) {
 	}{
 		{"F1", []string{"F1 must have new:", "▶ ◆ 2 × sealing washer  due: one-use", "the fastener itself  due: angle lost"}},
 		{"", []string{"3 of 4 still due", "P1: tab washer  OS-17, due: one-use", "✓ base gasket  new 09:30, batch 9"}},
-		{"part:base-gasket", []string{"base-gasket: all fitted", "enter close"}},
+		{"base-gasket", []string{"base-gasket: all fitted", "enter close"}},
 		{"M1", []string{"none needed"}},
 	}
 	for _, tt := range tests {
-		got := ansi.Strip(strings.Join(New(pieces, tt.owner).Lines(80, 12), "\n"))
+		got := ansi.Strip(strings.Join(New(pieces, owner(tt.owner)).Lines(80, 12), "\n"))
 		for _, want := range tt.want {
 			if !strings.Contains(got, want) {
 				t.Errorf("%q does not show %q:\n%s", tt.owner, want, got)
@@ -100,7 +112,7 @@ func TestShowsWhatIsDueAndWhatIsNew(t *testing.T) {
 }
 
 func TestRefreshGoesToTheNextOneDue(t *testing.T) {
-	m := New(pieces, "F1")
+	m := New(pieces, owner("F1"))
 	done := append([]walk.Piece{}, pieces...)
 	done[0].Renewed = true
 	_, did := press(m.Refresh(done), "enter")
@@ -112,7 +124,7 @@ func TestRefreshGoesToTheNextOneDue(t *testing.T) {
 func TestFitsEveryBox(t *testing.T) {
 	for w := range 90 {
 		for h := range 20 {
-			for _, m := range []Model{New(pieces, ""), New(pieces, "F1"), New(nil, "")} {
+			for _, m := range []Model{New(pieces, owner("")), New(pieces, owner("F1")), New(nil, owner(""))} {
 				lines := m.Lines(w, h)
 				if len(lines) != h {
 					t.Fatalf("%d×%d: %d lines", w, h, len(lines))

@@ -7,6 +7,7 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/spec/ident"
 	"evenpull/ui/words"
 )
 
@@ -51,8 +52,8 @@ type builder struct {
 	s       *walk.State
 	proc    *spec.Procedure
 	sheet   Sheet
-	refused map[string][]Reading  // by item
-	pieces  map[string][]Piece    // by fastener, or part:ID
+	refused map[string][]Reading // by item
+	pieces  map[ident.Thing][]Piece
 	unearn  map[int]*walk.Refusal // by event number
 }
 
@@ -71,7 +72,7 @@ func (b *builder) head() {
 
 // gather sorts events and pieces by what they belong to, once.
 func (b *builder) gather() {
-	b.refused, b.pieces, b.unearn = map[string][]Reading{}, map[string][]Piece{}, map[int]*walk.Refusal{}
+	b.refused, b.pieces, b.unearn = map[string][]Reading{}, map[ident.Thing][]Piece{}, map[int]*walk.Refusal{}
 	for _, f := range b.in.Findings {
 		b.unearn[f.Event.Seq] = f.Refusal
 	}
@@ -81,10 +82,7 @@ func (b *builder) gather() {
 		}
 	}
 	for _, p := range b.s.Pieces() {
-		owner := p.Fastener
-		if owner == "" {
-			owner = "part:" + p.Part
-		}
+		owner := b.s.Owner(p)
 		piece := Piece{Name: clean(p.Text()), Count: p.Count, Renewed: p.Renewed, Number: clean(p.Number), Late: p.Late, Why: clean(p.Why)}
 		if p.Renewed {
 			piece.At = moment(p.At)
@@ -114,7 +112,7 @@ func (b *builder) fasteners() {
 	b.sheet.Fasteners = make([]Fastener, len(b.proc.Fasteners))
 	for i, f := range b.proc.Fasteners {
 		out := Fastener{ID: clean(f.ID), Group: clean(f.Group.ID), X: f.X, Y: f.Y, Hollow: f.Group.Hollow(), Stages: []Stage{}, Pieces: []Piece{}}
-		out.Pieces = append(out.Pieces, b.pieces[f.ID]...)
+		out.Pieces = append(out.Pieces, b.pieces[ident.Fastener(f.ID, f.Group.Thread.Name)]...)
 		out.Renewed = len(out.Pieces) > 0
 		for _, p := range out.Pieces {
 			out.Renewed = out.Renewed && p.Renewed
@@ -130,7 +128,7 @@ func (b *builder) stage(at int) Stage {
 	st, m := b.s.Items[at].Stage, b.s.Mark(at)
 	out := Stage{
 		Pass: clean(st.Pass.Name), Confirmed: m.Closed, Number: st.Number, Step: st.Step + 1, Action: string(st.Action), Target: clean(st.TargetText()), Figure: clean(shortFigure(st)),
-		Percent: clean(st.Target.Percent), Window: windowOf(st), Source: clean(b.proc.SourceOf(st.Pass, st.Fastener.Group)), Refused: b.readings(st.Key()),
+		Percent: clean(st.Target.Percent), Window: windowOf(st), Source: clean(b.proc.SourceOf(st.Pass, st.Fastener.Group)), Refused: b.readings(st.Key().String()),
 	}
 	if m.Closed {
 		out.At, out.Reading, out.Wrench = moment(m.At), clean(m.Reading), clean(m.Facts["wrench"])
@@ -183,7 +181,7 @@ func (b *builder) agenda() {
 
 func (b *builder) check(it walk.Item, m walk.Mark) Check {
 	c := it.Check
-	out := Check{ID: c.ID, Ask: clean(c.Ask), Measure: clean(c.Measure), Confirmed: m.Closed, Answer: m.Answer, Reading: clean(m.Reading), At: closedAt(m), Limits: words.Limits(c), Refused: b.readings(it.Key)}
+	out := Check{ID: c.ID, Ask: clean(c.Ask), Measure: clean(c.Measure), Confirmed: m.Closed, Answer: m.Answer, Reading: clean(m.Reading), At: closedAt(m), Limits: words.Limits(c), Refused: b.readings(it.Key.String())}
 	if c.Before != nil {
 		out.When = "before " + clean(c.Before.Name)
 	} else if c.After != nil {
@@ -195,7 +193,7 @@ func (b *builder) check(it walk.Item, m walk.Mark) Check {
 func (b *builder) part(it walk.Item, m walk.Mark) Part {
 	p := it.Part
 	out := Part{ID: p.ID, Name: clean(p.Name), Kind: p.Kind, Count: p.Count, OneUse: p.OneUse, Confirmed: m.Closed, Number: clean(p.Number), At: closedAt(m)}
-	for _, piece := range b.pieces[it.Key] {
+	for _, piece := range b.pieces[it.Thing()] {
 		out.Renewed, out.Number = piece.Renewed, piece.Number
 	}
 	if len(m.Facts) > 0 {
@@ -209,7 +207,7 @@ func (b *builder) part(it walk.Item, m walk.Mark) Part {
 
 func (b *builder) sealant() {
 	seal := b.proc.Sealant
-	i, ok := b.s.Find("sealant")
+	i, ok := b.s.Find(ident.SmearStep().String())
 	if seal == nil || !ok {
 		return
 	}

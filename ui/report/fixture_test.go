@@ -66,9 +66,16 @@ func (b *bench) must(c walk.Command) {
 // upTo confirms what comes next until the item called key is in hand.
 func (b *bench) upTo(key string) {
 	b.t.Helper()
-	for it := b.live.State.CurrentItem(); it != nil && it.Key != key; it = b.live.State.CurrentItem() {
+	for it := b.live.State.CurrentItem(); it != nil && it.Key.String() != key; it = b.live.State.CurrentItem() {
+		if len(b.live.State.DueNow()) > 0 {
+			b.must(walk.Command{Do: walk.Renew, Number: walk.NoNumber})
+		}
 		c := walk.Command{Do: walk.Confirm}
 		switch it.Kind {
+		case walk.StageItem:
+			if it.Stage.Action == spec.Stretch {
+				c.Reading = walk.WindowOf(it.Stage).Example()
+			}
 		case walk.MeasureItem:
 			c = walk.Command{Do: walk.Measure, Reading: it.Check.Max.String()}
 		case walk.AskItem:
@@ -107,7 +114,6 @@ func eventful(t *testing.T) *bench {
 
 func finished(t *testing.T) *bench {
 	b := eventful(t)
-	b.must(walk.Command{Do: walk.Renew, Target: "breather o-ring"})
 	b.upTo("")
 	b.must(walk.Command{Do: walk.FinishUp})
 	return b

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"evenpull/procedures/walk"
+	"evenpull/spec/ident"
 )
 
 // happened fills in what the events tell: timeline, deviations, refused dones
@@ -165,13 +166,19 @@ func (b *builder) usedUp(list []Renewal) {
 	}
 	for i := range list {
 		e := b.s.Events[list[i].Seq-1]
-		p, needed := now[pieceKey(e.Fastener, strings.TrimPrefix(e.Item, "part:"), e.Piece)]
+		p, needed := now[pieceKey(e.Fastener, partOf(e), e.Piece)]
 		if !needed {
 			continue
 		}
 		list[i].Stands = list[i].Stands && p.Renewed && p.At.Equal(e.At)
 		list[i].Late = list[i].Stands && p.Late
 	}
+}
+
+// partOf is the part an event is about, or "".
+func partOf(e walk.Event) string {
+	id, _ := ident.PartOf(e.Item)
+	return id
 }
 
 func pieceKey(fastener, part, name string) string { return fastener + "\x00" + part + "\x00" + name }

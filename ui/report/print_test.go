@@ -127,7 +127,7 @@ func TestTheFirstPageIsOnePage(t *testing.T) {
 		most  int // sheets in all
 		want  []string
 	}{
-		"crankcase-a4":     {crankcase(t).sheet("7"), A4, 3, []string{"DONE", "Close the crankcase", "8.1 N·m", "lot 19", "0.14 mm", "limits 0.05 mm to 0.2 mm", "wrong socket", "Cured by 2026-11-25 21:15:10"}},
+		"crankcase-a4":     {crankcase(t).sheet("7"), A4, 3, []string{"DONE", "Close the crankcase", "8.1 N·m", "lot 19", "0.14 mm", "limits 0.05 mm to 0.2 mm", "wrong socket", "Cured by 2026-11-25 21:16:00"}},
 		"crankcase-letter": {crankcase(t).sheet("7"), Letter, 4, []string{"DONE", "Close the crankcase", "8.1 N·m"}},
 		"open-letter":      {eventful(t).sheet("stand 2"), Letter, 3, []string{"NOT DONE", "Still to do: 14", "THIS JOINT IS NOT DONE"}},
 		"crowded-a4":       {crowded(60, 4), A4, 1000, []string{"NOT DONE", "DO NOT RELY", "By pass", "more: in the appendix"}},

@@ -53,7 +53,7 @@ func hostile(t *testing.T) Sheet {
 	b.must(walk.Command{Do: walk.Note, Text: bad})
 	b.must(walk.Command{Do: walk.Confirm, Facts: map[string]string{"wrench": bad}})
 	b.must(walk.Command{Do: walk.Undo, Text: bad})
-	b.must(walk.Command{Do: walk.Renew, Target: "N1", Number: bad})
+	b.must(walk.Command{Do: walk.Renew, Target: "R1", Number: bad})
 	return New(Input{ID: bad, Engine: bad, Source: bad, SHA256: bad, Program: bad, Started: start, Broken: bad, State: b.live.State, Notes: []string{bad}, Now: b.now})
 }
 
@@ -102,7 +102,7 @@ func TestTextFitsAPrinter(t *testing.T) {
 			}
 		}
 	}
-	contains(t, "a later page", pages[len(pages)-2], "TIMELINE, CONTINUED")
+	contains(t, "the pages", strings.Join(pages, ""), "TIMELINE, CONTINUED")
 	contains(t, "the last page", pages[len(pages)-1], "SIGNED", "NOT DONE", "Signature   ____")
 }
 

@@ -8,6 +8,7 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/spec/ident"
 	"evenpull/spec/quantity"
 	"evenpull/ui/words"
 )
@@ -63,6 +64,12 @@ func askOf(s *walk.State, it *walk.Item, wait time.Duration) ask {
 		return askPart(s, it.Part)
 	case walk.PrepItem:
 		return askPrep(it)
+	case walk.SlackenItem:
+		f := it.Fastener
+		return ask{action: "LET IT GO FULLY, THEN IT STARTS AGAIN", figure: "SLACKEN", id: f.ID, detail: some(groupText(f.Group)), tool: some(f.Group.Drive), leftHand: f.Group.LeftHand, loosen: true, flags: handed(f.Group), cautions: some(f.Group.Caution)}
+	case walk.RepairItem:
+		f := it.Fastener
+		return ask{action: "THE THREAD IN THE CASE IS STRIPPED", figure: "REPAIR", id: f.ID, headline: "then say: " + strings.Join(walk.RepairFacts, ", "), detail: some(groupText(f.Group))}
 	case walk.SealItem:
 		return askSeal(s)
 	case walk.CalloutItem:
@@ -101,8 +108,9 @@ func askStage(s *walk.State, it *walk.Item) ask {
 	a.detail = some(groupText(g))
 	a.tool = some(g.Drive)
 	a.cautions = append(a.cautions, some(it.Pass.Caution, g.Caution)...)
-	if g.LeftHand {
-		a.flags = append(a.flags, leftHand)
+	a.flags = handed(g)
+	if facts := s.RepairOf(st.Fastener.ID); len(facts) > 0 {
+		a.cautions = append(a.cautions, printable(words.Repaired(facts)))
 	}
 	if g.Hollow() {
 		a.flags = append(a.flags, hollow)
@@ -110,10 +118,17 @@ func askStage(s *walk.State, it *walk.Item) ask {
 	if s.Plan.Procedure.SourceOf(it.Pass, g) == "" {
 		a.flags = append(a.flags, unsourced)
 	}
-	if len(s.DueNow()) > 0 {
+	if len(s.Due(it.Thing())) > 0 {
 		a.flags = append(a.flags, newPiece)
 	}
 	return a
+}
+
+func handed(g *spec.Group) []warning {
+	if g.LeftHand {
+		return []warning{leftHand}
+	}
+	return nil
 }
 
 func groupText(g *spec.Group) string {
@@ -187,8 +202,8 @@ func (a *ask) take(action, text string, same []string) {
 func askPrep(it *walk.Item) ask {
 	g := it.Group
 	a := ask{action: "MAKE THE THREADS READY, ALL OF THEM", figure: "PREP", headline: g.Prep, detail: some(groupText(g)), cautions: some(g.Caution)}
-	if g.PrepEach {
-		a.action, a.id = "MAKE THE THREADS READY", it.Stage.Fastener.ID
+	if it.Fastener != nil {
+		a.action, a.id = "MAKE THE THREADS READY", it.Fastener.ID
 		a.detail = some(g.Prep)
 	}
 	return a
@@ -223,7 +238,7 @@ func askPart(s *walk.State, p *spec.Part) ask {
 		a.detail = append(a.detail, "where: "+p.Where)
 	}
 	if s.Plan.Procedure.Direction == spec.Open {
-		if found := s.FoundOf("part:" + p.ID); len(found) > 0 {
+		if found := s.FoundOf(ident.Part(p.ID)); len(found) > 0 {
 			a.detail = append(a.detail, "found: "+printable(found.Text()))
 		}
 		a.detail = append(a.detail, words.Inspection(p.LookFor, p.Condemn, p.Measure)...)
@@ -231,7 +246,7 @@ func askPart(s *walk.State, p *spec.Part) ask {
 	if p.Number != "" {
 		a.detail = append(a.detail, "part number "+p.Number)
 	}
-	if c, ok := s.CarriedOf("part:" + p.ID); ok {
+	if c, ok := s.CarriedOf(ident.Part(p.ID)); ok {
 		when := ""
 		if !c.At.IsZero() {
 			when = c.At.Format(" 2006-01-02")

@@ -228,7 +228,7 @@ func (m Model) flagText(f warning, short bool) string {
 }
 
 func (m Model) dueTexts() (list []string) {
-	for _, p := range m.cfg.State.DueNow() {
+	for _, p := range m.cfg.State.Due(m.facts.item.Thing()) {
 		list = append(list, p.Text())
 	}
 	return list

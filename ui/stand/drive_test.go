@@ -197,7 +197,7 @@ func (r *rig) toStage(key string) *rig {
 		if it == nil {
 			break
 		}
-		if it.Key == key || string(it.Kind) == key {
+		if it.Key.String() == key || string(it.Kind) == key {
 			return r
 		}
 		r.onward()
@@ -216,6 +216,10 @@ func (r *rig) onward() {
 		r.press("enter")
 	case walk.MeasureItem:
 		r.press("enter").write(it.Check.How.Example()).press("enter")
+	case walk.StageItem:
+		if r.press("enter"); it.Stage.Action == spec.Stretch && r.model.face == onEntry {
+			r.write(walk.WindowOf(it.Stage).Example()).press("enter")
+		}
 	default:
 		r.press("enter")
 	}

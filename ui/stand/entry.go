@@ -191,8 +191,20 @@ func (m Model) submit() (Model, tea.Cmd) {
 			return m, nil
 		}
 		c = walk.Command{Do: c.Do, Reading: text}
-	case walk.Problem, walk.Lose:
+	case walk.Problem:
 		c.Target, c.Text = m.named(text)
+		c.Text, c.Facts = words.TroubleIn(c.Text)
+	case walk.Lose:
+		c.Target, c.Text = m.named(text)
+	case walk.No:
+		c.Restarts, c.Text = words.LooseIn(text, m.cfg.State.Plan.Procedure)
+	case walk.Repair:
+		facts, err := words.RepairIn(text)
+		if err != nil {
+			m.say = message{refuse, err.Error()}
+			return m, nil
+		}
+		c.Facts = facts
 	case walk.Account:
 		c.Target = m.entry.target
 	case walk.Find:
@@ -225,6 +237,9 @@ func (m Model) readable(text string) error {
 	if it := m.facts.item; m.entry.verb == walk.Measure && it != nil && it.Kind == walk.MeasureItem {
 		_, err := it.Check.How.Read(text)
 		return err
+	}
+	if it := m.facts.item; it != nil && it.Kind == walk.StageItem {
+		return walk.WindowOf(it.Stage).Readable(text)
 	}
 	_, err := quantity.ParseAny(text)
 	return err

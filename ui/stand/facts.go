@@ -111,10 +111,10 @@ func (f *facts) inHand() *spec.Fastener {
 	switch {
 	case f.item == nil:
 		return nil
-	case f.item.Kind == walk.StageItem, f.item.Kind == walk.PrepItem && f.item.Group.PrepEach:
+	case f.item.Kind == walk.StageItem:
 		return f.item.Stage.Fastener
 	}
-	return nil
+	return f.item.Fastener
 }
 
 func (c *count) add(done bool) {

@@ -7,9 +7,12 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenpull/procedures/walk"
+	"evenpull/spec"
+	"evenpull/spec/ident"
 	"evenpull/ui/convert"
 	"evenpull/ui/estimate"
 	"evenpull/ui/renew"
+	"evenpull/ui/words"
 )
 
 // most keys kept while a write is under way; more is somebody leaning on it.
@@ -150,13 +153,13 @@ func (m Model) reasonKey(k tea.KeyMsg, km keymap) Model {
 	}
 	switch {
 	case key.Matches(k, km.NoOrNew):
-		return m.openEntry(newEntry(walk.No, "No, because", "what is wrong").with("not there yet", "missing", "damaged", "not sure"))
+		return m.openEntry(newEntry(walk.No, "No, because; what came loose first: M3, M4: it rattles", "what is wrong").with("not there yet", "missing", "damaged", "not sure"))
 	case key.Matches(k, km.Undo):
 		return m.openEntry(newEntry(walk.Undo, "Take back \""+m.facts.lastDone+"\", because", "why").with("pressed by mistake", "wrong fastener", "wrong setting on the wrench", "not sure it was done"))
 	case key.Matches(k, km.Lost):
 		return m.openEntry(newEntry(walk.Lose, "Angle lost on "+about, "what happened").with("phone rang", "socket slipped", "mark rubbed off", "lost count"))
 	case key.Matches(k, km.Problem):
-		return m.openEntry(newEntry(walk.Problem, "Problem with "+about, "what happened").with("stripped", "overshot", "seized", "broken", "bent", "thread damaged"))
+		return m.openEntry(newEntry(walk.Problem, "Problem with "+about, "what happened").with("stripped, bolt", "stripped, case", "overshot", "seized", "broken", "bent", "thread damaged"))
 	case key.Matches(k, km.Reseal):
 		return m.openEntry(newEntry(walk.Reseal, "Opened, cleaned and sealed afresh, because", "why").with("work time ran out", "sealant smeared off", "joint had to come apart"))
 	case key.Matches(k, km.Note):
@@ -205,8 +208,10 @@ func (m Model) confirm() (Model, tea.Cmd) {
 		return m.openRenewals(), nil
 	case m.piecesFirst():
 		return m.openRenewals(), nil
-	case it.Kind == walk.MeasureItem:
+	case it.Kind == walk.MeasureItem, it.Kind == walk.StageItem && it.Stage.Action == spec.Stretch:
 		return m.openReading(""), nil
+	case it.Kind == walk.RepairItem:
+		return m.openEntry(newEntry(walk.Repair, "Repaired at "+it.Fastener.ID+": "+words.RepairExample, "insert …, size …, by …, torque …, engagement …, drive …")), nil
 	}
 	return m.order(walk.Command{Do: walk.Confirm})
 }
@@ -214,24 +219,20 @@ func (m Model) confirm() (Model, tea.Cmd) {
 // piecesFirst reports whether new pieces are to be recorded before what is in
 // hand is confirmed: they go on before it is tightened, not before it is loosened.
 func (m Model) piecesFirst() bool {
-	it := m.facts.item
-	if m.later == it.Key || it.Kind == walk.StageItem && !it.Stage.Action.Tightens() {
-		return false
-	}
 	return len(m.cfg.State.DueNow()) > 0
 }
 
 // openRenewals shows the pieces of what is in hand, or of the whole walk.
 func (m Model) openRenewals() Model {
-	owner := ""
+	var owner ident.Thing
 	if it := m.facts.item; it != nil && it.Kind == walk.StageItem {
-		owner = it.Stage.Fastener.ID
+		owner = it.Thing()
 	} else if it != nil && it.Kind == walk.PartItem {
-		owner = it.Key
+		owner = it.Thing()
 	}
 	m.renew = renew.New(m.cfg.State.Pieces(), owner)
 	if len(m.renew.Shown()) == 0 {
-		m.renew = renew.New(m.cfg.State.Pieces(), "")
+		m.renew = renew.New(m.cfg.State.Pieces(), ident.Thing{})
 	}
 	m.face = onRenew
 	return m
@@ -242,9 +243,8 @@ func (m Model) renewKey(k tea.KeyMsg, confirm bool) (Model, tea.Cmd) {
 	m.renew, did = m.renew.Key(k, confirm)
 	if did.Closed {
 		m.face = onWalk
-		if it := m.facts.item; did.Later && it != nil {
-			m.later = it.Key
-			m.say = message{aside, "not recorded as new yet; done will wait for it"}
+		if did.Later {
+			m.say = message{aside, "not recorded as new yet; nothing here is confirmed before it is"}
 		}
 	}
 	if len(did.Commands) > 0 {

@@ -101,8 +101,12 @@ func (m Model) confirmText() string {
 		return "new pieces first"
 	case it.Kind == walk.AskItem:
 		return "yes"
-	case it.Kind == walk.MeasureItem:
+	case it.Kind == walk.MeasureItem, it.Kind == walk.StageItem && it.Stage.Action == spec.Stretch:
 		return "give the figure"
+	case it.Kind == walk.SlackenItem:
+		return "it is slack"
+	case it.Kind == walk.RepairItem:
+		return "say how it was repaired"
 	case it.Kind == walk.WaitItem && s.WaitLeft(s.Current(), m.now) > 0:
 		return "when it is over"
 	case it.Kind == walk.WaitItem:

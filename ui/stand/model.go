@@ -57,7 +57,6 @@ type Model struct {
 	figures estimate.Model
 	things  things
 	say     message
-	later   string // key of the item whose new pieces were put off
 	guard   keys.Guard
 	typed   bool // the last key went into a text field
 

@@ -23,7 +23,7 @@ type things struct {
 func (m Model) thingsNow() []walk.Carried {
 	list := append([]walk.Carried(nil), m.facts.left...)
 	if it := m.facts.item; it != nil && it.Kind == walk.PartItem {
-		if c, ok := m.cfg.State.CarriedOf(it.Key); ok {
+		if c, ok := m.cfg.State.CarriedOf(it.Thing()); ok {
 			list = append([]walk.Carried{c}, list...)
 		}
 	}
@@ -102,22 +102,22 @@ func (m Model) canDescribe() bool {
 func (m Model) openFound() Model {
 	it := m.facts.item
 	e := newEntry(walk.Find, "", "condition, box 2, bag 7, measured 0.8 mm").with(walk.Conditions...)
-	key, name := it.Key, ""
+	name := ""
 	var inspect []string
 	if it.Kind == walk.StageItem {
 		g := it.Stage.Fastener.Group
-		key, name = it.Stage.Fastener.ID, it.Stage.Fastener.ID
+		name = it.Stage.Fastener.ID
 		inspect = words.Inspection(g.LookFor, g.Condemn, "")
 	} else {
 		name = walk.PartText(it.Part)
 		inspect = words.Inspection(it.Part.LookFor, it.Part.Condemn, it.Part.Measure)
 	}
-	e.target = strings.TrimPrefix(key, "part:")
+	e.target = it.Thing().ID
 	e.title = name + ", found how?"
 	if m.width >= mapW {
 		e.title = strings.Join(append(inspect, e.title), "\n")
 	}
-	if was := m.cfg.State.FoundOf(key); len(was) > 0 {
+	if was := m.cfg.State.FoundOf(it.Thing()); len(was) > 0 {
 		e.title += " So far: " + was.Text()
 	}
 	return m.openEntry(e)

@@ -40,7 +40,7 @@ func TestAPartBackFromWorkAsksToBeCleaned(t *testing.T) {
 	r := brought(t, walk.Carried{ID: id, Name: "thrust washer", Count: 1, Unclean: "blasting"})
 	r.toStage("part").shows("came off")
 	n := len(r.events)
-	r.press("enter").count(n).shows("REFUSED", "came back from blasting", "a and k for")
+	r.press("enter").count(n).shows("REFUSED", "came back from blasting", "a, then k: cleaned")
 	r.press("a").shows("TO BE CLEANED after blasting", "k cleaned").press("k").wrote(walk.Cleaned).shows("✓ noted", "k cleaned").hides("TO BE CLEANED")
 	r.press("esc").shows("GOES ON NOW")
 }
@@ -92,7 +92,7 @@ func TestPiecesThatMustBeNewAreNamedWhole(t *testing.T) {
 	r := newRig(t, string(file)).toStage("Final/F1")
 	r.model.cfg.State.Apply(walk.Event{Kind: walk.Trouble, Fastener: "F1", Text: "stripped", At: r.now})
 	r.model.gather()
-	for r.model.facts.item.Key != "Final/F1" {
+	for r.model.facts.item.Key.String() != "Final/F1" {
 		r.onward()
 	}
 	r.size(80, 24)

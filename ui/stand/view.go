@@ -210,13 +210,13 @@ func (m Model) asked() ask {
 		wait = s.WaitLeft(s.Current(), m.now)
 	}
 	a := askOf(s, m.facts.item, wait)
-	if last := m.cfg.Memory[m.facts.item.Key]; last != "" {
+	if last := m.cfg.Memory[m.facts.item.Key.String()]; last != "" {
 		a.detail = append([]string{last}, a.detail...)
 	}
 	if m.facts.wrench != "" {
 		a.tool = append(a.tool, m.facts.wrench)
 	}
-	if refused := m.facts.rejected[m.facts.item.Key]; len(refused) > 0 {
+	if refused := m.facts.rejected[m.facts.item.Key.String()]; len(refused) > 0 {
 		a.detail = append(a.detail, "refused before: "+strings.Join(refused[max(0, len(refused)-3):], ", "))
 	}
 	return a

@@ -2,7 +2,6 @@ package stand
 
 import (
 	"fmt"
-	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -102,17 +101,9 @@ func (m Model) refused(c walk.Command, r *walk.Refusal) Model {
 		m.panel = outstandingPanel(fmt.Sprintf("Not done: %d outstanding", len(r.Outstanding)), r.Outstanding)
 		return m
 	}
-	m.say = message{refuse, printable(keyWords.Replace(r.Error()))}
+	m.say = message{refuse, printable(refusalText(r))}
 	return m
 }
-
-// keyWords turns the words that a refusal tells a person to type into keys.
-var keyWords = strings.NewReplacer(
-	"; or say why: account ", "; or a, then x, for why not: ", ", then: clean ", ", then press a and k for ",
-	": reseal REASON", " (key e)", ": stop REASON", " (key s)", ": undo REASON", " (key u)",
-	"answer yes, or no and why", "y for yes, n for no and why", "confirm it with ok", "enter confirms it",
-	"renew what is due, then: done", "n shows new pieces, d closes the walk",
-)
 
 // accepted says what was recorded and takes down what has served.
 func (m Model) accepted(c walk.Command, it *walk.Item) Model {
@@ -150,9 +141,11 @@ func (m Model) acceptedText(c walk.Command, it *walk.Item) string {
 		}
 		return "new: " + c.Target + ", " + pieceText(c.Piece)
 	case walk.Lose:
-		return "noted; the fastener starts again from its first stage"
+		return "noted; slacken it, then it starts again from its first stage"
 	case walk.Problem:
-		return "noted; done waits for a new one and its stages"
+		return "noted; it starts again from its first stage"
+	case walk.Repair:
+		return "noted; the thread is good again"
 	case walk.Note:
 		return "note kept"
 	case walk.Find:

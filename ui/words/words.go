@@ -106,3 +106,14 @@ func Limits(c *spec.Check) string {
 	}
 	return ""
 }
+
+// Repaired says what is now in a thread in the case, in place of the sheet's.
+func Repaired(facts walk.Facts) string {
+	var parts []string
+	for _, key := range walk.RepairFacts {
+		if v := facts[key]; v != "" {
+			parts = append(parts, key+" "+v)
+		}
+	}
+	return "repaired thread: " + strings.Join(parts, ", ")
+}

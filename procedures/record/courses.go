@@ -1,0 +1,61 @@
+package record
+
+import (
+	"sync"
+
+	"evenpull/procedures/plan"
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+)
+
+// courses reads each procedure text once, however many records hold it.
+type courses struct {
+	mu    sync.Mutex
+	known map[string]known // by the hash a header names
+}
+
+// known is a text as it stands in a header, and what it asks for.
+type known struct {
+	rawText string
+	course  *walk.Course // nil when the procedure cannot be read
+}
+
+// get gives the course of a header, or nil when its procedure cannot be read.
+func (c *courses) get(sha256 string, rawText, header []byte) *walk.Course {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if k, ok := c.known[sha256]; ok && k.rawText == string(rawText) {
+		return k.course
+	}
+	if c.known == nil {
+		c.known = map[string]known{}
+	}
+	course := readCourse(header)
+	c.known[sha256] = known{string(rawText), course}
+	return course
+}
+
+// readCourse refuses a text that is not the one the record was started with, as
+// File.Plan does.
+func readCourse(header []byte) *walk.Course {
+	h, err := decodeHeader(header)
+	if err != nil || TextHash([]byte(h.Text)) != h.SHA256 {
+		return nil
+	}
+	p, _ := spec.ReadRecorded(h.Source, []byte(h.Text))
+	if p == nil {
+		return nil
+	}
+	return walk.CourseOf(plan.Of(p))
+}
+
+// Confirmed counts the stages of a walk that stand confirmed.
+func Confirmed(s *walk.State) int {
+	n := 0
+	for i, it := range s.Items {
+		if it.Kind == walk.StageItem && s.Mark(i).Closed {
+			n++
+		}
+	}
+	return n
+}

@@ -1,0 +1,184 @@
+package walk
+
+import (
+	"evenpull/procedures/plan"
+	"evenpull/spec"
+	"evenpull/spec/ident"
+)
+
+// Course is what a plan asks for, laid out once: any number of walks share it.
+// Nothing changes it.
+type Course struct {
+	Plan  *plan.Plan
+	Items []Item
+
+	at       map[string]int // text of a step → index of its item
+	stagesOf map[string][]int
+	mineOf   map[string]mine
+	places   map[ident.Thing]int // a part → index of its item
+	blank    []Mark              // marks before the first event
+	asked    int                 // items open before the first event
+	stages   int                 // stages that are not waits
+	pieces   []Piece
+	piecesOf map[ident.Thing][]int
+	around   []int // waits and checks
+	smear    int   // index of the first smear; -1 without one
+	sealEnd  int   // index of the last item inside the sealant's clock
+	byID     map[string]*spec.Fastener
+}
+
+// mine is where the items of one fastener lie that are no stages. -1: it has none.
+type mine struct {
+	repair, slacken, prep int
+	tight                 int // index of its first stage that tightens or holds it
+}
+
+// CourseOf lays out a plan. Cost is linear in its stages.
+func CourseOf(p *plan.Plan) *Course {
+	c := &Course{Plan: p, Items: agenda(p), stagesOf: map[string][]int{}, mineOf: map[string]mine{}, places: map[ident.Thing]int{}, piecesOf: map[ident.Thing][]int{}, byID: map[string]*spec.Fastener{}, smear: -1}
+	c.at = make(map[string]int, len(c.Items))
+	c.blank = make([]Mark, len(c.Items))
+	for i, it := range c.Items {
+		c.at[it.Key.String()] = i
+		c.blank[i].Closed = it.Later
+		if !it.Later {
+			c.asked++
+		}
+		c.index(i, it)
+	}
+	for _, f := range p.Procedure.Fasteners {
+		c.byID[f.ID] = f
+	}
+	c.listPieces()
+	c.sealEnd = c.endOfSealing()
+	return c
+}
+
+func (c *Course) index(i int, it Item) {
+	switch it.Kind {
+	case SealItem:
+		c.smear = i
+	case WaitItem, AskItem, MeasureItem:
+		c.around = append(c.around, i)
+	case PartItem:
+		c.places[it.Thing()] = i
+	case StageItem:
+		c.stages++
+		id := it.Stage.Fastener.ID
+		c.stagesOf[id] = append(c.stagesOf[id], i)
+		if m, begun := c.mineOf[id]; begun && m.tight < 0 {
+			m.tight = i
+			c.mineOf[id] = m
+		}
+	case RepairItem:
+		c.mineOf[it.Fastener.ID] = mine{repair: i, slacken: -1, prep: -1, tight: -1}
+	case SlackenItem, PrepItem:
+		if it.Fastener == nil {
+			return
+		}
+		m := c.mineOf[it.Fastener.ID]
+		if it.Kind == SlackenItem {
+			m.slacken = i
+		} else {
+			m.prep = i
+		}
+		c.mineOf[it.Fastener.ID] = m
+	}
+}
+
+// itself is how a fastener is called among its own pieces.
+const itself = "fastener"
+
+// listPieces lists what may have to be new: a fastener and what goes with it,
+// and the parts. On the way apart nothing is renewed; it goes on the list to order.
+func (c *Course) listPieces() {
+	proc := c.Plan.Procedure
+	if proc.Direction != spec.Close {
+		return
+	}
+	for _, f := range proc.Fasteners {
+		if len(c.stagesOf[f.ID]) == 0 {
+			continue
+		}
+		c.addPiece(thingOf(f), Piece{Fastener: f.ID, Name: itself, Count: 1, Needed: f.Group.OneUse, Number: f.Group.Number, Why: oneUse})
+		for _, w := range f.Group.With {
+			if w.OneUse {
+				c.addPiece(thingOf(f), Piece{Fastener: f.ID, Name: w.Part, Count: w.Count, Needed: true, Number: w.Number, Why: oneUse})
+			}
+		}
+	}
+	for _, p := range proc.Parts {
+		piece := Piece{Part: p.ID, Name: p.Name, Count: p.Count, Needed: p.OneUse, Number: p.Number}
+		if p.OneUse {
+			piece.Why = oneUse
+		}
+		c.addPiece(ident.Part(p.ID), piece)
+	}
+}
+
+func (c *Course) addPiece(owner ident.Thing, p Piece) {
+	c.piecesOf[owner] = append(c.piecesOf[owner], len(c.pieces))
+	c.pieces = append(c.pieces, p)
+}
+
+// endOfSealing is the last stage inside the sealant's clock: of the last
+// tightening pass after the smear, up to the first wait, if there is one.
+func (c *Course) endOfSealing() int {
+	if c.smear < 0 {
+		return -1
+	}
+	end := c.smear
+	for i := c.smear; i < len(c.Items); i++ {
+		it := c.Items[i]
+		if it.Kind == WaitItem {
+			break
+		}
+		if it.Kind == StageItem && it.Stage.Action.Tightens() {
+			end = i
+		}
+	}
+	return end
+}
+
+// StagesOf gives the indexes of a fastener's stages, in order.
+func (c *Course) StagesOf(fastener string) []int { return c.stagesOf[fastener] }
+
+// StageCount is how many stages there are to confirm; waits are none.
+func (c *Course) StageCount() int { return c.stages }
+
+// Find gives the index of an item by the text of its step.
+func (c *Course) Find(step string) (int, bool) {
+	i, ok := c.at[step]
+	return i, ok
+}
+
+// PlaceOf gives the index of the item where a part goes in or comes off.
+func (c *Course) PlaceOf(part string) (int, bool) {
+	i, ok := c.places[ident.Part(part)]
+	return i, ok
+}
+
+// hasPlace reports whether the procedure itself has a place for a thing.
+func (c *Course) hasPlace(t ident.Thing) bool {
+	if t.IsFastener() {
+		return c.byID[t.ID] != nil
+	}
+	_, ok := c.places[t]
+	return ok
+}
+
+// fastenerThing names a fastener by its id alone, as old events do.
+func (c *Course) fastenerThing(id string) ident.Thing {
+	if f := c.byID[id]; f != nil {
+		return thingOf(f)
+	}
+	return ident.Fastener(id, "")
+}
+
+// fastener finds one by its id, in any case of letters.
+func (c *Course) fastener(id string) *spec.Fastener {
+	if f := c.byID[id]; f != nil {
+		return f
+	}
+	return c.Plan.Procedure.Fastener(id)
+}

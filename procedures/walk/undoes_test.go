@@ -1,0 +1,485 @@
+package walk
+
+import (
+	"os"
+	"strings"
+	"testing"
+	"time"
+
+	"evenpull/spec/ident"
+)
+
+// joint has one of everything that an act can undo: a bolt prepared with its
+// group, one-use washers, a question before the first pass and after each, a
+// wait, a gasket, a stretch and a sealant.
+const joint = `format = 1
+[procedure]
+name = "Joint"
+direction = "close"
+source = "invented"
+[sealant]
+name = "flange sealant"
+work_time = "2h"
+[group.main]
+thread = "M8x1.25"
+class = "8.8"
+with = [{ part = "copper washer", count = 1, one_use = true, number = "OS-5" }]
+prep = "oil the threads"
+[group.main.at]
+M1 = [0, 0]
+M2 = [70, 0]
+[[pass]]
+name = "Snug"
+groups = ["main"]
+torque = "9 N·m"
+[[pass]]
+name = "Turn"
+groups = ["main"]
+turn = "90° to 94°"
+[[pass]]
+name = "Settle"
+wait = "1h"
+[[pass]]
+name = "Felt"
+groups = ["main"]
+verify = "at least 15 N·m"
+[[part]]
+name = "gasket"
+kind = "gasket"
+one_use = true
+[[check]]
+before = "Snug"
+ask = "Faces clean?"
+[[check]]
+after = "Snug"
+ask = "No gap?"
+[[check]]
+after = "Turn"
+ask = "Turns freely?"
+`
+
+// closedUp is the joint with everything confirmed but the last stage.
+func closedUp(t *testing.T) (*State, time.Time) {
+	t.Helper()
+	s := New(planOf(t, joint))
+	now := start
+	for s.Current() < len(s.Items)-1 {
+		now = now.Add(time.Minute)
+		if it := s.CurrentItem(); it.Kind == WaitItem {
+			now = now.Add(time.Hour)
+		}
+		forward(t, s, now)
+	}
+	return s, now
+}
+
+// forward records what is due new, or else confirms what is in hand.
+func forward(t *testing.T, s *State, now time.Time) {
+	t.Helper()
+	it := s.CurrentItem()
+	switch {
+	case len(s.DueNow()) > 0:
+		must(t, s, Command{Do: Renew, Number: "lot 1"}, now)
+	case it.Kind == AskItem:
+		must(t, s, Command{Do: Yes}, now)
+	default:
+		must(t, s, Command{Do: Confirm}, now)
+	}
+}
+
+// opened says which steps an act opened again, by the text a record has of them.
+func opened(before, after *State) string {
+	var list []string
+	for i, it := range after.Items {
+		if before.Mark(i).Closed && !after.Mark(i).Closed {
+			list = append(list, it.Key.String())
+		}
+	}
+	for i, p := range after.pieces {
+		if p.due() && !before.pieces[i].due() {
+			list = append(list, "new:"+p.Fastener+p.Part+":"+p.Name)
+		}
+	}
+	return strings.Join(list, " ")
+}
+
+// What each act opens, as the table says it, on one joint.
+func TestEachActUndoesWhatTheTableSays(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		do   Command
+		want string
+	}{
+		{"angle lost", Command{Do: Lose, Target: "M1", Text: "slipped"},
+			"slacken:M1 Snug/M1 check:no-gap Turn/M1 check:turns-freely Settle Felt/M1 new:M1:copper washer"},
+		{"a problem", Command{Do: Problem, Target: "M1", Text: "bent"},
+			"check:faces-clean prep:main/M1 Snug/M1 check:no-gap Turn/M1 check:turns-freely Settle Felt/M1 new:M1:fastener new:M1:copper washer"},
+		{"the thread in the case", Command{Do: Problem, Target: "M1", Text: "stripped", Facts: Facts{StrippedAt: InCase}},
+			"check:faces-clean repair:M1 prep:main/M1 Snug/M1 check:no-gap Turn/M1 check:turns-freely Settle Felt/M1 new:M1:copper washer"},
+		{"did not hold", Command{Do: Confirm, Reading: "9 N·m"},
+			"slacken:M2 Snug/M2 check:no-gap Turn/M2 check:turns-freely Settle new:M2:copper washer"},
+		{"a new bolt in hand", Command{Do: Renew, Piece: "fastener", Number: "lot 2"},
+			"check:faces-clean prep:main/M2 Snug/M2 check:no-gap Turn/M2 check:turns-freely Settle new:M2:copper washer"},
+		{"a new washer in hand", Command{Do: Renew, Piece: "copper washer", Number: "lot 2"},
+			"Snug/M2 check:no-gap Turn/M2 check:turns-freely Settle"},
+		{"sealed afresh", Command{Do: Reseal, Text: "smeared off"}, "part:gasket check:faces-clean sealant prep:main prep:main/M1 Snug/M1 prep:main/M2 Snug/M2 check:no-gap Turn/M1 Turn/M2 check:turns-freely Settle Felt/M1 new:M1:copper washer new:M2:copper washer new:gasket:gasket"},
+		{"taken apart elsewhere", bring(Carried{ID: "M1", Fastener: true, Thread: "M8x1.25", Name: "M1", Count: 1, Record: "r2"}),
+			"check:faces-clean prep:main/M1 Snug/M1 check:no-gap Turn/M1 check:turns-freely Settle Felt/M1 new:M1:copper washer"},
+		{"let go elsewhere", bring(Carried{ID: "M1", Fastener: true, Thread: "M8x1.25", Name: "M1", Count: 1, Loose: true, Record: "r2"}),
+			"check:faces-clean prep:main/M1 Snug/M1 check:no-gap Turn/M1 check:turns-freely Settle Felt/M1 new:M1:copper washer"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			before, now := closedUp(t)
+			after := New(before.Plan)
+			Replay(after, before.Events)
+			e, _ := Decide(after, c.do, now)
+			if e == nil {
+				t.Fatal("it was refused and left nothing")
+			}
+			after.Apply(*e)
+			got := strings.Fields(opened(before, after))
+			want := strings.Fields(c.want)
+			for _, w := range want {
+				if !contains(got, w) {
+					t.Errorf("%s is not open again", w)
+				}
+			}
+			for _, g := range got {
+				if !contains(want, g) {
+					t.Errorf("%s is open again", g)
+				}
+			}
+		})
+	}
+}
+
+func contains(list []string, s string) bool {
+	for _, x := range list {
+		if x == s {
+			return true
+		}
+	}
+	return false
+}
+
+// The table stands in the developers' page as it is in the code.
+func TestTheTableIsInTheDevelopersPage(t *testing.T) {
+	page, err := os.ReadFile("../../DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(string(page), TableText()) {
+		t.Errorf("DEVELOPERS.md lacks the table of what an act undoes:\n%s", TableText())
+	}
+}
+
+func TestANoSendsBackWhatItNamesAndWhatTheSheetSays(t *testing.T) {
+	text := strings.Replace(joint, `ask = "Turns freely?"`, "ask = \"Turns freely?\"\nno_restarts = [\"M2\"]", 1)
+	s := New(planOf(t, text))
+	now := start
+	for s.CurrentItem().Kind != AskItem || s.CurrentItem().Check.Ask != "Turns freely?" {
+		now = now.Add(time.Minute)
+		forward(t, s, now)
+	}
+	refuse(t, s, Command{Do: No, Restarts: []string{"M9"}, Text: "x"}, now)
+	refuse(t, s, Command{Do: Yes, Restarts: []string{"M1"}}, now)
+	must(t, s, Command{Do: No, Text: "tight spot"}, now)
+	if e := s.Events[len(s.Events)-1]; len(e.Restarts) != 1 || e.Restarts[0] != "M2" {
+		t.Errorf("the record names %v as loose, want M2 as the sheet says", e.Restarts)
+	}
+	next(t, s, "slacken M2 fully, before it starts again")
+	if closed(s, "Snug/M2") || !closed(s, "Snug/M1") {
+		t.Error("M2 alone should start again")
+	}
+	must(t, s, Command{Do: Undo, Text: "not so"}, now)
+	must(t, s, Command{Do: No, Restarts: []string{"m1"}, Text: "tight spot"}, now)
+	if closed(s, "Snug/M2") || closed(s, "Snug/M1") {
+		t.Error("M1, named, and M2, of the sheet, should both start again")
+	}
+	for s.CurrentItem() != nil && s.CurrentItem().Kind != WaitItem {
+		forward(t, s, now)
+	}
+	refuse(t, New(planOf(t, joint)), Command{Do: No, Restarts: []string{"M1"}, Text: "x"}, start) // not tightened yet
+}
+
+// A check that says what it is about is asked again for that and nothing else.
+func TestACheckIsAskedAgainForWhatItIsAbout(t *testing.T) {
+	text := strings.Replace(joint, `ask = "Faces clean?"`, "ask = \"Faces clean?\"\nof = [\"gasket\"]", 1)
+	text = strings.Replace(text, `ask = "No gap?"`, "ask = \"No gap?\"\nof = [\"M2\"]", 1)
+	s := New(planOf(t, text))
+	for s.Current() < len(s.Items)-1 {
+		forward(t, s, start.Add(time.Duration(len(s.Events))*10*time.Minute/4))
+		if it := s.CurrentItem(); it.Kind == WaitItem {
+			break
+		}
+	}
+	must(t, s, Command{Do: Problem, Target: "M1", Text: "bent"}, s.LastAt())
+	if !closed(s, "check:faces-clean") || !closed(s, "check:no-gap") || closed(s, "check:turns-freely") {
+		t.Error("M1 replaced: only the question that is about nothing in particular is asked again")
+	}
+	must(t, s, Command{Do: Problem, Target: "M2", Text: "bent"}, s.LastAt())
+	if !closed(s, "check:faces-clean") || closed(s, "check:no-gap") {
+		t.Error("M2 replaced: the question about M2 is asked again, the one about the gasket is not")
+	}
+}
+
+func TestAOneUseBoltPulledBeyondItsFigureIsNotGivenBack(t *testing.T) {
+	s, now := walked(t, twoBolts, fit(), ok(), fit(), ok())
+	refuse(t, s, read("97°"), now)
+	r := refuse(t, s, Command{Do: Undo, Text: "misread"}, now)
+	if !strings.Contains(r.Error(), "stays used") {
+		t.Errorf("refused with %q", r)
+	}
+	must(t, s, ok(), now) // slackened
+	refuse(t, s, ok(), now)
+	must(t, s, Command{Do: Renew, Number: "lot 2"}, now)
+	must(t, s, Command{Do: Undo, Text: "wrong bag"}, now)
+	if len(s.Due(m1)) != 1 {
+		t.Error("the bolt that was pulled too far counts as new")
+	}
+	must(t, s, Command{Do: Undo, Text: "not slack"}, now)
+	refuse(t, s, Command{Do: Undo, Text: "misread"}, now)
+}
+
+func TestANewPieceIsRecordedWhereItGoesInAndNotAfter(t *testing.T) {
+	s, now := walked(t, twoBolts)
+	if r := refuse(t, s, Command{Do: Renew, Target: "M2"}, now); !strings.Contains(r.What, "where it goes in, at: Snug: M2") {
+		t.Errorf("refused with %q", r)
+	}
+	must(t, s, fit(), now)
+	must(t, s, ok(), now)
+	if r := refuse(t, s, Command{Do: Renew, Target: "M1"}, now); len(r.Ways) != 1 || r.Ways[0].Do != Problem || r.Ways[0].Target != "M1" {
+		t.Errorf("a tightened bolt: refused with %q, ways %v", r, r.Ways)
+	}
+	must(t, s, Command{Do: Problem, Target: "M1", Text: "bent"}, now)
+	next(t, s, "Snug: M1, 8.8 N·m")
+}
+
+func TestTheNumberOfAReplacedPieceIsAskedFor(t *testing.T) {
+	s, now := walked(t, twoBolts, Command{Do: Renew, Number: "lot 1"}, ok())
+	must(t, s, Command{Do: Problem, Target: "M1", Text: "bent"}, now)
+	r := refuse(t, s, Command{Do: Renew}, now)
+	if !strings.Contains(r.What, "lot 1") {
+		t.Errorf("refused with %q", r)
+	}
+	must(t, s, Command{Do: Renew, Number: "none"}, now)
+	if p := s.Pieces()[0]; p.Number != "" || !p.Renewed {
+		t.Errorf("a piece without a number is kept as %+v", p)
+	}
+	s, now = walked(t, twoBolts, Command{Do: Renew, Number: "lot 1"}, ok(), fit(), ok())
+	refuse(t, s, Command{Do: Renew}, now) // of one that is in hand and tightened
+	must(t, s, Command{Do: Renew, Number: "lot 2"}, now)
+	if p := s.Pieces()[0]; p.Number != "lot 2" {
+		t.Errorf("number is %q", p.Number)
+	}
+	next(t, s, "Snug: M1, 8.8 N·m")
+}
+
+func TestAStrippedThreadInTheCaseIsRepairedFirst(t *testing.T) {
+	s, now := walked(t, twoBolts, fit(), ok())
+	r := refuse(t, s, Command{Do: Problem, Target: "M1", Text: "Stripped"}, now)
+	if len(r.Ways) != 2 || !strings.Contains(r.What, "which thread stripped") {
+		t.Errorf("refused with %q, ways %v", r, r.Ways)
+	}
+	refuse(t, s, Command{Do: Problem, Target: "M1", Text: "stripped", Facts: Facts{StrippedAt: "head"}}, now)
+	must(t, s, Command{Do: Problem, Target: "M1", Text: "stripped", Facts: Facts{StrippedAt: InCase}}, now)
+	next(t, s, "repair the thread in the case at M1")
+	refuse(t, s, ok(), now)
+	some := Facts{"insert": "wire coil", "size": "M8x1.25", "by": "the shop", "torque": "as the sheet", "engagement": "14 mm"}
+	if r := refuse(t, s, Command{Do: Repair, Facts: some}, now); !strings.Contains(r.What, "said: drive") {
+		t.Errorf("refused with %q", r)
+	}
+	some["colour"] = "blue"
+	some["drive"] = "as the sheet"
+	refuse(t, s, Command{Do: Repair, Facts: some}, now)
+	delete(some, "colour")
+	must(t, s, Command{Do: Repair, Facts: some}, now)
+	if s.RepairOf("M1")["by"] != "the shop" {
+		t.Errorf("kept of the repair: %v", s.RepairOf("M1"))
+	}
+	next(t, s, "Snug: M1, 8.8 N·m")
+	must(t, s, Command{Do: Problem, Target: "M1", Text: "stripped", Facts: Facts{StrippedAt: InBolt}}, now)
+	next(t, s, "Snug: M1, 8.8 N·m")
+}
+
+const stretching = `format = 1
+[procedure]
+name = "Rods"
+direction = "close"
+source = "invented"
+[group.rod]
+thread = "M8x1"
+class = "10.9"
+[group.rod.at]
+A1 = [0, 0]
+[[pass]]
+name = "Stretch"
+groups = ["rod"]
+stretch = "0.12 mm to 0.15 mm"
+ceiling = "45 N·m"
+`
+
+func TestAStretchNeedsItsReadingAndItsTorque(t *testing.T) {
+	a1 := ident.Fastener("A1", "M8x1")
+	for _, c := range []struct {
+		name, reading, want string
+		newBolt             bool
+	}{
+		{"nothing read", "", "known by measuring alone", false},
+		{"the stretch and the torque", "0.13 mm at 40 N·m", "", false},
+		{"both lengths", "free 65,20 mm, now 65,33 mm, at 40 N·m", "", false},
+		{"no torque where there is a ceiling", "0.13 mm", "the torque it took is missing", false},
+		{"short", "0.10 mm at 40 N·m", "go on until it is reached, but never over 45 N·m", false},
+		{"beyond", "0.16 mm at 40 N·m", "fit a new bolt", true},
+		{"in range, over the ceiling", "0.13 mm at 46 N·m", "over the ceiling of 45 N·m", true},
+		{"short, over the ceiling", "0.05 mm at 46 N·m", "over the ceiling of 45 N·m", true},
+		{"shorter than free", "free 65.33 mm, now 65.20 mm, at 40 N·m", "shorter than", false},
+		{"a length for a stretch", "65.33 mm at 40 N·m", "not what it stretched", false},
+		{"a torque for a stretch", "40 N·m", "", false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			s, now := walked(t, stretching)
+			if c.want == "" && !strings.Contains(c.reading, "mm") {
+				refuse(t, s, read(c.reading), now)
+				return
+			}
+			if c.want == "" {
+				must(t, s, read(c.reading), now)
+				must(t, s, Command{Do: FinishUp}, now)
+				return
+			}
+			if r := refuse(t, s, read(c.reading), now); !strings.Contains(r.Error(), c.want) || strings.Contains(r.Error(), "slacken it and start") {
+				t.Errorf("refused with %q, want %q", r, c.want)
+			}
+			if due := s.Due(a1); (len(due) == 1) != c.newBolt {
+				t.Errorf("due: %+v, want a new bolt: %v", due, c.newBolt)
+			}
+		})
+	}
+}
+
+func TestOnlyWhatAnItemTakesIsAccepted(t *testing.T) {
+	s := New(planOf(t, joint))
+	for _, want := range []string{"part: gasket", "check: Faces clean?", "first smear of sealant", "threads of main: oil the threads"} {
+		if len(s.DueNow()) > 0 {
+			must(t, s, fit(), start)
+		}
+		if got := s.nextText(); got != want && !strings.HasPrefix(got, "threads of") {
+			t.Fatalf("next is %q, want %q", got, want)
+		}
+		if r := refuse(t, s, read("20 N·m"), start); len(s.Events) > 0 && s.Events[len(s.Events)-1].Kind == Rejected {
+			t.Errorf("a torque at %q was kept: %v", s.nextText(), r)
+		}
+		refuse(t, s, Command{Do: Measure, Reading: "0.1 mm"}, start)
+		if s.CurrentItem().Kind != AskItem {
+			refuse(t, s, Command{Do: Yes}, start)
+			refuse(t, s, Command{Do: No, Text: "x"}, start)
+		}
+		forward(t, s, start)
+	}
+}
+
+func TestWordsLiftNoRenewal(t *testing.T) {
+	bolt := Carried{ID: "M1", Fastener: true, Name: "M1", Count: 1, Facts: Facts{Condition: "stretched"}}
+	s, now := walked(t, closing, bring(bolt))
+	if r := refuse(t, s, Command{Do: Account, Target: "M1", Text: "it looks fine"}, now); !strings.Contains(r.Error(), "a new one goes in") {
+		t.Errorf("refused with %q", r)
+	}
+	gasket := Carried{ID: "gasket", Name: "gasket", Count: 1}
+	s, now = walked(t, joint, bring(gasket))
+	refuse(t, s, Command{Do: Account, Target: "gasket", Text: "left out"}, now)
+}
+
+func TestACorrectedCondemnationLiftsWhatItAskedFor(t *testing.T) {
+	bolt := Carried{ID: "M1", Fastener: true, Thread: "M8x1.25", Name: "M1", Count: 1, Facts: Facts{Condition: "stretched"}, Record: "r1"}
+	s, now := walked(t, closing, bring(bolt))
+	if len(s.Due(m1)) != 1 {
+		t.Fatal("a stretched bolt is not due new")
+	}
+	bolt.Facts = Facts{Condition: "good"}
+	must(t, s, bring(bolt), now)
+	if due := s.Due(m1); len(due) != 0 {
+		t.Errorf("corrected to good, and still due: %+v", due)
+	}
+	bolt.Facts = Facts{Condition: "stretched"}
+	must(t, s, bring(bolt), now)
+	must(t, s, bring(), now) // another walk has had it since
+	if due := s.Due(m1); len(due) != 0 {
+		t.Errorf("no longer off, and still due: %+v", due)
+	}
+}
+
+// What another walk took off is open again here, once, and the person is told.
+func TestAJointTakenApartElsewhereIsOpenAgain(t *testing.T) {
+	gasket := Carried{ID: "gasket", Name: "gasket", Count: 1, Record: "r1"}
+	s, now := closedUp(t)
+	must(t, s, bring(gasket), now)
+	if closed(s, "part:gasket") || len(s.Due(ident.Part("gasket"))) != 1 {
+		t.Error("the gasket came off again and counts as in")
+	}
+	if d := s.Deviations[len(s.Deviations)-1].Text; !strings.Contains(d, "taken apart again by another walk: gasket") {
+		t.Errorf("said: %s", d)
+	}
+	must(t, s, Command{Do: Renew, Number: "lot 3"}, now)
+	must(t, s, ok(), now)
+	must(t, s, bring(gasket), now) // the same record: no news
+	if !closed(s, "part:gasket") {
+		t.Error("the same strip-down opened it twice")
+	}
+	both := []Carried{{ID: "M1", Fastener: true, Name: "M1", Count: 1, Record: "r2"}, {ID: "M2", Fastener: true, Name: "M2", Count: 1, Record: "r2"}}
+	must(t, s, bring(both...), now)
+	if closed(s, "sealant") {
+		t.Error("nothing holds the joint and its sealant counts as whole")
+	}
+}
+
+func TestTheSealantIsSpentWhenTheClockGoesBehindIt(t *testing.T) {
+	s, now := walked(t, sealed, ok(), ok())
+	r := refuse(t, s, ok(), start.Add(-time.Hour))
+	if !strings.Contains(r.What, "set back behind the first smear") {
+		t.Errorf("refused with %q", r)
+	}
+	must(t, s, Command{Do: Note, Text: "clock set"}, now.Add(19*time.Minute+30*time.Second))
+	if r := refuse(t, s, ok(), now); r == nil {
+		t.Error("setting the clock back gave work time back")
+	}
+	if left, _ := s.SealantLeft(now); left >= 0 {
+		t.Errorf("left %s", left)
+	}
+}
+
+// A record walked under the rules of before is read by them, up to where it is
+// opened again.
+func TestOldRecordsAreReadByTheirOwnRules(t *testing.T) {
+	p := planOf(t, twoBolts)
+	late := []Event{
+		{Kind: Confirmed, Item: "Snug/M1"}, {Kind: Confirmed, Item: "Snug/M2"}, {Kind: Confirmed, Item: "Turn/M1"}, {Kind: Confirmed, Item: "Turn/M2"},
+		{Kind: Answered, Item: "check:turns-freely", Answer: "yes"}, {Kind: Renewed, Fastener: "M1", Piece: itself}, {Kind: Renewed, Fastener: "M2", Piece: itself}, {Kind: Done},
+	}
+	for i := range late {
+		late[i].Seq, late[i].At = i+1, start.Add(time.Duration(i)*time.Minute)
+	}
+	old := CourseOf(p).Start(0)
+	if findings := Replay(old, late); len(findings) > 0 || old.Phase != IsDone {
+		t.Errorf("an old done: %s, %v", old.Phase, findings)
+	}
+	if findings := Replay(New(p), late); len(findings) == 0 {
+		t.Error("the same events are earned under the rules of today")
+	}
+	half := CourseOf(p).Start(FirstRules)
+	Replay(half, late[:1])
+	must(t, half, Command{Do: Resume}, start.Add(time.Hour))
+	if half.Rules() != Rules {
+		t.Errorf("opened again, it goes on under rules %d", half.Rules())
+	}
+	refuse(t, half, ok(), start.Add(time.Hour)) // M2 is due new
+	again := CourseOf(p).Start(FirstRules)
+	if findings := Replay(again, half.Events); len(findings) > 0 || again.Rules() != Rules {
+		t.Errorf("replayed: rules %d, %v", again.Rules(), findings)
+	}
+	must(t, half, Command{Do: Renew, Target: "M2"}, start.Add(time.Hour))
+	for _, c := range []Command{ok(), {Do: Renew, Target: "M1"}} { // M1 was recorded late: it starts again
+		must(t, half, c, start.Add(time.Hour))
+	}
+	next(t, half, "Snug: M1, 8.8 N·m")
+}
