@@ -17,6 +17,7 @@ type Report struct {
 	Confirmed int            // stages that stand confirmed
 	Findings  []walk.Finding // events that were not earned
 	FalseDone bool           // it says done, and the events do not earn it
+	Signed    *Signed        // nil when nobody has signed it
 	Problems  []string       // each a reason not to rely on the record
 	Notes     []string       // worth knowing, no reason to doubt it
 }
@@ -33,10 +34,27 @@ func (r *Report) note(format string, args ...any) {
 }
 
 // Verify reads a record, follows its chain, holds the procedure text against
-// its hash and replays the events. It never changes the file.
+// its hash, replays the events, and holds a signature beside it against all of
+// it. It never changes the file.
 func Verify(path string) *Report {
+	data, err := readWhole(path, nil)
+	var signature []byte
+	if err == nil {
+		signature, err = readSignature(path)
+	}
+	if err != nil {
+		r := &Report{ID: idOf(path), Path: path}
+		r.problem("%s", err)
+		return r
+	}
+	return VerifyBytes(path, data, signature)
+}
+
+// VerifyBytes is Verify for a record that lies in no file yet. path is what it
+// would be called; an empty signature is none.
+func VerifyBytes(path string, data, signature []byte) *Report {
 	r := &Report{ID: idOf(path), Path: path}
-	f, err := Read(path)
+	f, err := parse(path, data)
 	if err != nil {
 		r.problem("%s", err)
 		return r
@@ -53,6 +71,9 @@ func Verify(path string) *Report {
 		r.replay()
 	}
 	r.clocks()
+	if len(signature) > 0 {
+		r.signature(data, signature)
+	}
 	return r
 }
 

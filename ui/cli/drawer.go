@@ -22,16 +22,25 @@ type tools struct {
 
 const drawerName = "wrenches.toml"
 
-// drawerPath is where the drawer is kept when no file is named.
-func (a *app) drawerPath() (string, error) {
+// settingsDir is the person's folder of settings for this program.
+func (a *app) settingsDir() (string, error) {
 	dir := a.Getenv("XDG_CONFIG_HOME")
 	if dir == "" || !filepath.IsAbs(dir) {
 		var err error
 		if dir, err = os.UserConfigDir(); err != nil {
-			return "", fmt.Errorf("there is no folder for settings: %w; name the file: --wrenches FILE", err)
+			return "", err
 		}
 	}
-	return filepath.Join(dir, "evenpull", drawerName), nil
+	return filepath.Join(dir, "evenpull"), nil
+}
+
+// drawerPath is where the drawer is kept when no file is named.
+func (a *app) drawerPath() (string, error) {
+	dir, err := a.settingsDir()
+	if err != nil {
+		return "", fmt.Errorf("there is no folder for settings: %w; name the file: --wrenches FILE", err)
+	}
+	return filepath.Join(dir, drawerName), nil
 }
 
 // readDrawer reads a named drawer, or the one of the settings folder. The

@@ -6,19 +6,25 @@ import (
 	"github.com/spf13/cobra"
 
 	"evenpull/procedures/record"
+	"evenpull/procedures/sshsig"
 	"evenpull/spec"
 )
 
 func (a *app) verifyCommand() *cobra.Command {
 	var asJSON bool
+	var signersFile string
 	cmd := &cobra.Command{
 		Use:   "verify RECORD...",
-		Short: "Replay records: is the chain whole, is every done earned?",
+		Short: "Replay records: is the chain whole, is every done earned, who signed?",
 		Example: `  evenpull verify last
   evenpull verify --json *.jsonl`,
 		Args: atLeast(1, "one record or more"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			store, err := a.store()
+			if err != nil {
+				return err
+			}
+			known, err := a.signers(signersFile)
 			if err != nil {
 				return err
 			}
@@ -35,11 +41,11 @@ func (a *app) verifyCommand() *cobra.Command {
 				bad = bad || !r.OK()
 				switch {
 				case asJSON:
-					list = append(list, verifiedJSON(r))
+					list = append(list, verifiedJSON(r, known))
 				case err != nil:
 					fmt.Fprintf(a.Err, "evenpull: %s\n", spec.Printable(a.pointed(err.Error())))
 				default:
-					a.printReport(r)
+					a.printReport(r, known)
 				}
 			}
 			if asJSON {
@@ -54,15 +60,19 @@ func (a *app) verifyCommand() *cobra.Command {
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON, with the line of each problem")
+	cmd.Flags().StringVar(&signersFile, "signers", "", "`FILE` of allowed signers, as ssh-keygen has it (default: signers in your settings folder)")
 	cmd.ValidArgsFunction = arguments(true, a.recordNames)
 	return cmd
 }
 
-func (a *app) printReport(r *record.Report) {
+func (a *app) printReport(r *record.Report, known sshsig.Signers) {
 	if r.OK() && r.File.Header.Ledger {
 		fmt.Fprintf(a.Out, "%s: whole, a ledger of %s\n", r.ID, countOf(len(r.File.Events), "event"))
 	} else if r.OK() {
 		fmt.Fprintf(a.Out, "%s: whole, %s, %d stages confirmed\n", r.ID, r.State, r.Confirmed)
+	}
+	if r.Signed != nil && r.Signed.Holds {
+		fmt.Fprintf(a.Out, "%s: %s\n", r.ID, signedBy(r.Signed, known))
 	}
 	for _, p := range r.Problems {
 		fmt.Fprintf(a.Out, "%s: %s\n", r.ID, spec.Printable(p))
@@ -84,12 +94,25 @@ type jsonVerified struct {
 	FalseDone bool     `json:"false_done"`
 	Problems  []string `json:"problems"`
 	Notes     []string `json:"notes"`
+
+	Signed *jsonSigned `json:"signed"` // null: nobody has
 }
 
-func verifiedJSON(r *record.Report) jsonVerified {
+// jsonSigned is the signature beside a record.
+type jsonSigned struct {
+	Holds       bool   `json:"holds"` // made by this key of this record as it stands
+	By          string `json:"by"`    // empty: nobody is named for the key
+	KeyType     string `json:"key_type"`
+	Fingerprint string `json:"fingerprint"`
+}
+
+func verifiedJSON(r *record.Report, known sshsig.Signers) jsonVerified {
 	v := jsonVerified{ID: r.ID, Path: spec.Printable(r.Path), OK: r.OK(), State: string(r.State), Confirmed: r.Confirmed, FalseDone: r.FalseDone, Problems: printable(r.Problems), Notes: printable(r.Notes)}
 	if r.File != nil {
 		v.Chain, v.Line = r.Chain.Word(), r.Chain.Line
+	}
+	if s := r.Signed; s != nil {
+		v.Signed = &jsonSigned{s.Holds, spec.Printable(known[s.Fingerprint]), s.KeyType, s.Fingerprint}
 	}
 	return v
 }
