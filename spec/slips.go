@@ -18,8 +18,8 @@ const (
 	leastDegrees = 10   // of one turn or loosening
 	shortGrip    = 0.5  // diameters
 	longGrip     = 30
-	gripOfCover  = 0.7 // a bolt that holds the cover goes through its thickness, but for a recess
-	thinCover    = 1.5 // mm
+	gripOfCover  = 0.35 // a bolt that holds the cover goes through its thickness, but for a deep recess
+	thinCover    = 1.5  // mm
 	thickCover   = 80
 	thinBore     = 0.1  // diameters
 	headsTouch   = 1.25 // diameters between two bolts
