@@ -38,26 +38,25 @@ func (j Joint) judgeTurn(g *Judgement, s Stage) error {
 	if err != nil {
 		return err
 	}
-	basis := fmt.Sprintf("grip %.4g mm of %.4g GPa in VDI 2230's cone, %s", s.Grip.LengthMM, cmp.Or(s.Grip.PartsGPa, steelGPa), strong.basis())
-	perDegree := 0.0
-	if a, err := strong.Assess(s.TorqueNm); err == nil {
-		perDegree = (t.ElasticN - a.PreloadN) / s.TurnDegrees
+	snug, err := strong.Assess(s.TorqueNm)
+	if err != nil {
+		return err
 	}
-	added := perDegree * s.TurnDegrees / t.YieldN
+	added := (t.ElasticN - snug.PreloadN) / t.YieldN
 	lasting := t.LastingMM / s.Grip.LengthMM
-	const point = "; it looks like a point in the wrong place"
+	basis := fmt.Sprintf("grip %.4g mm of %.4g GPa in VDI 2230's cone, %s", s.Grip.LengthMM, cmp.Or(s.Grip.PartsGPa, steelGPa), strong.basis())
 	switch {
 	case added < idleShare || s.TurnDegrees < leastTurn:
-		g.doubt("idle turn", s.TurnDegrees, idleShare*t.YieldN/perDegree, "degrees", basis, "a turn of %.4g° adds only %.2g %% of the yield of %s; is the angle, or the grip, right?", s.TurnDegrees, 100*added, strong.name())
+		g.doubt("idle turn", s.TurnDegrees, max(leastTurn, s.TurnDegrees*idleShare/added), "degrees", basis, "a turn of %.4g° adds only %.2g %% of the yield of %s; is the angle, or the grip, right?", s.TurnDegrees, 100*added, strong.name())
 	case lasting > mostLasting:
 		limit := t.YieldDeg + (s.TurnDegrees-t.YieldDeg)*mostLasting/lasting
-		g.doubt("overstretched", s.TurnDegrees, limit, "degrees", basis, "a turn of %.4g° leaves %s %.2g %% of its grip longer, near breaking%s in the angle or the grip", s.TurnDegrees, strong.name(), 100*lasting, point)
-	case t.Yields && j.unclassed():
-		g.notJudged("whether the turn of %.4g° yields it: no class", s.TurnDegrees)
+		g.doubt("overstretched", s.TurnDegrees, limit, "degrees", basis, "a turn of %.4g° leaves %s %.2g %% of its grip longer, near breaking; it looks like a point in the wrong place in the angle or the grip", s.TurnDegrees, strong.named(j), 100*lasting)
 	case t.Yields && !s.OneUse:
-		g.doubt("torque to yield", s.TurnDegrees, t.YieldDeg, "degrees", basis, "a turn of %.4g° after %.4g N·m takes %s past yield (reached at about %.0f°), and it isn't marked one-use", s.TurnDegrees, s.TorqueNm, strong.name(), t.YieldDeg)
+		g.doubt("torque to yield", s.TurnDegrees, t.YieldDeg, "degrees", basis, "a turn of %.4g° after %.4g N·m takes %s past yield (reached at about %.0f°), and it isn't marked one-use", s.TurnDegrees, s.TorqueNm, strong.named(j), t.YieldDeg)
 	case t.Yields:
 		g.judged("a turn of %.4g° past yield, which is reached at about %.0f°; %.2g %% of the grip stays", s.TurnDegrees, t.YieldDeg, 100*lasting)
+	case j.unclassed():
+		g.notJudged("whether the turn of %.4g° yields it: no class", s.TurnDegrees)
 	default:
 		g.judged("a turn of %.4g°, to %.0f %% of yield", s.TurnDegrees, 100*t.PreloadN/t.YieldN)
 	}
