@@ -102,7 +102,7 @@ func (s *Store) createLedger(tag, program string, now time.Time) (*Writer, []wal
 	if err != nil {
 		return nil, nil, err
 	}
-	if err := os.MkdirAll(s.Dir, 0o755); err != nil {
+	if err := os.MkdirAll(s.Dir, folderMode); err != nil {
 		return nil, nil, explain(s.Dir, "make the records folder", err)
 	}
 	h.ID = ledgerID(tag, now)

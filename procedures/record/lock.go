@@ -22,7 +22,7 @@ type lock struct{ file *os.File }
 // at again once the lock is taken.
 func acquire(path, id string, now time.Time) (*lock, error) {
 	for {
-		f, err := openFile(path, os.O_RDWR|os.O_CREATE, 0o644)
+		f, err := openFile(path, os.O_RDWR|os.O_CREATE, fileMode)
 		if err != nil {
 			return nil, explain(path, "lock the record", err)
 		}

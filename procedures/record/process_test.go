@@ -179,6 +179,9 @@ func TestAFolderThatMayNotBeWrittenIsSaidOnceWithARemedy(t *testing.T) {
 			}
 		}
 	}
+	if err := os.Chmod(w.Path, 0o644); err != nil { // one that somebody chose to show
+		t.Fatal(err)
+	}
 	writeFile(t, s.Path("secret"), readFile(t, w.Path))
 	if err := errors.Join(os.Chmod(s.Path("secret"), 0), os.Chmod(s.Dir, 0o555)); err != nil {
 		t.Fatal(err)

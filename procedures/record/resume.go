@@ -118,7 +118,7 @@ func setAside(path string, f *File, file *os.File, size int64) (*Aside, error) {
 func saveTorn(base string, torn []byte) (string, error) {
 	name := base
 	for n := 2; ; n++ {
-		f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+		f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, fileMode)
 		if errors.Is(err, fs.ErrExist) {
 			name = fmt.Sprintf("%s-%d", base, n)
 			continue

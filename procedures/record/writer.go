@@ -43,7 +43,7 @@ func (s *Store) Create(h Header) (*Writer, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := os.MkdirAll(s.Dir, 0o755); err != nil {
+	if err := os.MkdirAll(s.Dir, folderMode); err != nil {
 		return nil, explain(s.Dir, "make the records folder", err)
 	}
 	for n := 1; ; n++ {
@@ -96,7 +96,7 @@ func (s *Store) createLocked(h Header, path string) (*Writer, error) {
 // writeWhole puts a file under its name only once all of it is on disk.
 func writeWhole(dir, path string, data []byte) error {
 	draft := path + draftEnding
-	f, err := openFile(draft, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o644)
+	f, err := openFile(draft, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, fileMode)
 	if err != nil {
 		return err
 	}
