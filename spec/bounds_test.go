@@ -10,9 +10,9 @@ import (
 func TestReadRefusesMoreThanAPersonCouldWalk(t *testing.T) {
 	bolts := hostileHead + hostileGroup + "[group.g.at]\n" + many("B#=[#,0]\n", MaxFasteners)
 	lines := strings.Count(bolts, "\n")
-	pass := "[[pass]]\nname=\"p#\"\ntorque=\"40 %\"\ngroups=[\"g\"]\n"
+	pass := "[[pass]]\nname=\"p#\"\ntorque=\"100 %\"\ngroups=[\"g\"]\n"
 	steps := func(n int) string {
-		return bolts + "[[pass]]\nname=\"p\"\ngroups=[\"g\"]\neach=[" + strings.Repeat(`{torque="20 Nm"},`, n) + "]\n"
+		return bolts + "[[pass]]\nname=\"p\"\ngroups=[\"g\"]\neach=[" + strings.Repeat(`{torque="22 Nm"},`, n) + "]\n"
 	}
 	cases := []struct{ name, text, want string }{
 		{"20 passes of 10 000", bolts + many(pass, 20), ""},

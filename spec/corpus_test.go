@@ -75,7 +75,7 @@ func (e example) sheet() string {
 // said is every warning of an example, a line each, and the verdict of its group.
 func (e example) said(t *testing.T) (warnings, verdict string) {
 	t.Helper()
-	p, problems := Read(e["id"], []byte(e.sheet()))
+	p, problems := ReadRecorded(e["id"], []byte(e.sheet())) // doubts stand beside errors, whatever keeps the sheet from being walked
 	if p == nil && strings.Contains(problems.Error(), "is absurd; give a torque over 0 and up to 10 000 N·m; check the unit") {
 		return problems.Error(), ""
 	}

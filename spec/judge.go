@@ -8,8 +8,7 @@ import (
 // judge looks at the procedure as a whole, once every piece of it could be read.
 func (b *binder) judge() {
 	b.turnsAreSnugged()
-	b.everyFastenerIsUsed()
-	b.finalsAreReached()
+	b.everyFastenerEndsRight()
 	b.figuresHaveSources()
 	b.hollowOverrides()
 	b.leftHandIsDeclared()
@@ -70,45 +69,6 @@ func someOf(fs []*Fastener) string {
 	return strings.Join(ids, ", ")
 }
 
-func (b *binder) everyFastenerIsUsed() {
-	used := map[*Fastener]bool{}
-	for _, pass := range b.p.Passes {
-		for _, f := range pass.Fasteners {
-			used[f] = true
-		}
-	}
-	for _, f := range b.p.Fasteners {
-		if !used[f] {
-			b.warn(b.at[f], "name it in a pass, or take it out", "no pass touches fastener %s", quote(f.ID))
-		}
-	}
-}
-
-// finalsAreReached warns where the passes stop short of the sheet's final figure.
-func (b *binder) finalsAreReached() {
-	if b.p.Direction != Close {
-		return
-	}
-	most := map[*Group]float64{}
-	for _, pass := range b.p.Passes {
-		for _, step := range pass.Steps {
-			for g, target := range step.Targets {
-				if step.Action == Torque {
-					most[g] = max(most[g], spanTop(target.Torque))
-				}
-			}
-		}
-	}
-	for _, g := range b.p.Groups {
-		if g.Torque == nil || most[g] == 0 {
-			continue
-		}
-		if final := spanBottom(*g.Torque); most[g] < final*0.999 {
-			b.warn(b.at[g], "add a final pass", "group %s: no pass reaches its final figure %s; the highest is %.4g N·m", quote(g.ID), g.Torque.Text(), most[g])
-		}
-	}
-}
-
 func (b *binder) figuresHaveSources() {
 	reported := map[*Group]bool{}
 	for _, pass := range b.p.Passes {
@@ -122,18 +82,14 @@ func (b *binder) figuresHaveSources() {
 }
 
 // hollowOverrides warns where a list of ids takes a hollow fastener out of its place:
-// first out when opening, last in when closing.
+// first when loosening, last when tightening.
 func (b *binder) hollowOverrides() {
 	for _, pass := range b.p.Passes {
-		list := pass.Order.List
+		list, first := pass.Order.List, b.p.HollowFirst(pass)
 		out := false
 		for i := 1; i < len(list); i++ {
 			before, after := list[i-1].Group.Hollow(), list[i].Group.Hollow()
-			if b.p.Direction == Close {
-				out = out || before && !after
-			} else {
-				out = out || !before && after
-			}
+			out = out || before != after && after == first
 		}
 		if !out {
 			continue
@@ -142,7 +98,7 @@ func (b *binder) hollowOverrides() {
 		if pass.Because == "" {
 			remedy = `say why: because = "…"`
 		}
-		b.warn(b.at[pass], remedy, "pass %s: the list puts a hollow fastener elsewhere than %s", quote(pass.Name), map[Direction]string{Close: "last in", Open: "first out"}[b.p.Direction])
+		b.warn(b.at[pass], remedy, "pass %s: the list puts a hollow fastener elsewhere than %s", quote(pass.Name), map[bool]string{false: "last in", true: "first out"}[first])
 	}
 }
 

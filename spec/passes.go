@@ -45,11 +45,12 @@ func (b *binder) passes(top table) {
 		pass := &Pass{Index: i, Name: t.must("name", "Draw down")}
 		if pass.Name != "" {
 			t.name = fmt.Sprintf("pass %s", quote(pass.Name))
-			if first, ok := names[strings.ToLower(pass.Name)]; ok {
+			said := strings.ToLower(strings.Join(strings.Fields(pass.Name), " ")) // how it sounds, not how it is spaced
+			if first, ok := names[said]; ok {
 				line, _ := b.place(b.at[first])
 				t.wrong(t.at("name"), "give each pass a name of its own", "pass %s is already on line %d", quote(pass.Name), line)
 			}
-			names[strings.ToLower(pass.Name)] = pass
+			names[said] = pass
 		}
 		b.at[pass], b.at[nameOf{pass}] = n.at, t.at("name")
 		if !b.pass(t, pass) {

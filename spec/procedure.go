@@ -198,6 +198,19 @@ func (p *Pass) Tightens() bool {
 	return false
 }
 
+// HollowFirst reports whether hollow fasteners go before the others in a pass: in
+// one that leaves its fasteners loose, so that they don't carry the joint alone as
+// the others let go. In one that leaves them tight they go last. A pass that moves
+// nothing goes as the procedure does.
+func (p *Procedure) HollowFirst(pass *Pass) bool {
+	for i := len(pass.Steps) - 1; i >= 0; i-- {
+		if a := pass.Steps[i].Action; a.Tightens() || a.Frees() {
+			return a.Frees()
+		}
+	}
+	return p.Direction == Open
+}
+
 // Order is how the fasteners of one block follow each other.
 type Order struct {
 	Kind string      // listed, cross, spiral, reverse; empty with a list

@@ -240,7 +240,7 @@ func (b *binder) group(t table, id string) *Group {
 	if v := t.get("torque", stringKind, `"22 N·m"`); v != nil {
 		if span, ok := t.torqueSpan(v, "torque"); ok && t.spanPlausible(v, "torque", span) {
 			g.Torque = &span
-			b.at[figureAt{nil, g}] = v.at
+			b.at[figureAt{group: g}] = v.at
 		}
 	}
 	g.OneUse = t.flag("one_use")

@@ -84,7 +84,7 @@ func (b *binder) doubtSteps(g *Group) {
 			switch step.Action {
 			case Torque:
 				nm := spanTop(target.Torque)
-				at := b.at[figureAt{pass, g}]
+				at := b.at[figureAt{pass, i, g}]
 				switch {
 				case nm < leastSnug*final.TorqueNm:
 					b.slip(at, "pass %s: %s is next to nothing beside the %.4g N·m that group %s ends at", quote(pass.Name), target.Torque.Text(), final.TorqueNm, quote(g.ID))

@@ -107,7 +107,7 @@ func (b *binder) targets(t table, pass *Pass, step *Step) {
 			}
 			delete(perGroup, g)
 		}
-		b.at[figureAt{pass, g}] = figure.at
+		b.at[figureAt{pass, len(pass.Steps), g}] = figure.at
 		target, ok := b.target(t, step.Action, figure, g)
 		target.Ceiling = ceiling
 		step.Targets[g] = target

@@ -105,7 +105,8 @@ func (b *binder) lastStep(g *Group, action Action) int {
 
 // figureAt is where the figure of a group in a pass stands in the file.
 type figureAt struct {
-	pass  *Pass
+	pass  *Pass // nil: the group's own final figure
+	step  int
 	group *Group
 }
 
@@ -116,14 +117,14 @@ func (b *binder) figureOf(g *Group) int {
 		if !pass.takes(g) {
 			continue
 		}
-		for _, step := range pass.Steps {
+		for i, step := range pass.Steps {
 			target := step.Targets[g]
 			if step.Action != Torque || spanTop(target.Torque) < most {
 				continue
 			}
 			most = spanTop(target.Torque)
-			if at = b.at[figureAt{pass, g}]; target.Percent != "" {
-				at = b.at[figureAt{nil, g}]
+			if at = b.at[figureAt{pass, i, g}]; target.Percent != "" {
+				at = b.at[figureAt{group: g}]
 			}
 		}
 	}

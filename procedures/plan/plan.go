@@ -3,8 +3,8 @@
 //
 // The order, exactly:
 //  1. A list of ids is taken as it stands.
-//  2. Otherwise hollow fasteners form their own block: first out in an open
-//     procedure, last in each pass of a close one. The others go in blocks of
+//  2. Otherwise hollow fasteners form their own block: first in a pass that
+//     loosens or removes, last in one that tightens. The others go in blocks of
 //     equal strength, weak to strong or strong to weak as the pass says.
 //  3. Inside a block: listed, cross, spiral or reverse (order.go).
 //
@@ -68,8 +68,16 @@ type Plan struct {
 }
 
 // Of plans a procedure. Cost is linear in stages, but for sorting within a block.
-func Of(p *spec.Procedure) *Plan {
-	pl := &planner{plan: &Plan{Procedure: p}, last: map[*spec.Fastener]int{}}
+func Of(p *spec.Procedure) *Plan { return of(p, p.HollowFirst) }
+
+// Earlier plans as the first version did, which took hollow fasteners first or last by
+// the direction of the procedure alone. Records walked in that order are read by it.
+func Earlier(p *spec.Procedure) *Plan {
+	return of(p, func(*spec.Pass) bool { return p.Direction == spec.Open })
+}
+
+func of(p *spec.Procedure, hollowFirst func(*spec.Pass) bool) *Plan {
+	pl := &planner{plan: &Plan{Procedure: p}, hollowFirst: hollowFirst, last: map[*spec.Fastener]int{}}
 	for _, pass := range p.Passes {
 		if pass.IsWait() {
 			pl.add(&Stage{Pass: pass, Action: spec.Wait, Place: "time to let go by before the next pass"})
@@ -83,6 +91,8 @@ func Of(p *spec.Procedure) *Plan {
 type planner struct {
 	plan *Plan
 	last map[*spec.Fastener]int // number of the stage that last tightened it
+
+	hollowFirst func(*spec.Pass) bool
 }
 
 func (pl *planner) add(s *Stage) {
@@ -127,8 +137,9 @@ func (pl *planner) blocks(pass *spec.Pass) []block {
 		list = append(list, block{fasteners: fs, because: solidReason(pass, i, len(solid))})
 	}
 	if len(hollow) > 0 {
-		hb := block{fasteners: hollow, because: pl.hollowReason(pass, len(solid))}
-		if pl.plan.Procedure.Direction == spec.Open {
+		first := pl.hollowFirst(pass)
+		hb := block{fasteners: hollow, because: hollowReason(pass, first, len(solid))}
+		if first {
 			list = append([]block{hb}, list...)
 		} else {
 			list = append(list, hb)
@@ -193,12 +204,12 @@ func solidReason(pass *spec.Pass, i, of int) string {
 	return "in between: neither weakest nor strongest"
 }
 
-func (pl *planner) hollowReason(pass *spec.Pass, others int) string {
+func hollowReason(pass *spec.Pass, first bool, others int) string {
 	switch {
-	case pl.plan.Procedure.Direction == spec.Open && pass.Steps[0].Action.Frees():
-		return "hollow: first out, it must not carry the joint as the others let go"
-	case pl.plan.Procedure.Direction == spec.Open:
+	case first && pass.Steps[0].Action == spec.Verify:
 		return "hollow: handled apart, first when opening"
+	case first:
+		return "hollow: first out, it must not carry the joint as the others let go"
 	case others == 0:
 		return "hollow: on its own, after the solid ones hold the joint"
 	}

@@ -3,7 +3,6 @@ package record
 import (
 	"sync"
 
-	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 )
@@ -11,7 +10,13 @@ import (
 // courses reads each procedure text once, however many records hold it.
 type courses struct {
 	mu    sync.Mutex
-	known map[string]known // by the hash a header names
+	known map[courseKey]known
+}
+
+// courseKey is the hash of a text that a header names, and the rules it is walked by.
+type courseKey struct {
+	sha256 string
+	rules  int
 }
 
 // known is a text as it stands in a header, and what it asks for.
@@ -21,17 +26,17 @@ type known struct {
 }
 
 // get gives the course of a header, or nil when its procedure cannot be read.
-func (c *courses) get(sha256 string, rawText, header []byte) *walk.Course {
+func (c *courses) get(key courseKey, rawText, header []byte) *walk.Course {
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	if k, ok := c.known[sha256]; ok && k.rawText == string(rawText) {
+	if k, ok := c.known[key]; ok && k.rawText == string(rawText) {
 		return k.course
 	}
 	if c.known == nil {
-		c.known = map[string]known{}
+		c.known = map[courseKey]known{}
 	}
 	course := readCourse(header)
-	c.known[sha256] = known{string(rawText), course}
+	c.known[key] = known{string(rawText), course}
 	return course
 }
 
@@ -46,7 +51,7 @@ func readCourse(header []byte) *walk.Course {
 	if p == nil {
 		return nil
 	}
-	return walk.CourseOf(plan.Of(p))
+	return walk.CourseOf(planned(p, h.Rules))
 }
 
 // Confirmed counts the stages of a walk that stand confirmed.

@@ -93,7 +93,15 @@ func (f *File) Plan() (*plan.Plan, error) {
 		return nil, &Error{Path: f.Path, What: fmt.Sprintf("the procedure in its first line cannot be read by this version: %s", problems.Errors()[0].Error()),
 			Remedy: "read it with the program that wrote it: " + f.Header.Program}
 	}
-	return plan.Of(p), nil
+	return planned(p, f.Header.Rules), nil
+}
+
+// planned is the order of a record's walk, by the rules it was begun by.
+func planned(p *spec.Procedure, rules int) *plan.Plan {
+	if rules <= walk.FirstRules {
+		return plan.Earlier(p)
+	}
+	return plan.Of(p)
 }
 
 // Start is the walk before its first event, under the rules it was begun by.

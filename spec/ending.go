@@ -1,0 +1,248 @@
+package spec
+
+import (
+	"fmt"
+	"math"
+
+	"evenpull/spec/quantity"
+)
+
+// ending is how the steps so far leave one fastener.
+type ending struct {
+	by     Action // what moved it last; Verify where it was only felt; empty when nothing touched it
+	at     figureAt
+	torque TorqueSpan  // the last torque since it was last loose
+	most   TorqueSpan  // the highest since then
+	felt   TorqueSpan  // what it was felt to hold after that
+	turned [2]float64  // degrees since it was last loose, least and most
+	length *LengthSpan // the stretch it was drawn to, instead of a torque
+}
+
+// endings follows every fastener of the file through the passes, in file order.
+func (b *binder) endings() []ending {
+	ends := make([]ending, len(b.p.Fasteners))
+	for _, pass := range b.p.Passes {
+		for i, step := range pass.Steps {
+			for _, f := range pass.Fasteners {
+				ends[f.Index].take(step.Action, step.Targets[f.Group], figureAt{pass, i, f.Group})
+			}
+		}
+	}
+	return ends
+}
+
+// take follows one step. Feeling a fastener does not move it.
+func (e *ending) take(a Action, t Target, at figureAt) {
+	if a == Verify && e.by != "" && e.by != Verify {
+		e.felt = t.Torque
+		return
+	}
+	e.by, e.at = a, at
+	switch a {
+	case Loosen, Remove:
+		*e = ending{by: a, at: at}
+	case Torque, Verify:
+		e.torque = t.Torque
+		if a == Verify && t.Torque.Low != nil {
+			e.torque = quantity.Exactly(*t.Torque.Low) // no more than that is known
+		}
+		if spanTop(e.torque) >= spanTop(e.most) {
+			e.most = e.torque
+		}
+	case Turn:
+		low, high := t.Turn.In(quantity.Degree)
+		e.turned[0] += low
+		e.turned[1] += high
+	case Stretch:
+		e.length = &t.Stretch
+	}
+}
+
+// figure is what two like fasteners must have in common.
+type endFigure struct {
+	how       Action  // stretch, verify for only felt, or torque with turns
+	low, high float64 // mm, or N·m
+	turned    [2]float64
+}
+
+func (e *ending) figure() endFigure {
+	if e.length != nil {
+		low, high := e.length.In(quantity.Millimetre)
+		return endFigure{how: Stretch, low: low, high: high}
+	}
+	how := Torque
+	if e.by == Verify {
+		how = Verify
+	}
+	low, high := e.torque.In(quantity.NewtonMetre)
+	return endFigure{how, low, high, e.turned}
+}
+
+// text says how the fastener is left: "left at 22 N·m and 90°", "only felt at 22 N·m".
+func (e *ending) text() string {
+	switch {
+	case e.length != nil:
+		return "left at a stretch of " + e.length.Text()
+	case e.by == Verify:
+		return "only felt at " + e.torque.Text()
+	case e.turned[1] == 0:
+		return "left at " + e.torque.Text()
+	case math.IsInf(e.turned[1], 1):
+		return fmt.Sprintf("left at %s and at least %.4g°", e.torque.Text(), e.turned[0])
+	case e.turned[0] == e.turned[1]:
+		return fmt.Sprintf("left at %s and %.4g°", e.torque.Text(), e.turned[1])
+	}
+	return fmt.Sprintf("left at %s and %.4g° to %.4g°", e.torque.Text(), e.turned[0], e.turned[1])
+}
+
+// wrongEnd is what is wrong with how fasteners are left; those it is true of are
+// named together.
+type wrongEnd struct{ what, remedy string }
+
+// everyFastenerEndsRight holds the rule that the last thing done to a fastener is
+// its final figure, taken from the sheet; or, when opening, that it is loose.
+func (b *binder) everyFastenerEndsRight() {
+	ends := b.endings()
+	b.finalsAreReached(ends)
+	type place struct {
+		wrongEnd
+		at figureAt
+	}
+	of := map[place][]*Fastener{}
+	var order []place
+	blame := func(f *Fastener, why wrongEnd) {
+		p := place{why, ends[f.Index].at}
+		if of[p] == nil {
+			order = append(order, p)
+		}
+		of[p] = append(of[p], f)
+	}
+	for _, g := range b.p.Groups {
+		var whole []*Fastener // those with nothing wrong, to compare with each other
+		for _, f := range g.Members {
+			e := &ends[f.Index]
+			switch why := b.endFault(g, e); {
+			case e.by == "":
+				b.fault(b.at[f], "name it in a pass, or take it out of the file", "no pass touches fastener %s", quote(f.ID))
+			case why != wrongEnd{}:
+				blame(f, why)
+			default:
+				whole = append(whole, f)
+			}
+		}
+		unlike(g, whole, ends, blame)
+	}
+	for _, p := range order {
+		b.fault(b.at[p.at], p.remedy, "%s", someOf(of[p])+p.what)
+	}
+}
+
+// fault is an error in a file, and a warning in the text of a record: what was walked
+// by an earlier version's rules is still read.
+func (b *binder) fault(at int, remedy, what string, args ...any) {
+	b.say(at, b.recorded, remedy, what, args)
+}
+
+// endFault says what is wrong with how one fastener is left, or nothing.
+func (b *binder) endFault(g *Group, e *ending) wrongEnd {
+	if e.by == "" {
+		return wrongEnd{}
+	}
+	switch closing := b.p.Direction == Close; {
+	case closing && e.by.Frees():
+		return wrongEnd{": the last thing this close procedure does is " + doing(e.by), `tighten to the final figure in a later pass, or write direction = "open"`}
+	case !closing && e.by.Tightens():
+		return wrongEnd{": the last thing this open procedure does is to tighten", `loosen or remove in a later pass, or write direction = "close"`}
+	case !closing && e.by == Verify:
+		return wrongEnd{": only felt, and never loosened", "loosen or remove in a later pass, or take it out of the file"}
+	case closing:
+		return torqueFault(g, e)
+	}
+	return wrongEnd{}
+}
+
+// finalsAreReached warns where an angle starts from less than the sheet's final
+// figure: the sheet may mean it, or the pass before the angle is missing.
+func (b *binder) finalsAreReached(ends []ending) {
+	for _, g := range b.p.Groups {
+		if g.Torque == nil || b.p.Direction != Close {
+			continue
+		}
+		for _, f := range g.Members {
+			if e := ends[f.Index]; e.by == Turn && below(e.most, *g.Torque) && (e.felt.IsZero() || spanBottom(e.felt) < spanBottom(*g.Torque)) {
+				b.warn(b.at[g], "add a final pass", "group %s: no pass reaches its final figure %s; the highest is %s", quote(g.ID), g.Torque.Text(), e.most.Text())
+				break
+			}
+		}
+	}
+}
+
+func doing(a Action) string {
+	if a == Remove {
+		return "to take out"
+	}
+	return "to loosen"
+}
+
+// torqueFault holds a fastener that ends at a torque against the group's own
+// final figure, and against what it was taken to before. One that ends in a turn
+// or a stretch has gone past its torque.
+func torqueFault(g *Group, e *ending) wrongEnd {
+	if e.by != Torque && e.by != Verify {
+		return wrongEnd{}
+	}
+	left := ": " + e.text()
+	if below(e.torque, e.most) {
+		return wrongEnd{left + fmt.Sprintf(" after %s, and a wrench set lower does nothing", e.most.Text()), "loosen in between, or leave the lower figure out"}
+	}
+	switch {
+	case g.Torque == nil:
+		return wrongEnd{}
+	case below(e.torque, *g.Torque):
+		return wrongEnd{left + fmt.Sprintf(", short of the final figure %s of group %s", g.Torque.Text(), quote(g.ID)), "add a pass that takes it there: torque = \"100 %\""}
+	case e.by == Torque && below(*g.Torque, e.torque):
+		return wrongEnd{left + fmt.Sprintf(", over the final figure %s of group %s", g.Torque.Text(), quote(g.ID)), "end at the sheet's figure, or mend the group's"}
+	}
+	return wrongEnd{}
+}
+
+// below reports whether all of one span lies under another. Figures in different
+// units may be the same one converted for the sheet: then half of the last digit
+// printed of each is allowed for.
+func below(a, b TorqueSpan) bool {
+	if a.High == nil || b.Low == nil {
+		return false
+	}
+	slack := 0.0
+	if a.High.Unit() != b.Low.Unit() {
+		slack = halfDigit(*a.High) + halfDigit(*b.Low)
+	}
+	return a.High.Nm() < b.Low.Nm()-slack
+}
+
+// halfDigit is half of the last digit of a figure as printed, in N·m.
+func halfDigit(t quantity.Torque) float64 {
+	places, _ := t.Exact(t.Unit()).FloatPrec()
+	return 0.5 * math.Pow10(-places) * t.Nm() / t.In(t.Unit())
+}
+
+// unlike blames the fewer of a group whose members end at different figures: a
+// group is a set of like fasteners, and one left out of the last pass is the
+// mistake that matters most.
+func unlike(g *Group, fs []*Fastener, ends []ending, blame func(*Fastener, wrongEnd)) {
+	count := map[endFigure]int{}
+	var most *Fastener
+	for _, f := range fs {
+		fig := ends[f.Index].figure()
+		count[fig]++
+		if most == nil || count[fig] > count[ends[most.Index].figure()] {
+			most = f
+		}
+	}
+	for _, f := range fs {
+		e, other := &ends[f.Index], &ends[most.Index]
+		if e.figure() != other.figure() {
+			blame(f, wrongEnd{fmt.Sprintf(": %s, and %s of the same group %s is %s", e.text(), most.ID, quote(g.ID), other.text()), "give them the same passes, or a group of their own"})
+		}
+	}
+}
