@@ -3,6 +3,7 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
 
 	"github.com/spf13/cobra"
@@ -11,7 +12,9 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/procedures/session"
 	"evenpull/procedures/shell"
+	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/ui/report"
 )
 
 // load reads a procedure by bundled name or file, and says all its problems.
@@ -29,27 +32,50 @@ func countOf(n int, what string) string {
 }
 
 func (a *app) planCommand() *cobra.Command {
-	var asJSON bool
+	var asJSON, asCard bool
+	var paper string
+	var to destination
 	cmd := &cobra.Command{
 		Use:   "plan PROCEDURE",
-		Short: "Every stage in order, and why in that order",
+		Short: "Every stage in order, and why in that order; as a work card to tick on paper",
 		Example: `  evenpull plan crankcase-close
-  evenpull plan my-sheet.toml --json`,
+  evenpull plan my-sheet.toml --json
+  evenpull plan crankcase-close --card -o card.html`,
 		Args: exactly(1, "one procedure: a bundled name or a file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if asJSON && asCard {
+				return usage("--json and --card are both given; keep one")
+			}
+			on, err := paperOf(paper)
+			if err != nil {
+				return err
+			}
 			p, err := a.load(args[0])
 			if err != nil {
 				return err
 			}
-			if asJSON {
-				return problem(plan.Of(p).WriteJSON(a.Out))
+			write := plan.Of(p).WriteText
+			switch {
+			case asJSON:
+				write = plan.Of(p).WriteJSON
+			case asCard:
+				write = func(w io.Writer) error { return report.WriteCard(w, walk.New(plan.Of(p)), fromPaper(args[0]), on) }
 			}
-			return problem(plan.Of(p).WriteText(a.Out))
+			return a.deliver(to, write)
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON")
+	cmd.Flags().BoolVar(&asCard, "card", false, "as a work card to print and tick, in HTML")
+	paperFlag(cmd, &paper)
+	to.flags(cmd)
+	completeFlags(cmd, map[string]offer{"paper": paperNames})
 	cmd.ValidArgsFunction = arguments(false, a.procedureNames)
 	return cmd
+}
+
+// fromPaper is the command that enters the ticks of a work card.
+func fromPaper(name string) string {
+	return shell.Line("walk", []string{name}, "--engine", "TAG") + " --from-paper"
 }
 
 func (a *app) newCommand() *cobra.Command {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"strings"
 	"sync"
 
 	"evenpull/ui/fit"
@@ -12,6 +13,9 @@ import (
 
 //go:embed page.html
 var pageText string
+
+//go:embed card.html
+var cardText string
 
 //go:embed page.css
 var styleText string
@@ -23,7 +27,7 @@ var mapText string
 // when first printed, so that no other command pays for it.
 var pages = sync.OnceValue(func() *template.Template {
 	t := template.New("").Funcs(template.FuncMap{"stamp": Stamp, "short": shortened, "at": stampOr, "said": said})
-	for _, text := range []string{mapText, styleText, pageText} {
+	for _, text := range []string{mapText, styleText, pageText, cardText} {
 		t = template.Must(t.Parse(text))
 	}
 	return t
@@ -48,8 +52,12 @@ func WriteHTML(w io.Writer, s Sheet, p Paper) error {
 		FrontHeight float64
 		Foot        string
 		Matrices    []Matrix
-	}{f, p, pageMargin, p.Height - 2, fit.Cut(s.ID+"  "+s.State, 70), matrices})
+	}{f, p, pageMargin, p.Height - 2, footText(s.ID + ", " + s.State), matrices})
 }
+
+// footText is for the foot of every page. What stands before a colon would be
+// taken for the scheme of an address, and refused.
+func footText(text string) string { return fit.Cut(strings.ReplaceAll(text, ":", ","), 70) }
 
 // WriteSVG writes the bolt map alone, in millimetres.
 func WriteSVG(w io.Writer, s Sheet) error {

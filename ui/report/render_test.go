@@ -40,6 +40,7 @@ func TestGoldenPages(t *testing.T) {
 		"finished.html":  printed(t, onA4, finished(t).sheet("stand 2")),
 		"open.html":      printed(t, onLetter, eventful(t).sheet("stand 2")),
 		"crankcase.html": printed(t, onA4, crankcase(t).sheet("7")),
+		"card.html":      cardOf(t, eventful(t).text, A4),
 		"crankcase.svg":  printed(t, WriteSVG, crankcase(t).sheet("7")),
 		"compare.txt":    printed(t, compare, finished(t).sheet("stand 2")),
 	})
