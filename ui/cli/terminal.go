@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"os"
@@ -54,8 +55,8 @@ func (a *app) show(m tea.Model) (tea.Model, error) {
 }
 
 func (a *app) walkAtStand(w atWork) error {
-	cfg := stand.Config{State: w.Live.State, Append: w.Live.Append, Now: a.Now, RecordID: w.ID + a.recordsFlag(), Engine: w.Tag, Notice: a.pointed(w.Notice),
-		Back: a.comeBack(w.Session), Bench: w.bench, Memory: memoryOf(w.Engine), Wrench: w.advice, FactsOf: w.used}
+	cfg := stand.Config{Paper: w.paper, State: w.Live.State, Append: w.Live.Append, Now: a.Now, RecordID: w.ID + a.recordsFlag(), Engine: w.Tag, Notice: a.pointed(cmp.Or(w.cardNotice(), w.Notice)),
+		Back: a.goOn(w), Bench: w.bench, Memory: memoryOf(w.Engine), Wrench: w.advice, FactsOf: w.used}
 	if w.Held != nil {
 		cfg.ReadOnly = w.Held.Holder.String()
 	}
@@ -65,5 +66,5 @@ func (a *app) walkAtStand(w atWork) error {
 	if w.Held != nil {
 		return nil
 	}
-	return a.left(w.Session, w.Live.State.Phase == walk.IsDone)
+	return a.left(w, w.Live.State.Phase == walk.IsDone)
 }

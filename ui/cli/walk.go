@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"evenpull/procedures"
 	"evenpull/procedures/plan"
 	"evenpull/procedures/session"
 	"evenpull/procedures/shell"
@@ -21,7 +22,7 @@ import (
 func (a *app) walkCommand() *cobra.Command {
 	var r session.Request
 	var id string
-	var asPlain bool
+	var asPlain, fromPaper bool
 	var t tools
 	cmd := &cobra.Command{
 		Use:   "walk PROCEDURE | walk --resume RECORD",
@@ -31,7 +32,8 @@ func (a *app) walkCommand() *cobra.Command {
 PROCEDURE is a bundled name, a file, or - for standard input; keys and answers
 then come from the terminal itself.`,
 		Example: `  evenpull walk crankcase-close --engine "stand 2"
-  evenpull walk my-sheet.toml --plain`,
+  evenpull walk my-sheet.toml --plain
+  evenpull walk crankcase-close --engine 7 --from-paper`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if id == "" {
 				return exactly(1, "one procedure: a bundled name or a file")(cmd, args)
@@ -61,14 +63,15 @@ then come from the terminal itself.`,
 			defer s.Close()
 			a.In = answers
 			if asPlain {
-				return a.walkPlain(atWork{s, b})
+				return a.walkPlain(atWork{s, b, fromPaper})
 			}
-			return a.walkAtStand(atWork{s, b})
+			return a.walkAtStand(atWork{s, b, fromPaper})
 		},
 	}
 	cmd.Flags().StringVar(&r.Engine, "engine", "", "`TAG` of the engine: a number on masking tape is fine")
 	cmd.Flags().BoolVar(&asPlain, "plain", false, "as lines of text, for screen readers, pipes and serial consoles")
 	cmd.Flags().BoolVar(&r.Fresh, "new", false, "start a new walk even if one is open")
+	cmd.Flags().BoolVar(&fromPaper, "from-paper", false, "enter the ticks of a work card: marked as such, times unknown")
 	cmd.Flags().StringVar(&id, "resume", "", "go on with this very walk, by the id of its `RECORD`")
 	cmd.Flags().StringVar(&r.Despite, "despite", "", "`REASON` the walk can go on without what damaged records may have held")
 	cmd.Flags().StringArrayVar(&t.wrench, "wrench", nil, "wrench in use, by `NAME`, kept in the record; may be given again")
@@ -84,7 +87,11 @@ then come from the terminal itself.`,
 type atWork struct {
 	*session.Session
 	bench estimate.Bench
+	paper bool // what is entered was ticked on a work card
 }
+
+// enteringCard is said before a card is entered.
+const enteringCard = "entering a work card: every tick is marked as coming from paper, its time unknown; waits still have to be waited for"
 
 // advice is the line on the wrench for a stage.
 func (w atWork) advice(st *plan.Stage) string {
@@ -149,6 +156,22 @@ func (a *app) printProblems(problems spec.Problems) {
 	}
 }
 
+// cardNotice says how a card is entered; empty for a walk at the stand.
+func (w atWork) cardNotice() string {
+	if w.paper {
+		return enteringCard
+	}
+	return ""
+}
+
+// goOn is the command line that goes on with this walk in the way it was begun.
+func (a *app) goOn(w atWork) string {
+	if w.paper && w.Source != procedures.Piped {
+		return a.comeBack(w.Session) + " --from-paper"
+	}
+	return a.comeBack(w.Session)
+}
+
 // comeBack is the command line that goes on with a walk.
 func (a *app) comeBack(s *session.Session) string {
 	if s.ByID {
@@ -175,21 +198,21 @@ func (a *app) walkPlain(w atWork) error {
 			fmt.Fprintf(a.Err, "notice: %s\n", a.pointed(line))
 		}
 	}
-	ended, err := plain.Walk(w.Live, a.In, a.Out, plain.Options{Wrench: w.advice, Facts: w.used, Memory: memoryOf(w.Engine)})
+	ended, err := plain.Walk(w.Live, a.In, a.Out, plain.Options{Paper: w.paper, Wrench: w.advice, Facts: w.used, Memory: memoryOf(w.Engine)})
 	if err != nil {
 		return problem(err)
 	}
-	return a.left(w.Session, ended == plain.Done)
+	return a.left(w, ended == plain.Done)
 }
 
 // left says how a walk was left and how to come back.
-func (a *app) left(s *session.Session, done bool) error {
+func (a *app) left(w atWork, done bool) error {
 	if done {
 		return nil
 	}
-	open := len(s.Live.State.Outstanding(a.Now()))
-	if s.Live.State.Phase == walk.IsStopped {
-		return &exit{ExitOutstanding, fmt.Errorf("stopped with %d outstanding; see it with: %s", open, shell.Line("show", []string{s.ID}))}
+	open := len(w.Live.State.Outstanding(a.Now()))
+	if w.Live.State.Phase == walk.IsStopped {
+		return &exit{ExitOutstanding, fmt.Errorf("stopped with %d outstanding; see it with: %s", open, shell.Line("show", []string{w.ID}))}
 	}
-	return &exit{ExitOutstanding, fmt.Errorf("left open with %d outstanding; go on with: %s", open, a.comeBack(s))}
+	return &exit{ExitOutstanding, fmt.Errorf("left open with %d outstanding; go on with: %s", open, a.goOn(w))}
 }

@@ -32,6 +32,7 @@ const (
 type Options struct {
 	Wrench func(*plan.Stage) string            // a line of advice on the wrench for a stage
 	Facts  func(*plan.Stage) map[string]string // kept with the confirmation of a stage
+	Paper  bool                                // what is said was ticked on a work card
 	Memory words.Memory                        // what the engine knows from last time
 }
 
@@ -175,6 +176,9 @@ func (w *walker) obey(line string) bool {
 	item := s.CurrentItem()
 	if st := w.stage(); st != nil && w.Facts != nil && req.command.Do == walk.Confirm {
 		req.command.Facts = w.Facts(st)
+	}
+	if w.Paper {
+		req.command = walk.OnPaper(req.command)
 	}
 	refusal, err := w.live.Do(req.command)
 	if err != nil {

@@ -55,6 +55,7 @@ type builder struct {
 	refused map[string][]Reading // by item
 	pieces  map[ident.Thing][]Piece
 	unearn  map[int]*walk.Refusal // by event number
+	onPaper map[time.Time]bool    // when something was entered from a work card
 }
 
 func (b *builder) head() {
@@ -76,7 +77,12 @@ func (b *builder) gather() {
 	for _, f := range b.in.Findings {
 		b.unearn[f.Event.Seq] = f.Refusal
 	}
+	b.onPaper = map[time.Time]bool{}
 	for _, e := range b.s.Events {
+		if walk.FromPaper(e.Facts) && b.unearn[e.Seq] == nil {
+			b.onPaper[e.At] = true
+			b.sheet.FromPaper, b.sheet.PaperNote = true, PaperSays
+		}
 		if e.Kind == walk.Rejected && b.unearn[e.Seq] == nil {
 			b.refused[e.Item] = append(b.refused[e.Item], Reading{e.At, clean(e.Reading), clean(e.Text)})
 		}
@@ -84,7 +90,7 @@ func (b *builder) gather() {
 	for _, p := range b.s.Pieces() {
 		owner := b.s.Owner(p)
 		piece := Piece{Name: clean(p.Text()), Count: p.Count, Renewed: p.Renewed, Number: clean(p.Number), Late: p.Late, Why: clean(p.Why)}
-		if p.Renewed {
+		if p.Renewed && !b.onPaper[p.At] {
 			piece.At = moment(p.At)
 		}
 		b.pieces[owner] = append(b.pieces[owner], piece)
@@ -131,7 +137,10 @@ func (b *builder) stage(at int) Stage {
 		Percent: clean(st.Target.Percent), Window: windowOf(st), Source: clean(b.proc.SourceOf(st.Pass, st.Fastener.Group)), Refused: b.readings(st.Key().String()),
 	}
 	if m.Closed {
-		out.At, out.Reading, out.Wrench = moment(m.At), clean(m.Reading), clean(m.Facts["wrench"])
+		out.At, out.Reading, out.Wrench = closedAt(m), clean(m.Reading), clean(m.Facts["wrench"])
+		if out.FromPaper = walk.FromPaper(m.Facts); out.FromPaper {
+			out.Entered = moment(m.At)
+		}
 	}
 	return out
 }
@@ -181,7 +190,7 @@ func (b *builder) agenda() {
 
 func (b *builder) check(it walk.Item, m walk.Mark) Check {
 	c := it.Check
-	out := Check{ID: c.ID, Ask: clean(c.Ask), Measure: clean(c.Measure), Confirmed: m.Closed, Answer: m.Answer, Reading: clean(m.Reading), At: closedAt(m), Limits: words.Limits(c), Refused: b.readings(it.Key.String())}
+	out := Check{ID: c.ID, Ask: clean(c.Ask), Measure: clean(c.Measure), Confirmed: m.Closed, Answer: m.Answer, Reading: clean(m.Reading), At: closedAt(m), FromPaper: m.Closed && walk.FromPaper(m.Facts), Limits: words.Limits(c), Refused: b.readings(it.Key.String())}
 	if c.Before != nil {
 		out.When = "before " + clean(c.Before.Name)
 	} else if c.After != nil {
@@ -192,13 +201,15 @@ func (b *builder) check(it walk.Item, m walk.Mark) Check {
 
 func (b *builder) part(it walk.Item, m walk.Mark) Part {
 	p := it.Part
-	out := Part{ID: p.ID, Name: clean(p.Name), Kind: p.Kind, Count: p.Count, OneUse: p.OneUse, Confirmed: m.Closed, Number: clean(p.Number), At: closedAt(m)}
+	out := Part{ID: p.ID, Name: clean(p.Name), Kind: p.Kind, Count: p.Count, OneUse: p.OneUse, Confirmed: m.Closed, Number: clean(p.Number), At: closedAt(m), FromPaper: m.Closed && walk.FromPaper(m.Facts)}
 	for _, piece := range b.pieces[it.Thing()] {
 		out.Renewed, out.Number = piece.Renewed, piece.Number
 	}
-	if len(m.Facts) > 0 {
-		out.Facts = map[string]string{}
-		for k, v := range m.Facts {
+	for k, v := range m.Facts {
+		if out.Facts == nil {
+			out.Facts = map[string]string{}
+		}
+		if k != walk.Paper {
 			out.Facts[clean(k)] = clean(v)
 		}
 	}
@@ -211,14 +222,16 @@ func (b *builder) sealant() {
 	if seal == nil || !ok {
 		return
 	}
-	b.sheet.Sealant = &Sealant{Name: clean(seal.Name), WorkTime: spec.Span(seal.WorkTime), Smeared: closedAt(b.s.Mark(i))}
+	b.sheet.Sealant = &Sealant{Name: clean(seal.Name), WorkTime: spec.Span(seal.WorkTime), Smeared: closedAt(b.s.Mark(i)), Paper: walk.FromPaper(b.s.Mark(i).Facts)}
 	if at, ok := b.s.CuredAt(); ok {
 		b.sheet.Sealant.Cured = moment(at)
 	}
 }
 
+// closedAt is when it was done: nil when it is not, or when only the time of
+// entering it from paper is known.
 func closedAt(m walk.Mark) *time.Time {
-	if !m.Closed {
+	if !m.Closed || walk.FromPaper(m.Facts) {
 		return nil
 	}
 	return moment(m.At)

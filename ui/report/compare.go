@@ -128,6 +128,9 @@ func (st *Stage) sum() string {
 	default:
 		text += ": confirmed, no reading"
 	}
+	if st.FromPaper {
+		text += ", from paper"
+	}
 	if st.Wrench != "" {
 		text += ", with " + st.Wrench
 	}

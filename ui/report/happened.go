@@ -17,7 +17,7 @@ func (b *builder) happened() {
 	s.Timeline, s.Deviations, s.Refused, s.Findings = []Entry{}, []Deviation{}, []Refused{}, []Finding{}
 	for _, e := range b.s.Events {
 		counts := b.unearn[e.Seq] == nil
-		s.Timeline = append(s.Timeline, Entry{e.Seq, e.At, clean(string(e.Kind)), clean(b.words(e)), counts})
+		s.Timeline = append(s.Timeline, Entry{e.Seq, e.At, clean(string(e.Kind)), clean(b.words(e)), counts, walk.FromPaper(e.Facts)})
 		if e.Kind == walk.Refused && counts {
 			s.Refused = append(s.Refused, Refused{e.Seq, e.At, cleanAll(e.Outstanding)})
 		}
@@ -114,7 +114,9 @@ const undonePrefix = "undone: "
 func facts(m map[string]string) string {
 	keys := make([]string, 0, len(m))
 	for k := range m {
-		keys = append(keys, k)
+		if k != walk.Paper { // said apart: see Entry.Said
+			keys = append(keys, k)
+		}
 	}
 	slices.Sort(keys)
 	text := ""
@@ -136,7 +138,7 @@ func (b *builder) renewals() []Renewal {
 		case walk.Renewed:
 			owner := e.Fastener + e.Item
 			standing[owner] = append(standing[owner], len(list))
-			list = append(list, Renewal{Seq: e.Seq, At: e.At, Of: b.ownerName(e), Piece: b.pieceText(e), Number: clean(e.Number), Stands: true})
+			list = append(list, Renewal{Seq: e.Seq, At: e.At, Of: b.ownerName(e), Piece: b.pieceText(e), Number: clean(e.Number), Stands: true, Paper: walk.FromPaper(e.Facts)})
 		case walk.Undone:
 			takeBack(list, standing, b.undone(e.Seq))
 		}

@@ -62,7 +62,7 @@ func footText(text string) string { return fit.Cut(strings.ReplaceAll(text, ":",
 // WriteSVG writes the bolt map alone, in millimetres.
 func WriteSVG(w io.Writer, s Sheet) error {
 	d := s.draw(mapAlone, mapAlone)
-	d.About = fmt.Sprintf("Engine %s: %s. %s. Record %s, chain %s, closing hash %s. %s %s", s.Engine, s.Procedure, s.Standing(), s.ID, s.Chain, s.ClosingHash, s.ClosingNote, Governs)
+	d.About = fmt.Sprintf("Engine %s: %s. %s. Record %s, chain %s, closing hash %s. %s %s %s", s.Engine, s.Procedure, s.Standing(), s.ID, s.Chain, s.ClosingHash, s.ClosingNote, Governs, s.PaperNote)
 	return pages().ExecuteTemplate(w, "mapfile", d)
 }
 

@@ -68,7 +68,7 @@ func (s Sheet) asked() panel {
 		p.Rows = append(p.Rows, entry{fmt.Sprintf("%d of %d", back, n), "kinds of part accounted for"})
 	}
 	if a := s.Sealant; a != nil {
-		p.Rows = append(p.Rows, entry{"Cured by", stampOr(a.Cured, "not known: the last stage is open") + " (" + a.Name + ")"})
+		p.Rows = append(p.Rows, entry{"Cured by", a.CuredBy("not known: the last stage is open") + " (" + a.Name + ")"})
 	}
 	return orNothing(p, "None in this procedure.")
 }

@@ -44,7 +44,9 @@ type Sheet struct {
 	Refused      []Refused   `json:"refused_dones"`
 	Timeline     []Entry     `json:"timeline"`
 	Findings     []Finding   `json:"findings"`
-	Notes        []string    `json:"notes"`        // what the reader of the file has to say: a torn tail …
+	Notes        []string    `json:"notes"`      // what the reader of the file has to say: a torn tail …
+	FromPaper    bool        `json:"from_paper"` // something was ticked on a work card and entered afterwards
+	PaperNote    string      `json:"from_paper_note,omitempty"`
 	ClosingHash  string      `json:"closing_hash"` // SHA-256 of the last line
 	ClosingNote  string      `json:"closing_hash_shows"`
 }
@@ -72,10 +74,12 @@ type Fastener struct {
 type Stage struct {
 	Pass      string     `json:"pass"`
 	Confirmed bool       `json:"confirmed"`
-	At        *time.Time `json:"at"`      // null until confirmed
-	Reading   string     `json:"reading"` // as read, with its unit; empty: none was taken
-	Number    int        `json:"number"`  // place in the plan, from 1
-	Step      int        `json:"step"`    // from 1, of the pass's steps
+	At        *time.Time `json:"at"` // null until confirmed, and where FromPaper
+	FromPaper bool       `json:"from_paper"`
+	Entered   *time.Time `json:"entered,omitempty"` // when it was entered from paper
+	Reading   string     `json:"reading"`           // as read, with its unit; empty: none was taken
+	Number    int        `json:"number"`            // place in the plan, from 1
+	Step      int        `json:"step"`              // from 1, of the pass's steps
 	Action    string     `json:"action"`
 	Target    string     `json:"target"`
 	Figure    string     `json:"figure"` // the target in short: "90°", "back 90°", "out"
@@ -108,8 +112,8 @@ type Piece struct {
 	Count   int        `json:"count"`
 	Renewed bool       `json:"renewed"`
 	Number  string     `json:"number"` // part or batch number
-	At      *time.Time `json:"at"`
-	Late    bool       `json:"late"` // recorded only after a stage was confirmed
+	At      *time.Time `json:"at"`     // null where it was entered from paper
+	Late    bool       `json:"late"`   // recorded only after a stage was confirmed
 	Why     string     `json:"why"`
 }
 
@@ -121,7 +125,8 @@ type Check struct {
 	Confirmed bool       `json:"confirmed"`
 	Answer    string     `json:"answer"`
 	Reading   string     `json:"reading"`
-	At        *time.Time `json:"at"`
+	At        *time.Time `json:"at"` // null until confirmed, and where FromPaper
+	FromPaper bool       `json:"from_paper"`
 	Limits    string     `json:"limits,omitempty"`
 	When      string     `json:"when"` // "before Draw down"
 	Refused   []Reading  `json:"refused"`
@@ -137,7 +142,8 @@ type Part struct {
 	Confirmed bool              `json:"confirmed"`
 	Renewed   bool              `json:"renewed"`
 	Number    string            `json:"number"`
-	At        *time.Time        `json:"at"`
+	At        *time.Time        `json:"at"` // null until confirmed, and where FromPaper
+	FromPaper bool              `json:"from_paper"`
 	Facts     map[string]string `json:"facts,omitempty"` // condition, box …
 }
 
@@ -181,7 +187,8 @@ type Sealant struct {
 	Name     string     `json:"name"`
 	WorkTime string     `json:"work_time"`
 	Smeared  *time.Time `json:"smeared"`
-	Cured    *time.Time `json:"cured"` // null until the last stage is confirmed
+	Cured    *time.Time `json:"cured"`      // null until the last stage is confirmed
+	Paper    bool       `json:"from_paper"` // smeared by the card: Cured counts from entering
 }
 
 // Renewal is a new piece put in. Stands is false when it was taken back or
@@ -194,6 +201,7 @@ type Renewal struct {
 	Number string    `json:"number"`
 	Late   bool      `json:"late"`
 	Stands bool      `json:"stands"`
+	Paper  bool      `json:"from_paper"` // At is when it was entered
 }
 
 // Deviation is something that went other than straight.
@@ -217,6 +225,7 @@ type Entry struct {
 	Kind   string    `json:"kind"`
 	Text   string    `json:"text"`
 	Counts bool      `json:"counts"`
+	Paper  bool      `json:"from_paper"` // At is when it was entered
 }
 
 // Finding is a recorded event that was not earned where it stands.

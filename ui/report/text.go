@@ -257,7 +257,7 @@ func (r Row) line(cellWidth int) string {
 func (s Sheet) checkBlock() block {
 	b := block{title: "Checks and measurements"}
 	for _, c := range s.Checks {
-		b.item(tick(c.Confirmed), fmt.Sprintf("%s (%s%s)", said(c.Text(), c.Result()), c.When, at(c.At)))
+		b.item(tick(c.Confirmed), fmt.Sprintf("%s (%s%s)", said(c.Text(), c.Result()), c.When, onPaper(c.FromPaper, at(c.At))))
 		for _, r := range c.Refused {
 			b.item("      ! ", fmt.Sprintf("%s refused: %s", r.Reading, r.Why))
 		}
@@ -284,6 +284,13 @@ func tick(confirmed bool) string {
 		return "[x] "
 	}
 	return "[ ] "
+}
+
+func onPaper(paper bool, at string) string {
+	if paper {
+		return ", from paper, time unknown"
+	}
+	return at
 }
 
 func at(t *time.Time) string {

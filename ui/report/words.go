@@ -9,6 +9,9 @@ import (
 // Governs is said on every page: the program keeps count, the manual decides.
 const Governs = "The engine's own service manual governs. Readings are as they were given; computed figures are estimates."
 
+// PaperSays is said in every report of a record that was ticked on paper.
+const PaperSays = "Ticked on a work card on paper and entered afterwards: the times of what is marked so are unknown, and no clock watched its waits or its sealant."
+
 // Stamp prints a time with its offset, as it was recorded.
 func Stamp(t time.Time) string { return t.Format("2006-01-02 15:04:05 -07:00") }
 
@@ -44,6 +47,9 @@ func (s Sheet) Alarms() []string {
 		}
 		list = append(list, text)
 	}
+	if s.FromPaper {
+		list = append(list, PaperSays)
+	}
 	for _, f := range s.Findings {
 		list = append(list, fmt.Sprintf("Event %d, %s, was not earned and does not count: %s.", f.Seq, f.Kind, f.What))
 	}
@@ -60,7 +66,7 @@ func (s Sheet) Facts() [][2]string {
 		{"Record", s.ID}, {"Started", Stamp(s.Started)}, {"Last event", stampOr(s.Last, "")}, {"Ended", stampOr(s.Finished, "")}}
 	if a := s.Sealant; a != nil {
 		facts = append(facts, [2]string{"Sealant", fmt.Sprintf("%s, work time %s", a.Name, a.WorkTime)},
-			[2]string{"First smear", stampOr(a.Smeared, "not yet")}, [2]string{"Cured by", stampOr(a.Cured, "")})
+			[2]string{"First smear", a.smeared()}, [2]string{"Cured by", a.CuredBy("")})
 	}
 	facts = append(facts, [2]string{"File", s.Source}, [2]string{"SHA-256", s.SHA256}, [2]string{"Written by", s.Program}, [2]string{"Chain", s.Chain}, [2]string{"Closing hash", s.ClosingHash})
 	var given [][2]string
@@ -70,6 +76,22 @@ func (s Sheet) Facts() [][2]string {
 		}
 	}
 	return given
+}
+
+func (a Sealant) smeared() string {
+	if a.Paper {
+		return "on paper, time unknown"
+	}
+	return stampOr(a.Smeared, "not yet")
+}
+
+// CuredBy is when oil may go in, as far as it is known.
+func (a Sealant) CuredBy(otherwise string) string {
+	text := stampOr(a.Cured, otherwise)
+	if a.Paper && a.Cured != nil {
+		text += ", counted from when the card was entered"
+	}
+	return text
 }
 
 // Text is the check with its limits: "crank end float, 0.05 mm to 0.2 mm".
@@ -131,15 +153,22 @@ func (r Renewal) Text() string {
 	case r.Late:
 		text += " (recorded only after a stage was confirmed)"
 	}
+	if r.Paper {
+		text += " (from paper, time unknown)"
+	}
 	return text
 }
 
 // Said tells an event in a line, without its time.
 func (e Entry) Said() string {
-	if !e.Counts {
-		return e.Text + " [not earned: does not count]"
+	text := e.Text
+	if e.Paper {
+		text += " [from paper: entered now, time of the work unknown]"
 	}
-	return e.Text
+	if !e.Counts {
+		text += " [not earned: does not count]"
+	}
+	return text
 }
 
 // said puts what came of something behind its words: "Turns freely? yes".

@@ -34,6 +34,7 @@ type Config struct {
 
 	Wrench func(*plan.Stage) string // optional: a line of advice on the wrench for a stage
 	Facts  map[string]string        // optional: kept with every confirmation
+	Paper  bool                     // what is confirmed was ticked on a work card
 	// FactsOf is optional: kept with the confirmation of a stage, over Facts.
 	FactsOf func(*plan.Stage) map[string]string
 	Bench   estimate.Bench // optional: the drawer, for the page of estimates

@@ -33,6 +33,9 @@ func (m Model) order(cs ...walk.Command) (Model, tea.Cmd) {
 				c.Facts = facts
 			}
 		}
+		if m.cfg.Paper {
+			c = walk.OnPaper(c)
+		}
 		m.queue = append(m.queue[:len(m.queue):len(m.queue)], c)
 	}
 	return m.decideNext()
