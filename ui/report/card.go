@@ -70,7 +70,7 @@ func WriteCard(w io.Writer, s *walk.State, enter string, p Paper) error {
 		due[piece.Fastener] = append(due[piece.Fastener], clean(piece.Text()))
 	}
 	for _, it := range s.Items {
-		if pass, known := at[it.Pass]; known {
+		if pass, known := at[it.Pass]; known && !it.Later {
 			c.Passes[pass].add(it, due)
 		}
 	}

@@ -15,6 +15,12 @@ import (
 func fromCard(t *testing.T) *bench {
 	b := coverBench(t)
 	for it := b.live.State.CurrentItem(); it.Pass.Name == "Draw down"; it = b.live.State.CurrentItem() {
+		if len(b.live.State.DueNow()) > 0 {
+			b.must(walk.OnPaper(walk.Command{Do: walk.Renew, Number: "19"}))
+			if b.live.State.CurrentItem().Key != it.Key {
+				continue
+			}
+		}
 		c := walk.Command{Do: walk.Confirm}
 		if it.Kind == walk.AskItem {
 			c.Do = walk.Yes
