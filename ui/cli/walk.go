@@ -193,7 +193,7 @@ func (a *app) walkPlain(w atWork) error {
 	for _, line := range w.Heed {
 		fmt.Fprintf(a.Err, "attention: %s\n", a.pointed(line))
 	}
-	for _, line := range append([]string{w.Notice}, w.More...) {
+	for _, line := range append([]string{w.cardNotice(), w.Notice}, w.More...) {
 		if line != "" {
 			fmt.Fprintf(a.Err, "notice: %s\n", a.pointed(line))
 		}
