@@ -11,7 +11,7 @@ import (
 // Joint gives a group to the estimates of package clamp, and whether it can be
 // estimated at all: without a class nothing is known of its strength.
 func (g *Group) Joint() (clamp.Joint, bool) {
-	j := clamp.Joint{Thread: g.Thread, Class: g.Class, BoreMM: g.Bore.Mm()}
+	j := clamp.Joint{Thread: g.Thread, Class: g.Class, BoreMM: g.Bore.Mm(), WaistMM: g.Waist.Diameter.Mm(), CrossHoleMM: g.CrossHole.Mm()}
 	switch {
 	case g.Friction.Word != "":
 		j.Friction, _ = clamp.ParseFriction(g.Friction.Word) // the reader allows only words it knows
@@ -23,17 +23,27 @@ func (g *Group) Joint() (clamp.Joint, bool) {
 
 // GripOf gives what the sheet says of what a group clamps; no length if it says
 // nothing. A group with an engagement is screwed into a tapped hole, of the material
-// it names; what it clamps is of the cover's material if it holds the cover.
+// it names; what it clamps is what the sheet says, else of the cover's material if it holds the cover.
 func (p *Procedure) GripOf(g *Group) clamp.Grip {
-	c := clamp.Grip{LengthMM: g.Grip.Mm(), Tapped: !g.Engagement.IsZero()}
+	c := clamp.Grip{LengthMM: g.Grip.Mm(), Tapped: !g.Engagement.IsZero(), WaistMM: g.Waist.Length.Mm()}
+	if g.Shank != nil {
+		c.ShankMM, c.ShankKnown = g.Shank.Mm(), true
+	}
 	if hole, err := bolt.ParseMaterial(g.Into); err == nil {
 		c.HoleGPa = hole.ElasticGPa
+	}
+	if parts, err := bolt.ParseMaterial(g.Clamps); err == nil {
+		c.Parts, c.PartsGPa, c.PartsPerMK = parts.Name, parts.ElasticGPa, parts.ExpansionPerMK
+		return c
 	}
 	if p.Cover == nil || !slices.Contains(p.Cover.Groups, g) {
 		return c
 	}
 	if m, err := p.Cover.Plate(); err == nil { // the reader refuses covers it doesn't know
 		c.PartsGPa = m.ElasticMPa / 1000
+		if alloy, err := bolt.ParseMaterial(m.Name); err == nil {
+			c.Parts, c.PartsPerMK = m.Name, alloy.ExpansionPerMK
+		}
 	}
 	return c
 }

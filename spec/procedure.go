@@ -78,6 +78,10 @@ type Group struct {
 	Light      string // why the figure is light on purpose: a key, or known by its words
 	Engagement quantity.Length
 	Grip       quantity.Length
+	Clamps     string           // what lies under the head, for turns and for heat
+	Shank      *quantity.Length // plain shank within the grip, waist and all; nil: not given
+	Waist      Waist
+	CrossHole  quantity.Length // radial oil hole; 0: none
 	Bore       quantity.Length
 	Drive      string
 	Torque     *TorqueSpan // the sheet's final figure, if it gives one
@@ -101,6 +105,12 @@ func (g *Group) Hollow() bool { return !g.Bore.IsZero() }
 type Friction struct {
 	Word        string  // dry, oiled, moly, threadlock; empty if a number was given
 	Coefficient float64 // 0.04 to 0.5; 0 if a word was given
+}
+
+// Waist is where a bolt is turned down.
+type Waist struct {
+	Diameter quantity.Length // 0: none
+	Length   quantity.Length // 0: the whole shank
 }
 
 // Piece goes on with each fastener of a group.

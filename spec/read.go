@@ -237,6 +237,7 @@ func (b *binder) group(t table, id string) *Group {
 	g.Grip = t.length("grip", "52 mm")
 	g.Drive = t.str("drive", "12 mm hex")
 	g.Bore = t.length("bore", "0 mm")
+	b.shape(t, g)
 	if v := t.get("torque", stringKind, `"22 N·m"`); v != nil {
 		if span, ok := t.torqueSpan(v, "torque"); ok && t.spanPlausible(v, "torque", span) {
 			g.Torque = &span

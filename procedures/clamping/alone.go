@@ -2,6 +2,7 @@ package clamping
 
 import (
 	"fmt"
+	"slices"
 
 	"evenpull/procedures/plan"
 	"evenpull/spec"
@@ -21,6 +22,7 @@ type Load struct {
 	Method                string
 	Assumptions           []string
 	Doubts                []clamp.Doubt // about the group's final figure, when this is its last stage
+	Warm                  *clamp.Warmed // what running makes of it, when this is the last stage and what is clamped is known
 }
 
 // Share is the nominal preload over the preload at yield.
@@ -49,8 +51,27 @@ func Alone(p *plan.Plan, st *plan.Stage) (Load, error) {
 	}
 	if err == nil && last(p, st) {
 		l.Doubts = doubts(p, st, joint)
+		l.warm(p.Procedure.GripOf(g), joint)
 	}
 	return l, err
+}
+
+// warm adds what running makes of the clamp, where the sheet says what is clamped and how long it is.
+func (l *Load) warm(g clamp.Grip, j clamp.Joint) {
+	if g.LengthMM == 0 || g.PartsPerMK == 0 {
+		return
+	}
+	w, err := j.Warm(g, clamp.Band{LowN: l.LowN, NominalN: l.NominalN, HighN: l.HighN}, clamp.Room, clamp.Running)
+	if err != nil {
+		return // what the estimate cannot take is no finding
+	}
+	l.Warm = &w
+	for _, said := range w.Assumptions {
+		if !slices.Contains(l.Assumptions, said) {
+			l.Assumptions = append(l.Assumptions, said)
+		}
+	}
+	l.Assumptions = append(l.Assumptions, fmt.Sprintf("%.0f °C is about where an engine runs (common practice, no source)", clamp.Running))
 }
 
 func torqued(j clamp.Joint, nm float64) (Load, error) {

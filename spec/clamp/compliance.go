@@ -26,7 +26,8 @@ type Grip struct {
 	OuterMM    float64    // outside diameter of the parts about the bolt; 0: wide
 	MeetMM     float64    // diameter the parts share where they meet (D'A); 0: as OuterMM
 	Bolt       bolt.Metal // what the bolt is of; zero: by its class
-	PartsGPa   float64    // modulus of the clamped parts; 0: 205
+	Parts      string     // what the clamped parts are of, for the words; "": not known
+	PartsGPa   float64    // their modulus; 0: 205
 	PartsPerMK float64    // their expansion, 10⁻⁶ for each kelvin; 0: not known
 	HoleGPa    float64    // modulus of the tapped part; 0: as PartsGPa
 }

@@ -17,6 +17,9 @@ import (
 type clampFlags struct {
 	class, torque, friction, bench, bore, turn, grip, into, engagement, tool, form, stretch, prevailing, edition string
 	parts, head, bearing, hole                                                                                   string
+	shank, waist, waistLength, crossHole, metal                                                                  string
+	preload, share, warm, cold                                                                                   string
+	tools                                                                                                        tools
 	nutFactor                                                                                                    float64
 	wireInsert, json                                                                                             bool
 	procedure, pass                                                                                              string
@@ -26,10 +29,12 @@ type clampFlags struct {
 func (a *app) clampCommand() *cobra.Command {
 	var f clampFlags
 	cmd := &cobra.Command{
-		Use:   "clamp THREAD --class C --torque T  |  clamp --procedure FILE",
+		Use:   "clamp THREAD --class C [--torque T]  |  clamp --procedure FILE",
 		Short: "What a figure does to its bolt, and what the bolts do to each other: estimates",
 		Example: `  evenpull clamp M8 --class 8.8 --torque "25 N·m" --friction oiled
   evenpull clamp M10x1.25 --class 10.9 --torque "30 N·m" --turn 90° --grip "112 mm"
+  evenpull clamp M8 --class 8.8 --friction oiled --preload 15kN
+  evenpull clamp M8 --class 8.8 --torque "20 N·m" --grip "40 mm" --parts magnesium --warm 90°C
   evenpull clamp --procedure head-torque-turn --compare`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if f.procedure != "" {
@@ -53,7 +58,19 @@ func (a *app) clampCommand() *cobra.Command {
 	fl.StringVar(&f.turn, "turn", "", "`ANGLE` after the torque; needs --grip")
 	fl.StringVar(&f.stretch, "stretch", "", "`LENGTH`: measured stretch instead of a torque; needs --grip")
 	fl.StringVar(&f.grip, "grip", "", "clamp `LENGTH`, head to first engaged thread")
-	fl.StringVar(&f.parts, "parts", "", "`MATERIAL`: what is clamped, for a turn or a stretch: steel (default), cast aluminium …")
+	fl.StringVar(&f.parts, "parts", "", "`MATERIAL`: what is clamped, for a turn, a stretch or heat: steel (default), cast aluminium …")
+	fl.StringVar(&f.shank, "shank", "", "`LENGTH` of plain shank within the grip; \"0 mm\": thread up to the head")
+	fl.StringVar(&f.waist, "waist", "", "`DIAMETER` the shank is turned down to")
+	fl.StringVar(&f.waistLength, "waist-length", "", "`LENGTH` of the waist, if not all of the shank")
+	fl.StringVar(&f.crossHole, "cross-hole", "", "`DIAMETER` of a hole through the side")
+	fl.StringVar(&f.metal, "bolt-material", "", "`METAL` of the bolt: by its class (default), steel, stainless steel, titanium")
+	fl.StringVar(&f.preload, "preload", "", "`FORCE` to aim at instead of a torque: what torque gives it")
+	fl.StringVar(&f.share, "share", "", "`SHARE` of proof load to aim at instead of a torque (default 75%)")
+	fl.StringVar(&f.warm, "warm", "", "`TEMPERATURE` when running: what it makes of the clamp; needs --grip and --parts")
+	fl.StringVar(&f.cold, "cold", "", "`TEMPERATURE` when tightened (default 20°C)")
+	fl.StringVar(&f.tools.file, "wrenches", "", "`FILE` of wrenches, for a torque aimed at (default: wrenches.toml in your settings folder)")
+	fl.StringArrayVar(&f.tools.wrench, "wrench", nil, "only this `WRENCH`, by name; may be given again")
+	fl.StringVar(&f.tools.adapter, "adapter", "", "`ADAPTER` on the drive, by name")
 	fl.StringVar(&f.head, "head", "", "`FORM` of the head: hexagon (default), socket, flange")
 	fl.StringVar(&f.bearing, "bearing", "", "outside `DIAMETER` the head bears on, if not the standard's")
 	fl.StringVar(&f.hole, "hole", "", "`DIAMETER` of the hole under the head, if not the standard's")
@@ -70,6 +87,7 @@ func (a *app) clampCommand() *cobra.Command {
 	fl.BoolVar(&f.compare, "compare", false, "with --procedure: the sheet's order against others")
 	fl.BoolVar(&f.json, "json", false, "as JSON")
 	a.completeClamp(cmd)
+	a.completeTools(cmd, &f.tools)
 	return cmd
 }
 
@@ -85,6 +103,8 @@ type question struct {
 	into      bolt.Material
 	engagedMM float64
 	insert    bool
+	aim       *aim
+	heat      *heat
 }
 
 // asking gathers what is wrong with several flags, so that all is said at once.
@@ -145,13 +165,19 @@ func (f clampFlags) read(thread string) (question, error) {
 	k.bad("--class", err)
 	q.joint.Friction = k.friction("--friction", f.friction)
 	q.joint.BoreMM = k.length("--bore", f.bore)
+	q.joint.WaistMM, q.joint.CrossHoleMM = k.length("--waist", f.waist), k.length("--cross-hole", f.crossHole)
 	q.joint.PrevailingNm = k.torque("--prevailing", f.prevailing).Nm()
 	q.joint.NutFactor = f.nutFactor
 	q.joint.BearingMM, q.joint.HoleMM = k.length("--bearing", f.bearing), k.length("--hole", f.hole)
 	f.options(&k, &q.joint)
 	t := k.torque("--torque", f.torque)
 	q.torqueNm, q.unit = t.Nm(), t.Unit().Symbol()
-	q.stretchMM, q.grip.LengthMM = k.length("--stretch", f.stretch), k.length("--grip", f.grip)
+	q.stretchMM = k.length("--stretch", f.stretch)
+	f.gripped(&k, &q.grip)
+	if f.aiming() {
+		q.aim = f.aimed(&k)
+	}
+	q.heat = f.heated(&k)
 	if f.turn != "" {
 		angle, err := quantity.ParseAngle(f.turn)
 		if err == nil && angle.Degrees() <= 0 {
@@ -171,11 +197,6 @@ func (f clampFlags) read(thread string) (question, error) {
 		k.bad("--into", err)
 		q.grip.HoleGPa = q.into.ElasticGPa
 	}
-	if f.parts != "" {
-		parts, err := bolt.ParseMaterial(f.parts)
-		k.bad("--parts", err)
-		q.grip.PartsGPa = parts.ElasticGPa
-	}
 	return q, problem(errors.Join(k.problems...))
 }
 
@@ -184,16 +205,24 @@ func (f clampFlags) missing() error {
 	switch {
 	case f.class == "":
 		return usage(`clamp needs the class of the bolt: --class 8.8`)
-	case f.torque == "" && f.stretch == "":
-		return usage(`clamp needs a figure: --torque "25 N·m", or --stretch "0.12 mm" with --grip`)
-	case f.torque != "" && f.stretch != "":
-		return usage("--torque and --stretch are two ways to say how tight; keep one")
+	case countGiven(f.torque, f.stretch, f.preload, f.share) > 1:
+		return usage("--torque, --stretch, --preload and --share are ways to say how tight; keep one")
 	case f.turn != "" && f.torque == "":
 		return usage(`--turn counts from a snug torque: add --torque "30 N·m"`)
 	case (f.turn != "" || f.stretch != "") && f.grip == "":
 		return usage(`a turn or a stretch needs the clamp length: --grip "52 mm"`)
 	case f.parts != "" && f.grip == "":
-		return usage(`--parts goes with --grip and a turn or a stretch`)
+		return usage(`--parts goes with --grip and a turn, a stretch or --warm`)
+	case (f.shank != "" || f.waistLength != "") && f.grip == "":
+		return usage(`a shank is part of the clamp length: add --grip "52 mm"`)
+	case f.waistLength != "" && f.waist == "":
+		return usage(`--waist-length goes with --waist, its diameter`)
+	case f.warm != "" && (f.grip == "" || f.parts == ""):
+		return usage(`heat needs what is clamped and how long it is: --parts "cast aluminium" --grip "40 mm"`)
+	case f.cold != "" && f.warm == "":
+		return usage(`--cold goes with --warm, the temperature when running`)
+	case f.wrenched() && !f.aiming():
+		return usage(`--wrench, --wrenches and --adapter go with a torque to be found: --preload or --share`)
 	case (f.into == "") != (f.engagement == ""):
 		return usage(`--into and --engagement go together: --into "cast aluminium" --engagement "16 mm"`)
 	case f.wireInsert && f.into == "":

@@ -21,6 +21,8 @@ type answer struct {
 	Stretch  *clamp.Turned `json:"stretch,omitempty"`
 	Strip    *jsonStrip    `json:"strip,omitempty"`
 	Relubed  *jsonRelubed  `json:"bench,omitempty"`
+	Aim      *jsonAim      `json:"aim,omitempty"`
+	Warm     *clamp.Warmed `json:"warm,omitempty"`
 	Doubts   []jsonDoubt   `json:"doubts"`
 	Governs  string        `json:"governs"`
 	question question
@@ -59,10 +61,20 @@ func (a *app) clampBolt(f clampFlags, thread string) error {
 	if err != nil {
 		return err
 	}
+	var aimed *jsonAim
+	if q.aim != nil {
+		if aimed, err = a.aim(&q, f); err != nil {
+			return err
+		}
+	}
 	ans, err := q.answer()
+	if err == nil {
+		err = ans.warmed()
+	}
 	if err != nil {
 		return problem(err)
 	}
+	ans.Aim = aimed
 	if f.json {
 		return problem(writeJSON(a.Out, ans))
 	}
@@ -103,6 +115,9 @@ func (q question) answer() (answer, error) {
 	}
 	doubts, err := q.joint.Plausible(clamp.Stage{TorqueNm: q.torqueNm, Unit: q.unit, TurnDegrees: q.degrees, Grip: q.grip, Into: q.into, LengthMM: q.engagedMM, WireInsert: q.insert})
 	for _, d := range doubts {
+		if q.aim != nil && d.Kind == "far below" {
+			continue // it was asked for
+		}
 		ans.Doubts = append(ans.Doubts, jsonDoubt(d))
 	}
 	return ans, err
@@ -155,6 +170,8 @@ func (ans answer) write(w io.Writer) error {
 	q := ans.question
 	figure := fmt.Sprintf("%.4g N·m", q.torqueNm)
 	switch {
+	case ans.Aim != nil:
+		figure = ans.Aim.title(q.aim.share)
 	case q.stretchMM > 0:
 		figure = fmt.Sprintf("%.4g mm of stretch", q.stretchMM)
 	case q.degrees > 0:
@@ -166,6 +183,9 @@ func (ans answer) write(w io.Writer) error {
 		p.line("  %s", l)
 	}
 	p.line("")
+	if ans.Aim != nil {
+		ans.Aim.write(p)
+	}
 	name := "preload"
 	if q.degrees > 0 {
 		name = "snug preload"
@@ -178,6 +198,10 @@ func (ans answer) write(w io.Writer) error {
 	list(p, "Doubts", "!", texts(ans.Doubts))
 	list(p, "Assumed", "-", ans.said())
 	p.line("\nmethod: %s", ans.Method)
+	if ans.Aim != nil {
+		p.line("This is an estimate, for where the sheet gives no figure; %s.", governs)
+		return p.err
+	}
 	p.line("This is an estimate; %s.", governs)
 	return p.err
 }
@@ -196,6 +220,10 @@ func (ans answer) extras(p *lineWriter) {
 			p.line("  %-14s past yield: held there, %.2g mm of lasting stretch", "", t.LastingMM)
 		}
 	}
+	if w := ans.Warm; w != nil {
+		p.line("  %-14s %s, expect %s to %s; %s of yield", fmt.Sprintf("at %.4g °C", w.WarmC), estimate.KN(w.PreloadN), estimate.KN(w.LowN), estimate.KN(w.HighN), estimate.Percent(w.Utilisation))
+		p.line("  %-14s %s", "", w.Text)
+	}
 	if s := ans.Strip; s != nil {
 		p.line("  %-14s %.3g mm in %s: the thread strips at %s or more, the bolt breaks at %s or more", "engagement", s.EngagedMM, s.Into, estimate.KN(min(s.HoleStripN, s.BoltStripN)), estimate.KN(s.BoltBreaksN))
 		p.line("  %-14s the bolt breaks first from %.3g mm on (areas of FED-STD-H28; like strengths against like)", "", s.MinimumMM)
@@ -210,6 +238,9 @@ func (ans answer) said() []string {
 	all := ans.Assumptions
 	if ans.Turn != nil {
 		all = append(append([]string{}, all...), ans.Turn.Assumptions...)
+	}
+	if ans.Warm != nil {
+		all = append(append([]string{}, all...), ans.Warm.Assumptions...)
 	}
 	var once []string
 	seen := map[string]bool{}

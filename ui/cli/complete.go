@@ -149,7 +149,7 @@ func formatNames() []string { return slices.Sorted(maps.Keys(report.Formats)) }
 func (a *app) completeClamp(cmd *cobra.Command) {
 	cmd.ValidArgsFunction = arguments(false, bolt.ThreadNames)
 	completeFlags(cmd, map[string]offer{
-		"class": bolt.ClassNames, "friction": clamp.FrictionNames, "bench": clamp.FrictionNames, "parts": bolt.MaterialNames, "into": bolt.MaterialNames,
+		"class": bolt.ClassNames, "friction": clamp.FrictionNames, "bench": clamp.FrictionNames, "parts": bolt.MaterialNames, "into": bolt.MaterialNames, "bolt-material": bolt.MetalNames,
 		"tool": clamp.ToolNames, "head": these("hexagon", "socket", "flange"), "edition": these("2001", "1986"),
 		"form":      clamp.FormNames,
 		"procedure": a.procedureNames,

@@ -84,6 +84,9 @@ func figures(l clamping.Load) []string {
 	if l.TorqueNm > 0 && l.Degrees == 0 {
 		list = append(list, fmt.Sprintf("90 %% of yield is about %s N·m, yield %s N·m", clamp.Digits(l.Torque90Nm, 3), clamp.Digits(l.YieldTorqueNm, 3)))
 	}
+	if w := l.Warm; w != nil {
+		list = append(list, fmt.Sprintf("running, at %.4g °C, about %s, %s of yield; %s", w.WarmC, KN(w.PreloadN), Percent(w.Utilisation), w.Text))
+	}
 	if l.Degrees > 0 {
 		list = append(list, fmt.Sprintf("%.4g° in all after %.4g N·m", l.Degrees, l.TorqueNm))
 	}
