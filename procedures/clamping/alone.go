@@ -51,7 +51,9 @@ func Alone(p *plan.Plan, st *plan.Stage) (Load, error) {
 	}
 	if err == nil && last(p, st) {
 		l.Doubts = doubts(p, st, joint)
-		l.warm(p.Procedure.GripOf(g), joint)
+		if st.Action.Tightens() {
+			l.warm(p.Procedure.GripOf(g), joint)
+		}
 	}
 	return l, err
 }

@@ -163,3 +163,27 @@ func TestWhatCannotBeEstimatedSaysWhy(t *testing.T) {
 		t.Errorf("a verified torque: %+v, %v", l, err)
 	}
 }
+
+// Running is said at the last stage alone, and only where the sheet says what is clamped.
+func TestRunningIsSaidWhereWhatIsClampedIsKnown(t *testing.T) {
+	text := strings.Replace(loadSheet, `grip = "112 mm"`, "grip = \"112 mm\"\nclamps = \"cast aluminium\"", 1)
+	p, problems := spec.Read("head.toml", []byte(text))
+	if p == nil {
+		t.Fatal(problems)
+	}
+	pl := plan.Of(p)
+	for _, st := range pl.Stages {
+		l, err := Alone(pl, st)
+		if err != nil {
+			continue
+		}
+		if last := st.Pass.Name == "Once more"; (l.Warm != nil) != last {
+			t.Errorf("%s: warm is %+v", st.Pass.Name, l.Warm)
+		} else if last {
+			all := strings.Join(l.Assumptions, "\n")
+			if !(l.Warm.GainN > 0 && l.Warm.WarmC == 90 && math.Abs(l.Warm.PreloadN-l.NominalN-l.Warm.GainN) < 1e-6) || strings.Count(all, "estimate only") != 1 || !strings.Contains(all, "where an engine runs") {
+				t.Errorf("%+v, assumed:\n%s", l.Warm, all)
+			}
+		}
+	}
+}

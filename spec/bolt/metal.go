@@ -13,14 +13,14 @@ type Metal struct {
 	Source         string
 }
 
-const callister = "Callister, Materials Science and Engineering, tables B.2 and B.6, read in print"
+const callister = "Callister tables B.2 and B.6, read in print"
 
 // metals: the first is that of ISO 898-1 and SAE J429. Its expansion is the middle of the table's
 // carbon and alloy steels, 11.3 to 12.3.
 var metals = []Metal{
-	{"steel", 205, 11.7, "modulus: common practice, no source; expansion: " + callister},
+	{"steel", 205, 11.7, callister + "; modulus common practice"},
 	{"stainless steel", 193, 17.2, callister + " (alloy 304)"},
-	{"titanium", 114, 8.6, "modulus from memory; expansion: " + callister + " (Ti-6Al-4V)"},
+	{"titanium", 114, 8.6, callister + " (Ti-6Al-4V); modulus from memory"},
 }
 
 // Metal is what the bolts of a class are made of: stainless for the austenitic steel groups

@@ -110,7 +110,7 @@ func (w Warmed) words(g Grip) string {
 	if parts == "" {
 		parts = "the parts"
 	}
-	pair := fmt.Sprintf("%s under a bolt of %s", parts, g.Bolt.Name)
+	pair := fmt.Sprintf("%s under a %s bolt", parts, g.Bolt.Name)
 	var text string
 	switch kN := math.Abs(w.GainN) / 1000; {
 	case w.PreloadN == 0:

@@ -3,6 +3,7 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"evenpull/spec/bolt"
@@ -56,9 +57,9 @@ func (f clampFlags) aimed(k *asking) *aim {
 
 // parseShare reads "75 %" or "75%" as 0.75.
 func parseShare(text string) (float64, error) {
-	var share float64
-	digits, found := strings.CutSuffix(strings.Join(strings.Fields(text), ""), "%")
-	if _, err := fmt.Sscanf(strings.Replace(digits, ",", ".", 1)+"|", "%g|", &share); err != nil || !found || !(share > 0 && share <= 100) {
+	digits, found := strings.CutSuffix(strings.TrimSpace(text), "%")
+	share, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(digits), ",", ".", 1), 64)
+	if err != nil || !found || !(share > 0 && share <= 100) {
 		return 0, fmt.Errorf("%q is no share over 0 and up to 100 %%; write one such as 75%%", text)
 	}
 	return share / 100, nil
@@ -84,9 +85,6 @@ func (f clampFlags) gripped(k *asking, g *clamp.Grip) {
 	g.LengthMM, g.WaistMM = k.length("--grip", f.grip), k.length("--waist-length", f.waistLength)
 	if f.shank != "" {
 		shank, err := quantity.ParseLength(f.shank)
-		if err == nil && shank.Mm() < 0 {
-			err = fmt.Errorf("%s is no length; give 0 mm for thread up to the head", f.shank)
-		}
 		k.bad("--shank", err)
 		g.ShankMM, g.ShankKnown = shank.Mm(), true
 	}

@@ -1,0 +1,85 @@
+package spec
+
+import (
+	"strings"
+	"testing"
+)
+
+const shapely = `format = 1
+[procedure]
+name = "Fit the rods"
+direction = "close"
+source = "invented"
+[group.rod]
+thread = "M8x1"
+class = "12.9"
+grip = "40 mm"
+bore = "2 mm"
+shank = "30 mm"
+waist = "6.5 mm"
+waist_length = "20 mm"
+cross_hole = "1 mm"
+clamps = "magnesium"
+torque = "20 N·m"
+[group.rod.at]
+A1 = [0, 0]
+[group.stud]
+thread = "M8x1"
+class = "12.9"
+grip = "40 mm"
+torque = "20 N·m"
+[group.stud.at]
+S1 = [10, 0]
+[[pass]]
+name = "Torque"
+groups = ["rod", "stud"]
+torque = "100 %"
+first = "weak"
+[cover]
+material = "cast aluminium"
+thickness = "20 mm"
+face = "metal"
+`
+
+// The keys of a bolt's shape reach the estimates, and what is not given is known not to be.
+func TestTheShapeOfABoltReachesItsEstimate(t *testing.T) {
+	p, problems := Read("rods.toml", []byte(shapely))
+	if p == nil {
+		t.Fatal(problems)
+	}
+	rod, _ := p.Groups[0].Joint()
+	if rod.WaistMM != 6.5 || rod.CrossHoleMM != 1 || rod.BoreMM != 2 {
+		t.Errorf("joint %+v", rod)
+	}
+	g := p.GripOf(p.Groups[0])
+	if g.LengthMM != 40 || g.ShankMM != 30 || !g.ShankKnown || g.WaistMM != 20 || g.Parts != "magnesium" || g.PartsGPa != 45 || g.PartsPerMK != 26 {
+		t.Errorf("grip %+v", g)
+	}
+	g = p.GripOf(p.Groups[1])
+	if g.ShankKnown || g.ShankMM != 0 || g.WaistMM != 0 || g.Parts != "aluminium" || g.PartsGPa != 71.7 || g.PartsPerMK != 21.5 {
+		t.Errorf("grip with nothing but its length, on the cover: %+v", g)
+	}
+	p, problems = Read("rods.toml", []byte(strings.Replace(shapely, `shank = "30 mm"
+waist = "6.5 mm"
+waist_length = "20 mm"`, `shank = "0 mm"`, 1)))
+	if p == nil {
+		t.Fatal(problems)
+	}
+	if g = p.GripOf(p.Groups[0]); !g.ShankKnown || g.ShankMM != 0 {
+		t.Errorf("thread up to the head is read as %+v", g)
+	}
+}
+
+// A length that just fits is no problem.
+func TestShapesThatJustFit(t *testing.T) {
+	for _, change := range []*strings.Replacer{
+		strings.NewReplacer(`shank = "30 mm"`, `shank = "40 mm"`),
+		strings.NewReplacer(`waist_length = "20 mm"`, `waist_length = "30 mm"`),
+		strings.NewReplacer(`shank = "30 mm"`, ``, `waist_length = "20 mm"`, `waist_length = "40 mm"`),
+		strings.NewReplacer(`waist = "6.5 mm"`, `waist = "8 mm"`),
+	} {
+		if p, problems := Read("rods.toml", []byte(change.Replace(shapely))); p == nil {
+			t.Error(problems)
+		}
+	}
+}
