@@ -1,17 +1,10 @@
 package spec
 
-import (
-	"strings"
-
-	"evenpull/spec/bolt"
-)
+import "evenpull/spec/bolt"
 
 // shape reads what a bolt looks like between its head and its thread, and what it clamps.
 func (b *binder) shape(t table, g *Group) {
-	g.Clamps = t.str("clamps", "cast aluminium")
-	if _, err := bolt.ParseMaterial(g.Clamps); err != nil && g.Clamps != "" {
-		t.wrong(t.at("clamps"), "use one of: "+strings.Join(bolt.MaterialNames(), ", "), "%s: no material %s", t.name, quote(g.Clamps))
-	}
+	g.Clamps = t.material("clamps")
 	if shank := t.length("shank", "30 mm"); t.has("shank") {
 		g.Shank = &shank
 	}
