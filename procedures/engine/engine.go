@@ -33,6 +33,7 @@ type Walk struct {
 	SHA256    string          `json:"-"`
 	Direction spec.Direction  `json:"direction"`
 	Started   time.Time       `json:"started"`
+	After     time.Time       `json:"-"` // what it was known to come after, when its clock was behind
 	Last      time.Time       `json:"last"`
 	Phase     walk.Phase      `json:"state"`
 	Confirmed int             `json:"confirmed"`
@@ -41,12 +42,14 @@ type Walk struct {
 	Broken    bool            `json:"-"`                 // and cannot be gone on with
 	State     *walk.State     `json:"-"`                 // nil when it cannot be replayed
 	Proc      *spec.Procedure `json:"-"`
+
+	order time.Time // of its last event
 }
 
 // WalkOf replays a record. One that is broken counts up to its break, and says so.
 func WalkOf(f *record.File) Walk {
 	w := Walk{ID: f.ID(), Tag: f.Header.Engine, Procedure: f.Header.Procedure, Source: f.Header.Source, SHA256: f.Header.SHA256,
-		Direction: f.Header.Direction, Started: f.Header.Started, Last: f.Header.Started, Phase: walk.IsOpen}
+		Direction: f.Header.Direction, Started: f.Header.Started, After: f.Header.After, Last: f.Header.Started, Phase: walk.IsOpen}
 	if !f.Chain.Whole() && !f.Chain.Torn {
 		w.Problem, w.Broken = "the record is "+f.Chain.String(), true
 	}
@@ -79,6 +82,7 @@ type Engine struct {
 	Last     map[string]Reading `json:"last"`     // newest by check:ID, part:ID, or a fastener's id and thread
 	Renewals []Renewal          `json:"renewed"`
 	Problems []string           `json:"problems,omitempty"` // what a person has to know or sort out
+	Clock    Clock              `json:"-"`                  // the newest on record
 
 	names   []naming
 	also    []string    // other names sheets have for it
@@ -95,6 +99,7 @@ type Remark struct {
 // happening is an event of a ledger in words.
 type happening struct {
 	Remark
+	order time.Time
 	aside bool // said of the engine, not work done on it
 }
 
@@ -109,6 +114,7 @@ type Renewal struct {
 	Piece  string    `json:"piece"`
 	Number string    `json:"number,omitempty"` // part or batch number
 	Record string    `json:"record"`
+	order  time.Time
 }
 
 // Fold gives where an engine stands. Walks and ledgers of other tags are left
@@ -125,7 +131,7 @@ func Fold(tag string, walks []Walk, ledgers []*record.File, closers []*spec.Proc
 		}
 	}
 	slices.SortFunc(e.Walks, func(a, b Walk) int {
-		if c := a.Started.Compare(b.Started); c != 0 {
+		if c := record.Order(a.Started, a.After).Compare(record.Order(b.Started, b.After)); c != 0 {
 			return c
 		}
 		return strings.Compare(a.ID, b.ID)

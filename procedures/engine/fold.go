@@ -14,9 +14,9 @@ import (
 
 // entry is one thing that happened, to be carried out in the order of time.
 type entry struct {
-	at     time.Time
-	source string // record or ledger: breaks ties the same way in every order of the files
-	n      int    // place in the source
+	at     time.Time // its order
+	source string    // record or ledger: breaks ties the same way in every order of the files
+	n      int       // place in the source
 	do     func()
 }
 
@@ -28,6 +28,8 @@ type cameFrom struct {
 
 type folder struct {
 	e       *Engine
+	moments moments   // of the walk being folded
+	now     time.Time // order of the entry being carried out
 	entries []entry
 	off     map[ident.Thing]*Thing
 	settled map[cameFrom]int       // by a close walk that named the strip-down: how many are left
@@ -51,6 +53,7 @@ func (f *folder) run() {
 		return cmp.Or(a.at.Compare(b.at), cmp.Compare(a.source, b.source), cmp.Compare(a.n, b.n))
 	})
 	for _, x := range f.entries {
+		f.now = x.at
 		x.do()
 	}
 }
@@ -62,14 +65,22 @@ func (f *folder) things() []Thing {
 		list = append(list, *t)
 	}
 	slices.SortFunc(list, func(a, b Thing) int {
-		return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.ID, b.ID), cmp.Compare(a.Thread, b.Thread))
+		return cmp.Or(a.order.Compare(b.order), cmp.Compare(a.ID, b.ID), cmp.Compare(a.Thread, b.Thread))
 	})
 	return list
 }
 
 func (f *folder) walk(w *Walk) {
+	h := record.Header{Started: w.Started, After: w.After}
+	w.order = record.Order(w.Started, w.After)
 	if w.State == nil {
+		f.e.Clock = f.e.Clock.With(w.ID, h, nil)
 		return
+	}
+	f.e.Clock = f.e.Clock.With(w.ID, h, w.State.Events)
+	f.moments = momentsOf(w)
+	if n := len(f.moments.orders); n > 0 {
+		w.order = f.moments.orders[n-1]
 	}
 	f.readings(w)
 	if w.Direction == spec.Open {
@@ -90,7 +101,7 @@ func (f *folder) readings(w *Walk) {
 		if v := m.Facts["result"]; v != "" {
 			r.Text += ": " + v
 		}
-		f.add(m.At, w.ID, func() { f.e.Last[it.Key.String()] = r })
+		f.add(f.moments.of(m.Seq), w.ID, func() { f.e.Last[it.Key.String()] = r })
 	}
 }
 
@@ -114,7 +125,8 @@ func (f *folder) tookApart(w *Walk) {
 		}
 		t.Facts = w.State.FoundOf(t.Thing)
 		t.Work = t.Facts.Work()
-		f.add(t.At, w.ID, func() { f.cameOff(t) })
+		t.order = f.moments.of(m.Seq)
+		f.add(t.order, w.ID, func() { f.cameOff(t) })
 	}
 }
 
@@ -155,11 +167,11 @@ func (f *folder) putTogether(w *Walk) {
 	}
 	for i, it := range w.State.Items {
 		if m := w.State.Mark(i); m.Closed && it.Kind == walk.PartItem {
-			back(ident.Part(it.Part.ID), m.At)
+			back(ident.Part(it.Part.ID), f.moments.of(m.Seq))
 		}
 	}
 	for _, fast := range w.Proc.Fasteners {
-		if at, ok := firstTightened(w.State, fast.ID); ok {
+		if at, ok := f.firstTightened(w.State, fast.ID); ok {
 			back(fastenerThing(fast), at)
 		}
 	}
@@ -167,12 +179,12 @@ func (f *folder) putTogether(w *Walk) {
 	f.renewals(w)
 }
 
-// firstTightened is when a fastener was first tightened, as it stands.
-func firstTightened(s *walk.State, id string) (time.Time, bool) {
+// firstTightened is the order in which a fastener was first tightened, as it stands.
+func (f *folder) firstTightened(s *walk.State, id string) (time.Time, bool) {
 	for _, i := range s.StagesOf(id) {
 		if s.Items[i].Stage.Action.Tightens() {
 			m := s.Mark(i)
-			return m.At, m.Closed
+			return f.moments.of(m.Seq), m.Closed
 		}
 	}
 	return time.Time{}, false
@@ -185,7 +197,7 @@ func (f *folder) strays(w *Walk, carried map[ident.Thing]walk.Carried, rest map[
 		if placed && !c.Fastener || w.Proc.Fastener(c.ID) != nil && c.Fastener || rest[key] > 0 {
 			continue
 		}
-		at := lastSaid(w.State, key)
+		at := f.moments.of(lastSaid(w.State, key))
 		f.settledStray(c)
 		f.add(at, w.ID, func() {
 			for k, t := range f.off {
@@ -214,17 +226,18 @@ func (f *folder) settledStray(c walk.Carried) {
 	}
 }
 
-func lastSaid(s *walk.State, t ident.Thing) time.Time {
-	at := s.LastAt()
+// lastSaid is the number of the event that last said what became of a thing.
+func lastSaid(s *walk.State, t ident.Thing) int {
+	seq := len(s.Events)
 	for _, ev := range s.Events {
 		switch ev.Kind {
 		case walk.Refitted, walk.Accounted, walk.Renewed:
 			if sameID(s.ThingOf(ev)) == sameID(t) {
-				at = ev.At
+				seq = ev.Seq
 			}
 		}
 	}
-	return at
+	return seq
 }
 
 func (f *folder) wentBack(k ident.Thing, left int) {
@@ -263,11 +276,12 @@ func (f *folder) renewals(w *Walk) {
 		if w.Phase == walk.IsOpen {
 			f.renewed[row.piece] = true
 		}
-		f.e.Renewals = append(f.e.Renewals, Renewal{p.At, row.text(), p.Number, w.ID})
-		f.add(p.At, w.ID, func() { f.used(row) })
+		order := f.moments.renewal(p)
+		f.e.Renewals = append(f.e.Renewals, Renewal{p.At, row.text(), p.Number, w.ID, order})
+		f.add(order, w.ID, func() { f.used(row) })
 	}
 	slices.SortStableFunc(f.e.Renewals, func(a, b Renewal) int {
-		return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.Record, b.Record), cmp.Compare(a.Piece, b.Piece))
+		return cmp.Or(a.order.Compare(b.order), cmp.Compare(a.Record, b.Record), cmp.Compare(a.Piece, b.Piece))
 	})
 }
 
@@ -288,7 +302,10 @@ func (f *folder) ledger(l *record.File) {
 	if !l.Chain.Whole() && !l.Chain.Torn {
 		f.problem("%s: the ledger is %s", l.ID(), l.Chain)
 	}
-	for _, ev := range l.Events[:l.Trusted] {
-		f.add(ev.At, l.ID(), func() { f.said(ev, l.ID()) })
+	events := l.Events[:l.Trusted]
+	f.e.Clock = f.e.Clock.With(l.ID(), l.Header, events)
+	orders := orderOf(l.Header.After, events)
+	for i, ev := range events {
+		f.add(orders[i], l.ID(), func() { f.said(ev, l.ID()) })
 	}
 }

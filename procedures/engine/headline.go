@@ -22,15 +22,15 @@ func (e Engine) Headline(now time.Time) string {
 // lastDone is the newest thing on record.
 func (e Engine) lastDone() (string, time.Time) {
 	var what string
-	var at time.Time
+	var at, order time.Time
 	for _, w := range e.Walks {
-		if at.IsZero() || w.Last.After(at) {
-			what, at = standing(w.Procedure, string(w.Phase), w.Confirmed, w.Stages), w.Last
+		if at.IsZero() || w.order.After(order) {
+			what, at, order = standing(w.Procedure, string(w.Phase), w.Confirmed, w.Stages), w.Last, w.order
 		}
 	}
 	for _, r := range e.events {
-		if at.IsZero() || !r.aside && r.At.After(at) {
-			what, at = r.Text, r.At
+		if at.IsZero() || !r.aside && r.order.After(order) {
+			what, at, order = r.Text, r.At, r.order
 		}
 	}
 	return what, at
@@ -51,7 +51,7 @@ func (e Engine) Open() []Walk {
 			list = append(list, w)
 		}
 	}
-	slices.SortStableFunc(list, func(a, b Walk) int { return b.Last.Compare(a.Last) })
+	slices.SortStableFunc(list, func(a, b Walk) int { return b.order.Compare(a.order) })
 	return list
 }
 

@@ -121,6 +121,8 @@ type walked struct {
 	proc *spec.Procedure
 	now  time.Time
 	live *walk.Live
+	// after is what it was known to come after, when its clock was behind.
+	after time.Time
 }
 
 func begin(t testing.TB, id string, p *spec.Procedure, at time.Time) *walked {
@@ -196,7 +198,7 @@ func (w *walked) walk() Walk {
 	if len(s.Events) > 0 {
 		started = s.Events[0].At
 	}
-	return Walk{ID: w.id, Tag: w.tag, Procedure: w.proc.Name, Source: w.proc.File, Direction: w.proc.Direction, Started: started, Last: s.LastAt(),
+	return Walk{ID: w.id, Tag: w.tag, Procedure: w.proc.Name, Source: w.proc.File, Direction: w.proc.Direction, Started: started, After: w.after, Last: s.LastAt(),
 		Phase: s.Phase, Confirmed: record.Confirmed(s), Stages: len(s.Plan.Stages), State: s, Proc: w.proc}
 }
 

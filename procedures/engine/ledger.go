@@ -58,7 +58,7 @@ func (f *folder) said(ev walk.Event, ledger string) {
 	default:
 		text = f.marked(ev)
 	}
-	e.events = append(e.events, happening{Remark{ev.At, text}, aside(ev.Kind)})
+	e.events = append(e.events, happening{Remark{ev.At, text}, f.now, aside(ev.Kind)})
 }
 
 // marked folds what happened to one thing while it was off.

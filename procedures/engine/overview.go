@@ -59,9 +59,10 @@ func Overview(list []record.Summary, ledgers []*record.File) []Brief {
 // group gathers what a Brief is made of.
 type group struct {
 	Brief
-	named  time.Time
-	open   record.Summary // left last
-	closed record.Summary // ended last
+	named   time.Time
+	touched time.Time      // order of What
+	open    record.Summary // left last
+	closed  record.Summary // ended last
 }
 
 func (g *group) summary(s record.Summary) {
@@ -80,22 +81,24 @@ func (g *group) summary(s record.Summary) {
 		}
 	}
 	what := standing(s.Procedure, string(s.State), s.Confirmed, s.Stages)
-	if s.Last.After(g.Last) || s.Last.Equal(g.Last) && what > g.What {
-		g.Last, g.What = s.Last, what
+	if at := s.Touched(); at.After(g.touched) || at.Equal(g.touched) && what > g.What {
+		g.touched, g.Last, g.What = at, s.Last, what
 	}
 }
 
 func newer(a, b record.Summary) bool {
-	return a.Last.After(b.Last) || a.Last.Equal(b.Last) && a.ID > b.ID
+	return a.Touched().After(b.Touched()) || a.Touched().Equal(b.Touched()) && a.ID > b.ID
 }
 
 func (g *group) ledger(l *record.File) {
-	for _, ev := range l.Events[:l.Trusted] {
-		if ev.Kind == record.Named && !ev.At.Before(g.named) {
-			g.Name, g.named = ev.Text, ev.At
+	events := l.Events[:l.Trusted]
+	for i, order := range orderOf(l.Header.After, events) {
+		ev := events[i]
+		if ev.Kind == record.Named && !order.Before(g.named) {
+			g.Name, g.named = ev.Text, order
 		}
-		if g.Last.IsZero() || !aside(ev.Kind) && ev.At.After(g.Last) {
-			g.Last, g.What = ev.At, brief(ev)
+		if g.touched.IsZero() || !aside(ev.Kind) && order.After(g.touched) {
+			g.touched, g.Last, g.What = order, ev.At, brief(ev)
 		}
 	}
 }

@@ -45,10 +45,24 @@ func (l *life) engine() Engine {
 	return Fold("7", walks, ledgers, []*spec.Procedure{l.closer})
 }
 
+// jump sets the clock forward or back by up to three years.
+func (l *life) jump() {
+	l.now = l.now.AddDate(0, rapid.IntRange(-36, 36).Draw(l.t, "months"), 0)
+}
+
+// begin starts a walk; when the clock is behind it says what it comes after.
+func (l *life) begin(p *spec.Procedure) *walked {
+	w := begin(l.tb, fmt.Sprintf("walk-%d", len(l.walks)), p, l.now)
+	if c := l.engine().Clock; c.Behind(l.now) {
+		w.after = c.Order
+	}
+	l.walks = append(l.walks, w)
+	return w
+}
+
 // open walks a strip-down for a few steps.
 func (l *life) open() {
-	w := begin(l.tb, fmt.Sprintf("walk-%d", len(l.walks)), l.opener, l.now)
-	l.walks = append(l.walks, w)
+	w := l.begin(l.opener)
 	for range rapid.IntRange(0, 6).Draw(l.t, "steps") {
 		it := w.live.State.CurrentItem()
 		if it == nil {
@@ -70,8 +84,7 @@ func (l *life) open() {
 // close walks a close-up for a few steps, with what the engine brings.
 func (l *life) close() {
 	e := l.engine()
-	w := begin(l.tb, fmt.Sprintf("walk-%d", len(l.walks)), l.closer, l.now)
-	l.walks = append(l.walks, w)
+	w := l.begin(l.closer)
 	w.bring(e)
 	for range rapid.IntRange(0, 9).Draw(l.t, "steps") {
 		it := w.live.State.CurrentItem()
@@ -112,7 +125,12 @@ func (l *life) mark() {
 	if err != nil {
 		return
 	}
-	ev.At = l.now
+	if ev.At = l.now; e.Clock.Behind(l.now) {
+		if ev.Facts == nil {
+			ev.Facts = map[string]string{}
+		}
+		ev.Facts[record.After] = e.Clock.Order.Format(time.RFC3339Nano)
+	}
 	id := rapid.SampledFrom([]string{"a", "b"}).Draw(l.t, "ledger")
 	l.events[id] = append(l.events[id], ev)
 	if m.Kind == record.Gone {
@@ -164,13 +182,15 @@ func (l *life) anyOrder(e Engine) {
 }
 
 // What is off is what a person would see on the bench, no count is ever below
-// one, and the order of the files makes no difference.
+// one, and neither the order of the files nor a clock that jumps makes a difference.
 func TestAnEngineIsWhatLiesOnTheBenchInAnyOrderOfItsFiles(t *testing.T) {
 	opener, closer := sheet(t, openSheet), sheet(t, closeSheet)
 	rapid.Check(t, func(rt *rapid.T) {
 		l := &life{t: rt, tb: t, now: day, events: map[string][]walk.Event{}, bench: map[string]int{}, closer: closer, opener: opener}
 		for range rapid.IntRange(1, 8).Draw(rt, "moves") {
-			switch rapid.IntRange(0, 2).Draw(rt, "move") {
+			switch rapid.IntRange(0, 3).Draw(rt, "move") {
+			case 3:
+				l.jump()
 			case 0:
 				l.open()
 			case 1:

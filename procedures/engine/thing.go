@@ -27,6 +27,7 @@ type Thing struct {
 	Engine    string       `json:"-"` // the procedure's words for the engine
 	with      []spec.Piece // what goes with a fastener
 	At        time.Time    `json:"at"`
+	order     time.Time    // in which it came off
 }
 
 // Condemned reports whether a new one is needed because of how it was found.

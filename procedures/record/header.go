@@ -45,10 +45,15 @@ type Header struct {
 	Direction spec.Direction `json:"direction"`
 	SHA256    string         `json:"sha256"` // of Text, hex
 	Started   time.Time      `json:"started"`
+	After     time.Time      `json:"after,omitzero"`  // the newest known of the engine, when the clock was behind it
 	Program   string         `json:"program"`         // version that started the record
 	Rules     int            `json:"rules,omitempty"` // what its events are judged by: walk.Rules; 0: the first
 	Text      string         `json:"text"`            // the whole procedure file
 }
+
+// After is the fact of an event that says what it came after: the newest known
+// of the engine, RFC 3339, when the clock was behind it. A header has it as a field.
+const After = "after"
 
 // NewHeader fills a header for a walk through p on the engine with this tag.
 // source is the file or bundled name as the user would type it again.

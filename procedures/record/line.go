@@ -121,7 +121,7 @@ func prevOf(line []byte) ([]byte, bool) {
 	return []byte(loose.Prev), true
 }
 
-var knownKeys = keySet("evenpull", "id", "procedure", "source", "from", "engine", "direction", "sha256", "started", "program", "text",
+var knownKeys = keySet("evenpull", "id", "procedure", "source", "from", "engine", "direction", "sha256", "started", "after", "program", "text",
 	"seq", "at", "kind", "item", "fastener", "piece", "number", "reading", "answer", "facts", "restarts", "outstanding", "brought", "ledger", "rules", "prev")
 
 func keySet(keys ...string) map[string]bool {

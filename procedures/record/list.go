@@ -34,6 +34,7 @@ type Summary struct {
 	Direction spec.Direction
 	State     State
 	Started   time.Time
+	After     time.Time // what it was known to come after, when the clock was behind; else zero
 	Last      time.Time // of the last event; Started when there is none
 	Events    int
 	Confirmed int    // stages
@@ -43,9 +44,10 @@ type Summary struct {
 	Problem   string // of a broken one: what is wrong with it
 }
 
-// List sums up every record of the store, newest first. Broken ones are listed
-// as broken. Every record is replayed, as whoever opens it would: a done that
-// its events do not earn is listed as open.
+// List sums up every record of the store, newest first; where a clock was behind,
+// by what came after what. Broken ones are listed as broken. Every record is
+// replayed, as whoever opens it would: a done that its events do not earn is
+// listed as open.
 func (s *Store) List() ([]Summary, error) {
 	ids, err := s.ids()
 	if err != nil {
@@ -62,9 +64,25 @@ func (s *Store) List() ([]Summary, error) {
 		list[i], *buf = summarise(s.Path(ids[i]), *buf, &courses)
 		buffers.Put(buf)
 	})
-	sort.SliceStable(list, func(i, j int) bool { return list[i].Started.After(list[j].Started) })
+	sort.SliceStable(list, func(i, j int) bool { return list[i].begun().After(list[j].begun()) })
 	return list, nil
 }
+
+// begun is where a record stands among others: by its date, unless its clock was
+// behind what it came after.
+func (s Summary) begun() time.Time { return Order(s.Started, s.After) }
+
+// Order is where something written at a time, after something else, stands among
+// others; after may be zero.
+func Order(at, after time.Time) time.Time {
+	if after.IsZero() || at.After(after) {
+		return at
+	}
+	return after.Add(1)
+}
+
+// Touched is where its last event stands among those of other records.
+func (s Summary) Touched() time.Time { return Order(s.Last, s.After) }
 
 // inParallel does something for each of n files, on as many processors as there
 // are, up to eight.
@@ -110,7 +128,7 @@ func (sum *Summary) fill(l lines, courses *courses) {
 		return
 	}
 	sum.Procedure, sum.Source, sum.Engine, sum.Direction, sum.SHA256 = h.Procedure, h.Source, h.Engine, h.Direction, h.SHA256
-	sum.From = h.From
+	sum.From, sum.After = h.From, h.After
 	sum.Started, sum.Last, sum.Torn = h.Started, h.Started, l.chain.Torn
 	trusted := l.events[:l.trusted]
 	sum.Events = len(trusted)

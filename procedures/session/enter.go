@@ -3,6 +3,7 @@ package session
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"time"
 
 	"evenpull/procedures/engine"
@@ -12,43 +13,54 @@ import (
 
 // Enter folds an engine, asks decide what to write into its ledger, and writes
 // it, all while nobody else can: of two that say the same at once, the second
-// is decided by what the first has written. notices is what there is to say of
-// it. Nothing is written when decide refuses.
-func (d Desk) Enter(tag string, decide func(engine.Engine) ([]walk.Event, error)) (notices []string, err error) {
+// is decided by what the first has written. Nothing is
+// written when decide refuses.
+func (d Desk) Enter(tag string, decide func(engine.Engine) ([]walk.Event, error)) (Entered, error) {
 	if !d.Store.Exists() { // what is refused leaves no folder behind
-		if _, err := d.decided(tag, decide); err != nil {
-			return nil, err
+		if _, _, err := d.decided(tag, decide); err != nil {
+			return Entered{}, err
 		}
 	}
 	release, err := d.Store.Hold(tag)
 	if err != nil {
-		return nil, err
+		return Entered{}, err
 	}
 	defer release()
-	events, err := d.decided(tag, decide)
+	events, clock, err := d.decided(tag, decide)
 	if err != nil {
-		return nil, err
+		return Entered{}, err
 	}
-	return d.enter(tag, events)
+	return d.enter(tag, events, clock)
 }
 
-func (d Desk) decided(tag string, decide func(engine.Engine) ([]walk.Event, error)) ([]walk.Event, error) {
+// Entered is what there is to say of an entry.
+type Entered struct {
+	Heed   []string // what has to be read
+	Notice string
+}
+
+func (d Desk) decided(tag string, decide func(engine.Engine) ([]walk.Event, error)) ([]walk.Event, engine.Clock, error) {
 	e, err := d.Engine(tag)
 	if err != nil {
-		return nil, err
+		return nil, e.Clock, err
 	}
-	return decide(e)
+	events, err := decide(e)
+	return events, e.Clock, err
 }
 
 // enter appends events to the ledger of an engine.
-func (d Desk) enter(tag string, events []walk.Event) (notices []string, err error) {
+func (d Desk) enter(tag string, events []walk.Event, clock engine.Clock) (said Entered, err error) {
 	w, before, err := d.openLedger(tag)
 	if err != nil {
-		return nil, err
+		return said, err
 	}
 	defer w.Close()
 	if a := w.Aside; a != nil {
-		notices = append(notices, fmt.Sprintf("line %d of the ledger was cut off while it was being written; it is kept in %s", a.Line, a.Path))
+		said.Notice = fmt.Sprintf("line %d of the ledger was cut off while it was being written; it is kept in %s", a.Line, a.Path)
+	}
+	after, heed := behind(clock, d.Now())
+	if heed != "" {
+		said.Heed = []string{heed}
 	}
 	seq := 0
 	if len(before) > 0 {
@@ -57,11 +69,15 @@ func (d Desk) enter(tag string, events []walk.Event) (notices []string, err erro
 	for _, ev := range events {
 		seq++
 		ev.Seq, ev.At = seq, d.Now()
+		if fact := afterFact(after); fact != nil {
+			maps.Copy(fact, ev.Facts)
+			ev.Facts = fact
+		}
 		if err := w.Append(ev); err != nil {
-			return notices, err
+			return said, err
 		}
 	}
-	return notices, nil
+	return said, nil
 }
 
 // openLedger waits a little for another program to let go: a ledger is only

@@ -28,7 +28,7 @@ func (d Desk) Resume(id, despite string) (*Session, error) {
 		return s, nil
 	}
 	if change := d.changed(f.Header); change != "" {
-		s.Heed = append(s.Heed, change+"; this walk goes on with the text it was begun with")
+		s.heed(change + "; this walk goes on with the text it was begun with")
 		if err := s.note("gone on with by choice: " + change); err != nil {
 			return nil, err
 		}
@@ -93,7 +93,10 @@ func (d Desk) resume(id, despite string) (*Session, error) {
 	if record.TagKey(s.Tag) != "" {
 		s.Engine = on.engine(s.Tag, id, d.closers())
 	}
-	if err := s.do(walk.Command{Do: walk.Resume}); err != nil {
+	clock := s.Engine.Clock.With(id, w.Header, s.Live.State.Events)
+	after, heed := behind(clock, d.Now())
+	s.heed(heed)
+	if err := s.do(walk.Command{Do: walk.Resume, Facts: afterFact(after)}); err != nil {
 		return nil, err
 	}
 	if err := s.answer(damaged, strings.TrimSpace(despite)); err != nil {

@@ -186,14 +186,17 @@ func (d Desk) begin(on shelf, r Request, p *spec.Procedure, passed []Candidate) 
 	if reason := strings.TrimSpace(r.Despite); len(damaged) > 0 && reason == "" {
 		return nil, &DamageError{damaged}
 	}
-	h := record.NewHeader(p, r.Procedure, r.Engine, d.Program, d.Now())
-	h.From = d.Library.From(r.Procedure)
+	now := d.Now()
+	after, heed := behind(e.Clock, now)
+	h := record.NewHeader(p, r.Procedure, r.Engine, d.Program, now)
+	h.From, h.After = d.Library.From(r.Procedure), after
 	w, err := d.Store.Create(h)
 	if err != nil {
 		return nil, err
 	}
 	s := &Session{ID: w.ID, Tag: r.Engine, Source: r.Procedure, Engine: e, ByID: r.Procedure == procedures.Piped, writer: w,
 		Live: &walk.Live{State: walk.New(plan.Of(p)), Now: d.Now, Append: w.Append}}
+	s.heed(heed)
 	if err := s.answer(damaged, strings.TrimSpace(r.Despite)); err != nil {
 		return nil, err
 	}
@@ -207,6 +210,13 @@ func (d Desk) begin(on shelf, r Request, p *spec.Procedure, passed []Candidate) 
 		}
 	}
 	return s.bringBack()
+}
+
+// heed adds what has to be read before anything is done, if there is anything.
+func (s *Session) heed(text string) {
+	if text != "" {
+		s.Heed = append(s.Heed, text)
+	}
 }
 
 // note keeps a remark in the record, once. It closes the session when that

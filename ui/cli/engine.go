@@ -191,9 +191,12 @@ func plainNumber(text string) (float64, error) {
 
 // enter writes into the ledger of an engine what is decided of it as it stands.
 func (a *app) enter(store *record.Store, tag string, decide func(engine.Engine) ([]walk.Event, error)) error {
-	notices, err := a.deskAt(store).Enter(tag, decide)
-	for _, line := range notices {
-		fmt.Fprintf(a.Err, "notice: %s\n", spec.Printable(line))
+	said, err := a.deskAt(store).Enter(tag, decide)
+	for _, line := range said.Heed {
+		fmt.Fprintf(a.Err, "attention: %s\n", spec.Printable(line))
+	}
+	if said.Notice != "" {
+		fmt.Fprintf(a.Err, "notice: %s\n", spec.Printable(said.Notice))
 	}
 	return problem(err)
 }
