@@ -31,6 +31,15 @@ type Signed struct {
 // SignaturePath is where the signature of a record lies.
 func SignaturePath(path string) string { return path + signatureEnding }
 
+// Raw gives the bytes of a record, and of its signature if it has one.
+func Raw(path string) (data, signature []byte, err error) {
+	if data, err = readWhole(path, nil); err != nil {
+		return nil, nil, err
+	}
+	signature, err = readSignature(path)
+	return data, signature, err
+}
+
 func readSignature(path string) ([]byte, error) {
 	if _, err := os.Lstat(SignaturePath(path)); errors.Is(err, fs.ErrNotExist) {
 		return nil, nil

@@ -37,11 +37,7 @@ func (r *Report) note(format string, args ...any) {
 // its hash, replays the events, and holds a signature beside it against all of
 // it. It never changes the file.
 func Verify(path string) *Report {
-	data, err := readWhole(path, nil)
-	var signature []byte
-	if err == nil {
-		signature, err = readSignature(path)
-	}
+	data, signature, err := Raw(path)
 	if err != nil {
 		r := &Report{ID: idOf(path), Path: path}
 		r.problem("%s", err)

@@ -143,7 +143,7 @@ func unitNames() []string {
 
 func paperNames() []string { return []string{"a4", "letter"} }
 
-func formatNames() []string { return slices.Sorted(maps.Keys(report.Formats)) }
+func formatNames() []string { return append(slices.Sorted(maps.Keys(report.Formats)), bundleFormat) }
 
 // completeClamp offers the names that clamp reads.
 func (a *app) completeClamp(cmd *cobra.Command) {

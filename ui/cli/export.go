@@ -13,17 +13,18 @@ import (
 )
 
 // endings name the format of a file by its ending.
-var endings = map[string]string{".txt": "text", ".html": "html", ".htm": "html", ".svg": "svg", ".csv": "csv", ".json": "json"}
+var endings = map[string]string{".txt": "text", ".html": "html", ".htm": "html", ".svg": "svg", ".csv": "csv", ".json": "json", ".zip": bundleFormat}
 
 func (a *app) exportCommand() *cobra.Command {
 	var format, paper string
 	var to destination
 	cmd := &cobra.Command{
 		Use:   "export RECORD",
-		Short: "A record as a printed page to sign, its bolt map, a table or data",
+		Short: "A record as a printed page to sign, its bolt map, a table, data, or a bundle of all",
 		Example: `  evenpull export last -o closed.html
   evenpull export last --format html --paper letter -o closed.html
-  evenpull export last -o map.svg`,
+  evenpull export last -o map.svg
+  evenpull export last -o closed.zip`,
 		Args: exactly(1, "one record"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			name, err := formatOf(format, to.file)
@@ -33,6 +34,9 @@ func (a *app) exportCommand() *cobra.Command {
 			on, err := paperOf(paper)
 			if err != nil {
 				return err
+			}
+			if name == bundleFormat {
+				return a.exportBundle(args[0], to, on)
 			}
 			s, err := a.sheet(args[0])
 			if err != nil {
@@ -63,7 +67,7 @@ func paperOf(name string) (report.Paper, error) {
 
 // formats lists what there is, text first.
 func formats() string {
-	var names []string
+	names := []string{bundleFormat}
 	for name := range report.Formats {
 		if name != "text" {
 			names = append(names, name)
@@ -84,7 +88,7 @@ func formatOf(asked, file string) (string, error) {
 			}
 		}
 	}
-	if _, ok := report.Formats[asked]; !ok {
+	if _, ok := report.Formats[asked]; !ok && asked != bundleFormat {
 		return "", usage("format %q is not known; use one of: %s", spec.Printable(asked), formats())
 	}
 	return asked, nil

@@ -40,6 +40,7 @@ var mayKnow = map[string]string{
 	"github.com/atotto/clipboard os/exec":           "ctrl-v in a text field asks the system's clipboard tool",
 	"github.com/charmbracelet/bubbletea os/exec":    "a screen may step aside for an editor, which none does",
 	"github.com/charmbracelet/colorprofile os/exec": "asks tmux for its colours",
+	"evenpull/ui/cli os/exec":                       "has ssh-keygen sign a record",
 }
 
 func TestNothingImportsTheNetworkButByName(t *testing.T) {

@@ -1,0 +1,207 @@
+// Package bundle packs a record with all that belongs to it into one ZIP file,
+// and checks such a file before anything of it is kept.
+//
+// manifest.json names every other file in it with its SHA-256. The record stands
+// in it byte for byte, so that its chain and its signature hold wherever it
+// goes; the procedure and the pictures are there for a reader without this
+// program, and are never read back.
+package bundle
+
+import (
+	"archive/zip"
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"evenpull/procedures/record"
+	"evenpull/spec"
+)
+
+const (
+	formatVersion = 1
+	manifestName  = "manifest.json"
+	procedureName = "procedure.toml"
+
+	// Bounds of what is read from a stranger: a long walk has well under 1 MiB.
+	maxParts = 1000
+
+	// MaxBytes is the most that the parts of a bundle may have together, unpacked.
+	MaxBytes = 256 << 20
+)
+
+// Part is one file in a bundle.
+type Part struct {
+	Name string
+	Data []byte
+}
+
+// manifest is the first file of a bundle.
+type manifest struct {
+	Format int    `json:"evenpull_bundle"`
+	Record string `json:"record"` // id
+	Parts  []sum  `json:"parts"`
+}
+
+type sum struct {
+	Name   string `json:"name"`
+	SHA256 string `json:"sha256"`
+}
+
+func sumOf(p Part) sum {
+	hash := sha256.Sum256(p.Data)
+	return sum{p.Name, hex.EncodeToString(hash[:])}
+}
+
+// Write packs a record, its signature if there is one, its procedure, and
+// pictures of it. A record that cannot be relied on is not packed. The same
+// parts give the same bytes.
+func Write(w io.Writer, path string, data, signature []byte, pictures []Part) error {
+	r := record.VerifyBytes(path, data, signature)
+	if !r.OK() {
+		return fmt.Errorf("%s cannot be relied on and is not packed: %s", r.ID, r.Problems[0])
+	}
+	id := r.File.Header.ID
+	parts := []Part{{id + ".jsonl", data}}
+	if len(signature) > 0 {
+		parts = append(parts, Part{id + ".jsonl.sig", signature})
+	}
+	parts = append(append(parts, Part{procedureName, []byte(r.File.Header.Text)}), pictures...)
+	m := manifest{Format: formatVersion, Record: id}
+	for _, p := range parts {
+		m.Parts = append(m.Parts, sumOf(p))
+	}
+	text, err := json.MarshalIndent(m, "", "  ")
+	if err != nil {
+		return err
+	}
+	return pack(w, append([]Part{{manifestName, append(text, '\n')}}, parts...))
+}
+
+func pack(w io.Writer, parts []Part) error {
+	z := zip.NewWriter(w)
+	for _, p := range parts {
+		f, err := z.Create(p.Name) // without a time, so that the same parts give the same bytes
+		if err != nil {
+			return err
+		}
+		if _, err := f.Write(p.Data); err != nil {
+			return err
+		}
+	}
+	return z.Close()
+}
+
+// Bundle is a bundle whose every part has been checked.
+type Bundle struct {
+	Record    []byte
+	Signature []byte // nil when nobody has signed
+	Report    *record.Report
+}
+
+// Read unpacks a bundle and checks all of it: that its parts are those the
+// manifest names, that the record can be relied on and its signature holds, and
+// that the procedure is the one the record was walked by. It writes nothing.
+func Read(data []byte) (*Bundle, error) {
+	parts, err := unpack(data, MaxBytes)
+	if err != nil {
+		return nil, err
+	}
+	m, err := manifestOf(parts)
+	if err != nil {
+		return nil, err
+	}
+	b := &Bundle{Record: parts[m.Record+".jsonl"], Signature: parts[m.Record+".jsonl.sig"]}
+	if b.Record == nil {
+		return nil, errors.New("there is no record in it; ask for the bundle anew")
+	}
+	b.Report = record.VerifyBytes(m.Record+".jsonl", b.Record, b.Signature)
+	switch r := b.Report; {
+	case !r.OK():
+		return nil, fmt.Errorf("its record cannot be relied on: %s; ask for the bundle anew", spec.Printable(r.Problems[0]))
+	case r.File.Header.Ledger:
+		return nil, errors.New("it holds the ledger of an engine, not the record of a walk; ask for a bundle made with: evenpull export RECORD --format bundle")
+	case r.File.Header.ID != m.Record:
+		return nil, fmt.Errorf("its manifest says %s and its record %s; ask for the bundle anew", spec.Printable(m.Record), r.File.Header.ID)
+	case !bytes.Equal(parts[procedureName], []byte(r.File.Header.Text)):
+		return nil, errors.New("its procedure is not the one the record was walked by; ask for the bundle anew")
+	}
+	return b, nil
+}
+
+// unpack gives the files of a ZIP by name, of so many bytes at most together.
+// Nothing is believed of the sizes it says.
+func unpack(data []byte, most int64) (map[string][]byte, error) {
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		return nil, errors.New("it is no bundle, or only half of one; ask for it anew")
+	}
+	if len(z.File) > maxParts {
+		return nil, fmt.Errorf("it holds %d files, more than a bundle has; ask for the bundle anew", len(z.File))
+	}
+	parts := map[string][]byte{}
+	left := most
+	for _, f := range z.File {
+		name := spec.Printable(f.Name)
+		if _, twice := parts[f.Name]; twice || !plain(f.Name) {
+			return nil, fmt.Errorf("it holds a file %q, which no bundle has; ask for the bundle anew", name)
+		}
+		r, err := f.Open()
+		if err != nil {
+			return nil, fmt.Errorf("%s in it cannot be read; ask for the bundle anew", name)
+		}
+		part, err := io.ReadAll(io.LimitReader(r, left+1))
+		r.Close()
+		if err != nil {
+			return nil, fmt.Errorf("%s in it is damaged; ask for the bundle anew", name)
+		}
+		if left -= int64(len(part)); left < 0 {
+			return nil, errors.New("it unpacks to more than a bundle holds; ask for the bundle anew")
+		}
+		parts[f.Name] = part
+	}
+	return parts, nil
+}
+
+// plain allows the names that Write gives, and no way out of a folder.
+func plain(name string) bool {
+	for _, r := range name {
+		if !(r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r == '-' || r == '.') {
+			return false
+		}
+	}
+	return name != "" && !strings.HasPrefix(name, ".") && !strings.Contains(name, "..") && len(name) <= 200
+}
+
+// manifestOf reads the manifest and holds every part against it.
+func manifestOf(parts map[string][]byte) (manifest, error) {
+	var m manifest
+	text, ok := parts[manifestName]
+	if !ok || json.Unmarshal(text, &m) != nil || m.Format == 0 || !plain(m.Record) {
+		return m, errors.New("it is no bundle: it has no manifest.json that can be read; make one with: evenpull export RECORD --format bundle")
+	}
+	if m.Format != formatVersion {
+		return m, fmt.Errorf("it is a bundle of format %d, and %d is known here; read it with the program that wrote it", m.Format, formatVersion)
+	}
+	named := map[string]bool{manifestName: true}
+	for _, s := range m.Parts {
+		data, ok := parts[s.Name]
+		if !ok {
+			return m, fmt.Errorf("its manifest names %s, which is not in it; ask for the bundle anew", spec.Printable(s.Name))
+		}
+		if sumOf(Part{s.Name, data}) != s {
+			return m, fmt.Errorf("%s in it is not the one it was packed with; ask for the bundle anew", spec.Printable(s.Name))
+		}
+		named[s.Name] = true
+	}
+	for name := range parts {
+		if !named[name] {
+			return m, fmt.Errorf("it holds %s, which its manifest does not name; ask for the bundle anew", spec.Printable(name))
+		}
+	}
+	return m, nil
+}

@@ -1,0 +1,107 @@
+package cli
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"evenpull/procedures/bundle"
+	"evenpull/procedures/record"
+	"evenpull/procedures/shell"
+	"evenpull/spec"
+	"evenpull/ui/report"
+)
+
+// bundleFormat is the one format of export that import reads again.
+const bundleFormat = "bundle"
+
+// exportBundle packs a record with its signature, its procedure, its page and
+// the picture of its bolt map.
+func (a *app) exportBundle(name string, to destination, on report.Paper) error {
+	if (to.file == "" || to.file == "-") && isTerminal(a.screen) {
+		return usage("a bundle is no text for a terminal; write it to a file: -o FILE.zip")
+	}
+	store, err := a.store()
+	if err != nil {
+		return err
+	}
+	path, err := find(store, name)
+	if err != nil {
+		return problem(err)
+	}
+	data, signature, err := record.Raw(path)
+	if err != nil {
+		return problem(err)
+	}
+	s, err := a.sheet(path)
+	if err != nil {
+		return err
+	}
+	var pictures []bundle.Part
+	for _, p := range []struct{ name, format string }{{"page.html", "html"}, {"map.svg", "svg"}} {
+		var b bytes.Buffer
+		if err := report.Formats[p.format](&b, s, on); err != nil {
+			return problem(err)
+		}
+		pictures = append(pictures, bundle.Part{Name: p.name, Data: b.Bytes()})
+	}
+	return a.deliver(to, func(w io.Writer) error { return bundle.Write(w, path, data, signature, pictures) })
+}
+
+// readBundle reads a file and checks it. A pipe or a device could go on for ever.
+func readBundle(path string) (*bundle.Bundle, error) {
+	info, err := os.Stat(path)
+	switch {
+	case err != nil:
+		return nil, fmt.Errorf("it cannot be read: %w; check the path", bare(err))
+	case !info.Mode().IsRegular() || info.Size() > bundle.MaxBytes:
+		return nil, errors.New("it is no bundle; give a file made with: evenpull export RECORD --format bundle")
+	}
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nil, fmt.Errorf("it cannot be read: %w; check the path", bare(err))
+	}
+	return bundle.Read(data)
+}
+
+func (a *app) importCommand() *cobra.Command {
+	var signersFile string
+	cmd := &cobra.Command{
+		Use:     "import FILE",
+		Short:   "Take in a record from a bundle: checked first, never over one that is here",
+		Example: `  evenpull import closed.zip`,
+		Args:    exactly(1, "one file made with export --format bundle"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			known, err := a.signers(signersFile)
+			if err != nil {
+				return err
+			}
+			store, err := a.store()
+			if err != nil {
+				return err
+			}
+			b, err := readBundle(args[0])
+			if err != nil {
+				return problem(fmt.Errorf("%s: %w", spec.Printable(args[0]), err))
+			}
+			id := b.Report.File.Header.ID
+			added, err := store.Add(id, b.Record, b.Signature)
+			if err != nil {
+				return problem(err)
+			}
+			a.printReport(b.Report, known)
+			if !added {
+				fmt.Fprintf(a.Err, "%s is here already, byte for byte\n", id)
+				return nil
+			}
+			fmt.Fprintf(a.Err, "imported %s; see it with: %s\n", id, a.pointed(shell.Line("show", []string{id})))
+			return nil
+		},
+	}
+	cmd.Flags().StringVar(&signersFile, "signers", "", "`FILE` of allowed signers, as ssh-keygen has it (default: signers in your settings folder)")
+	return cmd
+}
