@@ -144,24 +144,3 @@ func (a *app) showCommand() *cobra.Command {
 	cmd.ValidArgsFunction = arguments(false, a.recordNames)
 	return cmd
 }
-
-func (a *app) compareCommand() *cobra.Command {
-	return &cobra.Command{
-		Use:               "compare RECORD RECORD",
-		Short:             "Two records side by side",
-		Example:           `  evenpull compare 2026-11-25-stand-2-close-the-crankcase-1 last`,
-		Args:              exactly(2, "two records"),
-		ValidArgsFunction: arguments(false, a.recordNames, a.recordNames),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			first, err := a.sheet(args[0])
-			if err != nil {
-				return err
-			}
-			second, err := a.sheet(args[1])
-			if err != nil {
-				return err
-			}
-			return problem(report.WriteComparison(a.Out, first, second))
-		},
-	}
-}

@@ -25,7 +25,7 @@ import (
 var written = map[string]any{
 	"check": []jsonChecked{}, "plan": plan.Document{}, "convert": jsonConversion{}, "convert-wrench": jsonForWrench{},
 	"clamp": answer{}, "clamp-procedure": jsonStudy{}, "wrenches": jsonDrawer{}, "wrenches-procedure": jsonFit{},
-	"records": []jsonRecord{}, "show": report.Sheet{}, "verify": []jsonVerified{},
+	"records": []jsonRecord{}, "show": report.Sheet{}, "verify": []jsonVerified{}, "compare": report.Comparison{},
 	"engines": []engine.Brief{}, "engine": jsonEngine{}, "parts": []engineParts{},
 }
 
@@ -196,6 +196,7 @@ func TestEveryOutputFitsItsSchema(t *testing.T) {
 		{"records", []string{"records", "--json"}},
 		{"records", []string{"records", "--json", "--records", demo}},
 		{"verify", []string{"verify", "last", "nothing", "--json", "--records", demo}},
+		{"compare", []string{"compare", "last", "--json", "--records", demo}},
 		{"engines", []string{"engine", "--json"}},
 		{"engines", []string{"engine", "--json", "--records", demo}},
 		{"engine", []string{"engine", demoTag, "--json", "--records", demo}},
@@ -208,6 +209,7 @@ func TestEveryOutputFitsItsSchema(t *testing.T) {
 	for _, name := range recordFiles(t, demo) {
 		tried["show"] = true
 		validate(t, "show", run("show", name, "--json", "--records", demo), []string{"show", name})
+		validate(t, "compare", run("compare", name, "last", "--json", "--records", demo), []string{"compare", name})
 	}
 	for _, name := range (&app{Env: Env{In: strings.NewReader("")}}).procedureNames() {
 		tried["plan"] = true

@@ -51,7 +51,7 @@ func TestPaperIsMarkedAndItsTimesAreUnknown(t *testing.T) {
 	if times := passTimes(s); times["Draw down"] != "" {
 		t.Errorf("the pass on paper took %q", times["Draw down"])
 	}
-	compare := func(w io.Writer, s Sheet) error { return WriteComparison(w, s, coverBench(t).sheet("8")) }
+	compare := func(w io.Writer, s Sheet) error { return WriteComparison(w, Compare(s, coverBench(t).sheet("8"))) }
 	forms := map[string]string{"show": printed(t, WriteText, s), "text": printed(t, WritePages, s), "html": printed(t, onA4, s), "json": printed(t, WriteJSON, s), "compare": printed(t, compare, s), "svg": printed(t, WriteSVG, s)}
 	for name, text := range forms {
 		if said := strings.Join(strings.Fields(text), " "); !strings.Contains(said, "work card on paper and entered afterwards") {

@@ -30,7 +30,11 @@ func TestGoldenPages(t *testing.T) {
 	another := bytes.Replace(eventful(t).text, []byte(`torque   = "9 N·m"`), []byte(`torque   = "10 N·m"`), 1)
 	newer := newBench(t, another)
 	newer.upTo("Again/R2/1")
-	compare := func(w io.Writer, s Sheet) error { return WriteComparison(w, s, newer.sheet("stand 3")) }
+	compare := func(w io.Writer, s Sheet) error {
+		c := Compare(s, newer.sheet("stand 3"))
+		c.Today = []Today{AgainstToday(s, newBench(t, another).sheet("")), UnknownToday(newer.sheet("stand 3"), "cover.toml is not there")}
+		return WriteComparison(w, c)
+	}
 	golden.Files(t, map[string]string{
 		"finished.txt":   printed(t, WriteText, finished(t).sheet("stand 2")),
 		"open.pages.txt": printed(t, WritePages, eventful(t).sheet("stand 2")),
@@ -59,7 +63,7 @@ func hostile(t *testing.T) Sheet {
 }
 
 func TestNoControlCharacterGetsThrough(t *testing.T) {
-	formats := map[string]func(io.Writer, Sheet) error{"show": WriteText, "compare": func(w io.Writer, s Sheet) error { return WriteComparison(w, s, s) }}
+	formats := map[string]func(io.Writer, Sheet) error{"show": WriteText, "compare": func(w io.Writer, s Sheet) error { return WriteComparison(w, Compare(s, s)) }}
 	for name, f := range Formats {
 		formats[name] = func(w io.Writer, s Sheet) error { return f(w, s, Letter) }
 	}
@@ -147,7 +151,7 @@ func TestCSVReadsBackAndRunsNothing(t *testing.T) {
 func TestComparisonFindsEachDifferenceAndNothingElse(t *testing.T) {
 	same := finished(t).sheet("a")
 	var b bytes.Buffer
-	if err := WriteComparison(&b, same, same); err != nil {
+	if err := WriteComparison(&b, Compare(same, same)); err != nil {
 		t.Fatal(err)
 	}
 	contains(t, "a record against itself", b.String(), "None: all 22", "word for word")
@@ -161,7 +165,7 @@ func TestComparisonFindsEachDifferenceAndNothingElse(t *testing.T) {
 	s.Fasteners[4].Stages[0].At = &late
 	s.Fasteners = s.Fasteners[:5] // another version without N1
 	b.Reset()
-	if err := WriteComparison(&b, same, s); err != nil {
+	if err := WriteComparison(&b, Compare(same, s)); err != nil {
 		t.Fatal(err)
 	}
 	contains(t, "the comparison", b.String(), "R3, Draw down\n", "read 3.7 N·m", "N1, Final\n", "Final\n    A  19 min\n    B  46 min\n", "not in this record's procedure")
