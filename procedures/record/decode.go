@@ -26,7 +26,7 @@ func decodeJSON(line []byte) (walk.Event, error) {
 	if err := json.Unmarshal(line, &e); err != nil {
 		return e, err
 	}
-	for _, s := range []*string{(*string)(&e.Kind), &e.Item, &e.Fastener, &e.Piece, &e.Number, &e.Reading, &e.Answer, &e.Text} {
+	for _, s := range []*string{(*string)(&e.Kind), &e.Item, &e.Fastener, &e.Thread, &e.Piece, &e.Number, &e.Reading, &e.Answer, &e.Text} {
 		*s = spec.Printable(*s)
 	}
 	for _, list := range [][]string{e.Outstanding, e.Restarts} {
@@ -80,7 +80,7 @@ func takeApart(line []byte) (e walk.Event, ok bool) {
 	for _, f := range []struct {
 		key string
 		to  *string
-	}{{`,"item":"`, &e.Item}, {`,"fastener":"`, &e.Fastener}, {`,"piece":"`, &e.Piece}, {`,"number":"`, &e.Number}, {`,"reading":"`, &e.Reading}, {`,"answer":"`, &e.Answer}, {`,"text":"`, &e.Text}} {
+	}{{`,"item":"`, &e.Item}, {`,"fastener":"`, &e.Fastener}, {`,"thread":"`, &e.Thread}, {`,"piece":"`, &e.Piece}, {`,"number":"`, &e.Number}, {`,"reading":"`, &e.Reading}, {`,"answer":"`, &e.Answer}, {`,"text":"`, &e.Text}} {
 		if a.has(f.key) {
 			*f.to = a.str()
 		}

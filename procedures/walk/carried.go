@@ -122,7 +122,7 @@ type thing struct {
 func (s *State) draftThing(c Command, e Event) (Event, *Refusal) {
 	e.Kind = map[Verb]Kind{Find: Found, Refit: Refitted, Account: Accounted, Clean: Cleaned}[c.Do]
 	t, refusal := s.thingCalled(c.Target)
-	e.name(t)
+	s.name(&e, t)
 	return e, refusal
 }
 
@@ -136,7 +136,7 @@ func (s *State) thingCalled(name string) (ident.Thing, *Refusal) {
 
 func (s *State) carriedCalled(name string) (ident.Thing, bool) {
 	for _, t := range s.order {
-		if c := s.carried[t]; strings.EqualFold(c.ID, name) || strings.EqualFold(c.Name, name) {
+		if c := s.carried[t]; strings.EqualFold(c.ID, name) || strings.EqualFold(c.Name, name) || strings.EqualFold(t.String(), name) {
 			return t, true
 		}
 	}
@@ -206,7 +206,7 @@ func (s *State) judgeAccounted(t ident.Thing, e Event) *Refusal {
 		return needReason(e)
 	}
 	switch {
-	case t.IsFastener() && len(s.stagesOf[t.ID]) > 0:
+	case t.IsFastener() && s.hasPlace(t) && len(s.stagesOf[t.ID]) > 0:
 		return &Refusal{What: t.ID + " is tightened here, so it or a new one goes in", Remedy: "fit it, or a new one, at its place", Ways: []Way{{Do: Renew, Target: t.ID}}}
 	case s.wantedNew(t):
 		return &Refusal{What: t.ID + " is one-use: whatever became of the old one, a new one goes in", Remedy: "fit a new one at its place", Ways: []Way{{Do: Renew, Target: t.ID}}}
@@ -305,7 +305,7 @@ func (s *State) bring(e Event) {
 	s.apart(&c, e, apart)
 	for _, brought := range e.Brought {
 		switch t := s.NameCarried(brought); {
-		case brought.Loose:
+		case brought.Loose, s.Plan.Procedure.Direction != spec.Close && !s.lenient(), s.carried[t].settled != "" && !s.lenient():
 		case brought.Facts.Condemned():
 			s.condemn(&c, t, brought)
 		default:
@@ -341,7 +341,7 @@ func (s *State) takenApart(t ident.Thing, c Carried) bool {
 		return false
 	}
 	if t.IsFastener() {
-		return s.tightened(t.ID)
+		return s.hasPlace(t) && s.tightened(t.ID)
 	}
 	i, ok := s.places[t]
 	return ok && s.marks[i].Closed
@@ -385,7 +385,7 @@ func (s *State) condemn(c *change, t ident.Thing, brought Carried) {
 	if at < 0 {
 		p := Piece{Name: name, Count: brought.Count}
 		if t.IsFastener() {
-			p.Fastener = t.ID
+			p.Fastener, p.Thread = t.ID, t.Thread
 		} else {
 			p.Part = t.ID
 		}
@@ -403,7 +403,7 @@ func (s *State) condemn(c *change, t ident.Thing, brought Carried) {
 	p.Needed, p.Condemned, p.Why = true, true, why
 	s.pieces[at] = p
 	i, placed := s.places[t]
-	if !s.lenient() && (t.IsFastener() && s.tightened(t.ID) || placed && s.marks[i].Closed) {
+	if !s.lenient() && (t.IsFastener() && s.hasPlace(t) && s.tightened(t.ID) || placed && s.marks[i].Closed) {
 		s.undoFor(c, CondemnedLate, why, t)
 		s.pieces[at].Condemned = true
 	}

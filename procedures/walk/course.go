@@ -161,7 +161,8 @@ func (c *Course) PlaceOf(part string) (int, bool) {
 // hasPlace reports whether the procedure itself has a place for a thing.
 func (c *Course) hasPlace(t ident.Thing) bool {
 	if t.IsFastener() {
-		return c.byID[t.ID] != nil
+		f := c.byID[t.ID]
+		return f != nil && thingOf(f) == t
 	}
 	_, ok := c.places[t]
 	return ok

@@ -57,6 +57,7 @@ type Event struct {
 	Kind        Kind              `json:"kind"`
 	Item        string            `json:"item,omitempty"`     // a step's text, or a part's
 	Fastener    string            `json:"fastener,omitempty"` // renewed, lost, trouble, found …
+	Thread      string            `json:"thread,omitempty"`   // of a fastener that is not the sheet's own
 	Piece       string            `json:"piece,omitempty"`    // renewed: which piece
 	Number      string            `json:"number,omitempty"`   // renewed: part or batch number
 	Reading     string            `json:"reading,omitempty"`  // as read, with its unit
@@ -165,6 +166,9 @@ func (r *Refusal) Error() string {
 
 // ThingOf is what an event is about: a part or a fastener, or the zero Thing.
 func (s *State) ThingOf(e Event) ident.Thing {
+	if e.Thread != "" {
+		return ident.Fastener(e.Fastener, e.Thread)
+	}
 	if e.Fastener != "" {
 		return s.fastenerThing(e.Fastener)
 	}

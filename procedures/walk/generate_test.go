@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"strings"
 	"testing"
 	"time"
@@ -26,29 +27,47 @@ func planOf(t interface{ Fatalf(string, ...any) }, text string) *plan.Plan {
 	return plan.Of(p)
 }
 
+// dice decides what is drawn: rapid, which shrinks what fails, or a plain
+// generator for very many sequences.
+type dice interface{ roll(n int) int }
+
+type rapidDice struct{ t *rapid.T }
+
+func (d rapidDice) roll(n int) int { return rapid.IntRange(0, n-1).Draw(d.t, "roll") }
+
+type plainDice struct{ *rand.Rand }
+
+func (d plainDice) roll(n int) int { return d.IntN(n) }
+
+func one[T any](d dice, list []T) T { return list[d.roll(len(list))] }
+
+func between(d dice, low, high int) int { return low + d.roll(high-low+1) }
+
+func coin(d dice) bool { return d.roll(2) == 1 }
+
 // drawProcedure writes a random procedure file: any direction, pass kinds,
 // checks, parts, a sealant, waits, one-use pieces, hollow bolts.
-func drawProcedure(t *rapid.T) string {
+func drawProcedure(t dice) string {
 	var b strings.Builder
-	direction := rapid.SampledFrom([]string{"close", "close", "close", "open"}).Draw(t, "direction")
+	direction := one(t, []string{"close", "close", "close", "open"})
 	fmt.Fprintf(&b, "format = 1\n[procedure]\nname = \"Joint\"\ndirection = %q\nsource = \"drawn\"\n", direction)
-	groups := rapid.IntRange(1, 3).Draw(t, "groups")
+	groups := between(t, 1, 3)
 	var names []string
 	for g := range groups {
 		names = append(names, fmt.Sprintf("%q", fmt.Sprintf("g%d", g)))
-		thread := rapid.SampledFrom([]string{"M6x1", "M8x1.25", "M10x1"}).Draw(t, "thread")
-		fmt.Fprintf(&b, "[group.g%d]\nthread = %q\nclass = \"8.8\"\ntorque = \"20 N·m\"\none_use = %v\n", g, thread, rapid.Bool().Draw(t, "one use"))
-		if thread == "M10x1" && rapid.Bool().Draw(t, "hollow") {
+		thread := one(t, []string{"M6x1", "M8x1.25", "M10x1"})
+		fmt.Fprintf(&b, "[group.g%d]\nthread = %q\nclass = \"8.8\"\ntorque = \"20 N·m\"\none_use = %v\n", g, thread, coin(t))
+		if thread == "M10x1" && coin(t) {
 			b.WriteString("bore = \"4 mm\"\n")
 		}
-		if rapid.Bool().Draw(t, "washers") {
-			fmt.Fprintf(&b, "with = [{ part = \"sealing washer\", count = 2, one_use = %v }]\n", rapid.Bool().Draw(t, "washer one use"))
+		if coin(t) {
+			fmt.Fprintf(&b, "with = [{ part = \"sealing washer\", count = 2, one_use = %v }]\n", coin(t))
 		}
-		if rapid.IntRange(0, 2).Draw(t, "prep") == 0 {
-			fmt.Fprintf(&b, "prep = \"oil the threads\"\nprep_each = %v\n", rapid.Bool().Draw(t, "prep each"))
+		if between(t, 0, 2) == 0 {
+			fmt.Fprintf(&b, "prep = \"oil the threads\"\nprep_each = %v\n", coin(t))
 		}
 		fmt.Fprintf(&b, "[group.g%d.at]\n", g)
-		for i := range rapid.IntRange(1, 4).Draw(t, "bolts") {
+		for i := range between(t, 1, 4) {
 			fmt.Fprintf(&b, "B%d%d = [%d, %d]\n", g, i, 40*i, 30*g)
 		}
 	}
@@ -57,84 +76,116 @@ func drawProcedure(t *rapid.T) string {
 	return b.String()
 }
 
-func drawPasses(t *rapid.T, b *strings.Builder, groups, direction string) (names []string) {
+func drawPasses(t dice, b *strings.Builder, groups, direction string) (names []string) {
 	actions := []string{`torque = "50 %"`, `torque = "18 N·m to 22 N·m"`, `verify = "at least 15 N·m"`, `wait = "1h"`, `each = [{ loosen = "90°" }, { torque = "20 N·m" }, { turn = "90°" }]`, `stretch = "0.10 mm to 0.15 mm"`}
 	if direction == "open" {
 		actions = []string{`loosen = "90°"`, `loosen = "fully"`, `remove = true`}
 	}
-	count := rapid.IntRange(1, 4).Draw(t, "passes")
+	count := between(t, 1, 4)
 	snug := false
 	for i := range count {
-		action := rapid.SampledFrom(actions).Draw(t, "action")
-		if snug && rapid.IntRange(0, 2).Draw(t, "turn") == 0 {
+		action := one(t, actions)
+		if snug && between(t, 0, 2) == 0 {
 			action = `turn = "90° to 94°"`
+		}
+		if i == count-1 && direction == "close" {
+			action = `torque = "18 N·m to 22 N·m"` // what is done to a bolt last is its figure
 		}
 		snug = snug || strings.Contains(action, "torque =") || strings.Contains(action, "stretch")
 		name := fmt.Sprintf("Pass %d", i)
 		fmt.Fprintf(b, "[[pass]]\nname = %q\n%s\n", name, action)
 		if !strings.Contains(action, "wait") {
-			fmt.Fprintf(b, "groups = [%s]\nfirst = \"weak\"\norder = %q\n", groups, rapid.SampledFrom(spec.Orders).Draw(t, "order"))
+			fmt.Fprintf(b, "groups = [%s]\nfirst = \"weak\"\norder = %q\n", groups, one(t, spec.Orders))
 		}
 		names = append(names, name)
 	}
 	return names
 }
 
-func drawExtras(t *rapid.T, b *strings.Builder, passes []string) {
+func drawExtras(t dice, b *strings.Builder, passes []string) {
 	at := func() string {
-		return fmt.Sprintf("%s = %q", rapid.SampledFrom([]string{"before", "after"}).Draw(t, "when"), rapid.SampledFrom(passes).Draw(t, "pass"))
+		return fmt.Sprintf("%s = %q", one(t, []string{"before", "after"}), one(t, passes))
 	}
-	for i := range rapid.IntRange(0, 2).Draw(t, "questions") {
+	parts := between(t, 0, 2)
+	about := func() {
+		if between(t, 0, 3) == 0 {
+			of := []string{"g0", "B00"}
+			if parts > 0 {
+				of = append(of, "part 0")
+			}
+			fmt.Fprintf(b, "of = [%q]\n", one(t, of))
+		}
+		if between(t, 0, 2) == 0 {
+			fmt.Fprintf(b, "no_restarts = [%q]\n", one(t, []string{"g0", "B00"}))
+		}
+	}
+	for i := range between(t, 0, 2) {
 		fmt.Fprintf(b, "[[check]]\nask = \"Question %d?\"\n%s\n", i, at())
+		about()
 	}
-	for i := range rapid.IntRange(0, 2).Draw(t, "measures") {
-		kind := rapid.SampledFrom([]string{"direct", "float", "squish", "gap"}).Draw(t, "kind")
+	for i := range between(t, 0, 2) {
+		kind := one(t, []string{"direct", "float", "squish", "gap"})
 		fmt.Fprintf(b, "[[check]]\nmeasure = \"float %d\"\nkind = %q\nmin = \"0.05 mm\"\nmax = \"0.20 mm\"\n%s\n", i, kind, at())
+		about()
 	}
-	for i := range rapid.IntRange(0, 2).Draw(t, "parts") {
-		fmt.Fprintf(b, "[[part]]\nname = \"part %d\"\nkind = \"washer\"\none_use = %v\n", i, rapid.Bool().Draw(t, "part one use"))
+	for i := range parts {
+		fmt.Fprintf(b, "[[part]]\nname = \"part %d\"\nkind = \"washer\"\none_use = %v\n", i, coin(t))
+		if coin(t) {
+			fmt.Fprintf(b, "%s\n", at())
+		}
 	}
-	if rapid.IntRange(0, 2).Draw(t, "sealant") == 0 && strings.Contains(b.String(), "torque = \"") && strings.Contains(b.String(), `direction = "close"`) {
-		fmt.Fprintf(b, "[sealant]\nname = \"sealant\"\nwork_time = \"40m\"\nbefore = %q\n", passes[0])
+	if between(t, 0, 2) == 0 && strings.Contains(b.String(), "torque = \"") && strings.Contains(b.String(), `direction = "close"`) {
+		fmt.Fprintf(b, "[sealant]\nname = \"sealant\"\nwork_time = \"40m\"\nbefore = %q\n", one(t, passes))
 	}
 }
 
 // drawCommand draws a command that often, but not always, fits what comes next.
-func drawCommand(t *rapid.T, s *State) Command {
-	if len(s.Events) == 0 && rapid.Bool().Draw(t, "bring") {
+// What the engine brings can come at any moment: another walk may be at work.
+func drawCommand(t dice, s *State) Command {
+	switch kind := between(t, 0, 39); {
+	case kind == 0 || kind < 20 && len(s.Events) == 0:
 		return Command{Do: Bring, Brought: drawCarried(t)}
-	}
-	if rapid.IntRange(0, 9).Draw(t, "apt") > 0 {
+	case kind > 6:
 		return aptCommand(t, s)
 	}
 	target := ""
-	if rapid.Bool().Draw(t, "named") {
-		target = rapid.SampledFrom([]string{"B00", "B01", "B10", "part 0", "part-0", "shim", "old bolt", "nobody", "sealing washer"}).Draw(t, "target")
+	if coin(t) {
+		target = one(t, []string{"B00", "B01", "B10", "part 0", "part-0", "shim", "old bolt", "nobody", "sealing washer"})
 	}
-	return Command{
-		Do:      rapid.SampledFrom([]Verb{Confirm, Measure, Yes, No, Renew, Undo, Lose, Problem, Reseal, Note, FinishUp, Undo, Renew, Resume, Stop, Find, Refit, Account, Clean}).Draw(t, "verb"),
+	c := Command{
+		Do:      one(t, []Verb{Confirm, Measure, Yes, No, Renew, Undo, Lose, Problem, Reseal, Note, FinishUp, Undo, Renew, Resume, Stop, Find, Refit, Account, Clean, Repair}),
 		Target:  target,
-		Piece:   rapid.SampledFrom([]string{"", "", "sealing washer", "fastener", "part 0"}).Draw(t, "piece"),
-		Reading: rapid.SampledFrom([]string{"", "20 N·m", "99 N·m", "5 N·m", "92°", "20°", "0.12 mm", "9 mm", "0.12 mm; 0.80 mm", "0.32 mm; 0.80 mm", "nonsense", "20"}).Draw(t, "reading"),
-		Facts:   rapid.SampledFrom([]map[string]string{nil, nil, {Condition: "scored"}, {Condition: "odd"}, {Box: "2"}}).Draw(t, "facts"),
-		Text:    rapid.SampledFrom([]string{"", "the phone rang"}).Draw(t, "text"),
+		Piece:   one(t, []string{"", "", "sealing washer", "fastener", "part 0"}),
+		Number:  one(t, []string{"", "none", "lot 2"}),
+		Reading: one(t, []string{"", "20 N·m", "99 N·m", "5 N·m", "92°", "20°", "97°", "0.12 mm", "0.9 mm", "9 mm", "0.12 mm; 0.80 mm", "0.32 mm; 0.80 mm", "nonsense", "20"}),
+		Facts:   one(t, []map[string]string{nil, nil, {Condition: "scored"}, {Condition: "odd"}, {Box: "2"}, {StrippedAt: InCase}, {StrippedAt: InBolt}}),
+		Text:    one(t, []string{"", "the phone rang", "stripped"}),
 	}
+	if c.Do == No {
+		c.Restarts = one(t, [][]string{nil, nil, {"B00"}, {"b01", "B00"}, {"nobody"}})
+	}
+	return c
 }
 
-func aptCommand(t *rapid.T, s *State) Command {
-	if due := s.DueNow(); len(due) > 0 && rapid.Bool().Draw(t, "renew first") {
-		return Command{Do: Renew, Piece: due[0].Name}
-	}
+func aptCommand(t dice, s *State) Command {
 	it := s.CurrentItem()
+	if due := s.DueNow(); len(due) > 0 && between(t, 0, 3) > 0 {
+		return Command{Do: Renew, Piece: due[0].Name, Number: one(t, []string{"none", "lot 1", "lot 3"})}
+	}
+	if it != nil && it.Kind != PartItem {
+		if c, ok := s.CarriedOf(it.Thing()); ok && c.Unclean != "" && coin(t) {
+			return Command{Do: Clean, Target: c.ID}
+		}
+	}
 	switch {
 	case it == nil && len(s.LeftOver()) > 0:
-		return Command{Do: rapid.SampledFrom([]Verb{Refit, Account, Clean}).Draw(t, "settle"), Target: s.LeftOver()[0].ID, Text: "sold"}
+		return Command{Do: one(t, []Verb{Refit, Account, Clean}), Target: s.LeftOver()[0].ID, Text: "sold"}
 	case it != nil && it.Kind == PartItem && s.judgePart(it.Part) != nil:
-		return Command{Do: rapid.SampledFrom([]Verb{Account, Clean, Renew}).Draw(t, "ready"), Target: it.Part.ID, Text: "sold"}
+		return Command{Do: one(t, []Verb{Account, Clean, Renew}), Target: it.Part.ID, Text: "sold", Number: "none"}
 	case it == nil:
 		for _, p := range s.Pieces() {
-			if !p.Renewed {
-				return Command{Do: Renew, Target: p.Fastener + p.Part, Piece: p.Name}
+			if p.due() {
+				return Command{Do: Renew, Target: p.Fastener + p.Part, Piece: p.Name, Number: "none"}
 			}
 		}
 		return Command{Do: FinishUp}
@@ -145,28 +196,39 @@ func aptCommand(t *rapid.T, s *State) Command {
 		return Command{Do: Measure, Reading: "0.12 mm"}
 	case it.Kind == AskItem:
 		return Command{Do: Yes}
+	case it.Kind == RepairItem:
+		return Command{Do: Repair, Facts: Facts{"insert": "wire coil", "size": "M8", "by": "the shop", "torque": "as the sheet", "engagement": "14 mm", "drive": "as the sheet"}}
+	case it.Kind == StageItem && it.Stage.Action == spec.Stretch:
+		return Command{Do: Confirm, Reading: "0.12 mm"}
 	}
 	return Command{Do: Confirm}
 }
 
 // drawCarried is what an engine might bring: a part and a bolt the procedure
-// knows, things it does not know; whole, condemned, away or unclean.
-func drawCarried(t *rapid.T) []Carried {
+// knows, things it does not know; whole, condemned, away or unclean, and from
+// this strip-down or that.
+func drawCarried(t dice) []Carried {
 	var list []Carried
 	for _, c := range []Carried{{ID: "part-0", Name: "part 0", Count: 1}, {ID: "B00", Fastener: true, Name: "B00", Count: 1}, {ID: "shim", Name: "shim", Count: 1}, {ID: "old bolt", Fastener: true, Name: "old bolt", Count: 1}} {
-		if rapid.Bool().Draw(t, "carried") {
+		if coin(t) {
 			continue
 		}
-		c.Facts = rapid.SampledFrom([]Facts{nil, {Condition: "good"}, {Condition: "scored"}, {Condition: "missing"}, {Goes: "balancing"}}).Draw(t, "state")
-		c.Away = rapid.SampledFrom([]string{"", "", "", "balancing"}).Draw(t, "away")
-		c.Unclean = rapid.SampledFrom([]string{"", "", "blasting"}).Draw(t, "unclean")
+		c.Record = one(t, []string{"r1", "r1", "r2"})
+		c.Facts = one(t, []Facts{nil, {Condition: "good"}, {Condition: "scored"}, {Condition: "missing"}, {Goes: "balancing"}})
+		c.Away = one(t, []string{"", "", "", "", "balancing"})
+		c.Unclean = one(t, []string{"", "", "blasting"})
+		if c.Fastener && coin(t) {
+			c.Thread = one(t, []string{"M8x1.25", "M6x1", "M10x1"})
+		}
+		c.Loose = c.Fastener && c.ID == "B00" && between(t, 0, 4) == 0
 		list = append(list, c)
 	}
 	return list
 }
 
-func drawWait(t *rapid.T) time.Duration {
-	return time.Duration(rapid.SampledFrom([]int{5, 20, 60, 600, 3700}).Draw(t, "seconds")) * time.Second
+// drawWait is the time between two steps; now and then the clock jumps, either way.
+func drawWait(t dice) time.Duration {
+	return time.Duration(one(t, []int{5, 5, 20, 20, 60, 60, 600, 3700, -300, -90000})) * time.Second
 }
 
 // must carries out a command that a test says is accepted.

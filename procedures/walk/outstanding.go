@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"evenpull/spec"
@@ -54,7 +55,7 @@ func (p Piece) outstanding() string {
 	if p.Fastener == "" {
 		return fmt.Sprintf("renew: %s (%s)", p.Text(), p.Why)
 	}
-	return fmt.Sprintf("renew: %s: %s (%s)", p.Fastener, p.Text(), p.Why)
+	return fmt.Sprintf("renew: %s: %s (%s)", strings.TrimSpace(p.Fastener+" "+p.Thread), p.Text(), p.Why)
 }
 
 // Replay folds recorded events. Events that are not earned where they stand

@@ -13,6 +13,7 @@ import (
 // washer, a one-use part, or whatever gave trouble.
 type Piece struct {
 	Fastener  string // empty for a part
+	Thread    string // of a fastener that is not the sheet's own
 	Part      string // a part's id; empty for a fastener's piece
 	Name      string
 	Count     int
@@ -45,14 +46,17 @@ func (p Piece) Text() string {
 // BelongsTo reports whether a piece is of a thing.
 func (p Piece) BelongsTo(t ident.Thing) bool {
 	if t.IsFastener() {
-		return p.Fastener == t.ID
+		return p.Fastener == t.ID && (p.Thread == "" || p.Thread == t.Thread)
 	}
 	return p.Fastener == "" && p.Part == t.ID
 }
 
 // Owner is the thing a piece belongs to.
 func (s *State) Owner(p Piece) ident.Thing {
-	if p.Fastener != "" {
+	switch {
+	case p.Thread != "":
+		return ident.Fastener(p.Fastener, p.Thread)
+	case p.Fastener != "":
 		return s.fastenerThing(p.Fastener)
 	}
 	return ident.Part(p.Part)
@@ -171,7 +175,7 @@ func (s *State) judgeRenewal(e Event) *Refusal {
 // place of, or "" where none was given.
 func (s *State) numberBefore(t ident.Thing, at int) string {
 	p := s.pieces[at]
-	if p.Renewed && p.Number != s.sheetNumber(p) && t.IsFastener() && s.tightened(t.ID) {
+	if p.Renewed && p.Number != s.sheetNumber(p) && t.IsFastener() && s.hasPlace(t) && s.tightened(t.ID) {
 		return p.Number // it is taken out again
 	}
 	return p.Was
@@ -187,14 +191,17 @@ func (s *State) goesIn(t ident.Thing) (item int, elsewhere bool) {
 		i, placed := s.places[t]
 		return i, placed && (!s.marks[i].Closed || len(s.Due(t)) == 0)
 	}
-	for _, i := range s.stagesOf[t.ID] {
+	stages := s.stagesOf[t.ID]
+	if !s.hasPlace(t) || len(stages) == 0 {
+		return 0, false // a stray
+	}
+	for _, i := range stages {
 		if !s.marks[i].Closed {
 			return i, true
 		}
 	}
-	stages := s.stagesOf[t.ID]
-	if len(stages) == 0 || len(s.Due(t)) > 0 {
-		return 0, false // a stray; or one recorded late under the first rules
+	if len(s.Due(t)) > 0 {
+		return 0, false // one recorded late under the first rules
 	}
 	return stages[0], true
 }
@@ -213,7 +220,7 @@ func (s *State) pieceNamed(t ident.Thing, name string) int {
 func (s *State) renew(c *change, e Event) {
 	t := s.ThingOf(e)
 	at := s.pieceNamed(t, e.Piece)
-	tight := t.IsFastener() && s.tightened(t.ID)
+	tight := t.IsFastener() && s.hasPlace(t) && s.tightened(t.ID)
 	if tight && !s.lenient() {
 		s.deviate(e, fmt.Sprintf("%s: new %s after it was tightened; it starts again", t.ID, s.pieces[at].Text()))
 		act := NewWasher
@@ -245,7 +252,7 @@ func (s *State) useUp(c *change, i int, why string) {
 	if p.Renewed && p.Number != s.sheetNumber(p) {
 		was = p.Number
 	}
-	s.setPiece(c, i, Piece{Fastener: p.Fastener, Part: p.Part, Name: p.Name, Count: p.Count, Needed: true, Number: s.sheetNumber(p), Was: was, Why: why})
+	s.setPiece(c, i, Piece{Fastener: p.Fastener, Thread: p.Thread, Part: p.Part, Name: p.Name, Count: p.Count, Needed: true, Number: s.sheetNumber(p), Was: was, Why: why})
 }
 
 // sheetNumber is the part number the sheet gives a piece, not what was on its bag.
@@ -266,7 +273,7 @@ func (s *State) draftRenewal(c Command, e Event) (Event, *Refusal) {
 	if r != nil {
 		return e, r
 	}
-	e.name(owner)
+	s.name(&e, owner)
 	if strings.EqualFold(e.Number, NoNumber) {
 		e.Number, e.Facts = "", map[string]string{"number": NoNumber}
 	}
@@ -274,10 +281,13 @@ func (s *State) draftRenewal(c Command, e Event) (Event, *Refusal) {
 	return e, r
 }
 
-// name writes which thing the event is about.
-func (e *Event) name(t ident.Thing) {
+// name writes which thing the event is about; of a fastener the sheet has not,
+// its thread as well.
+func (s *State) name(e *Event, t ident.Thing) {
 	if t.IsFastener() {
-		e.Fastener = t.ID
+		if e.Fastener = t.ID; t != s.fastenerThing(t.ID) {
+			e.Thread = t.Thread
+		}
 	} else {
 		e.Item = t.Text()
 	}

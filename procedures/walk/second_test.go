@@ -1,0 +1,601 @@
+package walk
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"evenpull/procedures/plan"
+	"evenpull/spec"
+)
+
+// second is another reading of a walk's events, made from the words of the table
+// and of the procedure alone: it calls nothing of this package, and works out
+// from the first event on, the slow and obvious way, what is still open.
+type second struct {
+	p     *spec.Procedure
+	lines []line
+	open  map[string]bool // lines still open, by the text a record has of them
+	due   map[string]bool // pieces still to be new: "M1|fastener"
+	want  map[string]bool // pieces that have to be new at some time
+	only  map[string]bool // of these, those wanted only since they were condemned
+	fresh map[string]bool // pieces recorded new and not used up since
+	off   map[string]Carried
+	gone  map[string]bool   // of off, those settled here
+	loose map[string]string // let go by another walk: its record
+}
+
+// line is one line of the agenda as the procedure has it.
+type line struct {
+	text   string
+	pass   *spec.Pass
+	stage  *plan.Stage
+	check  *spec.Check
+	part   *spec.Part
+	wait   bool
+	hidden bool // asked for only after something has happened
+	of     string
+}
+
+func secondReading(pl *plan.Plan, events []Event) *second {
+	r := &second{p: pl.Procedure, open: map[string]bool{}, due: map[string]bool{}, want: map[string]bool{}, only: map[string]bool{}, fresh: map[string]bool{}, off: map[string]Carried{}, gone: map[string]bool{}, loose: map[string]string{}}
+	r.layOut(pl)
+	for _, e := range r.standing(events) {
+		r.take(e)
+	}
+	return r
+}
+
+// layOut writes down the agenda: before each pass what comes before it in the
+// order of the file, the smear, its stages with what belongs before the first
+// tightening one, and what comes after.
+func (r *second) layOut(pl *plan.Plan) {
+	begun, prepared := map[string]bool{}, map[string]bool{}
+	closing := r.p.Direction == spec.Close
+	add := func(l line) {
+		r.lines = append(r.lines, l)
+		if !l.hidden {
+			r.open[l.text] = true
+		}
+	}
+	for n, pass := range r.p.Passes {
+		r.around(pass, true, n == 0 && closing, add)
+		if r.p.Sealant != nil && r.p.Sealant.Before == pass {
+			add(line{text: "sealant", pass: pass})
+		}
+		for _, st := range pl.Stages {
+			if st.Pass != pass {
+				continue
+			}
+			if st.Action == spec.Wait {
+				add(line{text: pass.Name, pass: pass, wait: true})
+				continue
+			}
+			f, g := st.Fastener, st.Fastener.Group
+			if closing && loads(st) && !begun[f.ID] {
+				begun[f.ID] = true
+				add(line{text: "repair:" + f.ID, pass: pass, hidden: true, of: f.ID})
+				add(line{text: "slacken:" + f.ID, pass: pass, hidden: true, of: f.ID})
+				if g.Prep != "" && st.Action != spec.Verify {
+					if !g.PrepEach && !prepared[g.ID] {
+						prepared[g.ID] = true
+						add(line{text: "prep:" + g.ID, pass: pass})
+					}
+					add(line{text: "prep:" + g.ID + "/" + f.ID, pass: pass, hidden: !g.PrepEach, of: f.ID})
+				}
+			}
+			text := pass.Name + "/" + f.ID
+			if len(pass.Steps) > 1 {
+				text += "/" + strconv.Itoa(st.Step+1)
+			}
+			add(line{text: text, pass: pass, stage: st, of: f.ID})
+		}
+		r.around(pass, false, n == len(r.p.Passes)-1 && !closing, add)
+	}
+	if !closing {
+		return
+	}
+	for _, f := range r.p.Fasteners {
+		if !slices.ContainsFunc(r.lines, func(l line) bool { return l.stage != nil && l.of == f.ID }) {
+			continue
+		}
+		if f.Group.OneUse {
+			r.wanted(f.ID, "fastener")
+		}
+		for _, w := range f.Group.With {
+			if w.OneUse {
+				r.wanted(f.ID, w.Part)
+			}
+		}
+	}
+	for _, p := range r.p.Parts {
+		if p.OneUse {
+			r.wanted("part:"+p.ID, p.Name)
+		}
+	}
+}
+
+// around adds checks, parts and callouts before or after a pass.
+func (r *second) around(pass *spec.Pass, before, floating bool, add func(line)) {
+	type placed struct {
+		at int
+		l  line
+	}
+	var list []placed
+	for _, c := range r.p.Checks {
+		if before && c.Before == pass || !before && c.After == pass {
+			list = append(list, placed{c.Order, line{text: "check:" + c.ID, pass: pass, check: c}})
+		}
+	}
+	for _, p := range r.p.Parts {
+		if before && p.Before == pass || !before && p.After == pass || floating && p.Before == nil && p.After == nil {
+			list = append(list, placed{p.Order, line{text: "part:" + p.ID, pass: pass, part: p}})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b placed) int { return a.at - b.at })
+	for _, p := range list {
+		add(p.l)
+	}
+}
+
+func loads(st *plan.Stage) bool {
+	return st.Action == spec.Torque || st.Action == spec.Turn || st.Action == spec.Stretch || st.Action == spec.Verify
+}
+
+func (r *second) wanted(owner, piece string) {
+	r.want[owner+"|"+piece], r.due[owner+"|"+piece] = true, true
+}
+
+// standing strikes out what was undone: an undo takes back the last step before
+// it that can be taken back, never one before something was brought.
+func (r *second) standing(events []Event) []Event {
+	var out []Event
+	var steps []int
+	for _, e := range events {
+		switch e.Kind {
+		case Undone:
+			at := steps[len(steps)-1]
+			steps = steps[:len(steps)-1]
+			out[at].Kind = "struck"
+			continue
+		case Brought:
+			steps = nil
+		case Confirmed, Measured, Answered, Renewed, Repaired, Lost, Trouble, Resealed, Found, Refitted, Accounted, Cleaned:
+			steps = append(steps, len(out))
+		case Rejected:
+			if r.sendsBack(e) {
+				steps = append(steps, len(out))
+			}
+		}
+		out = append(out, e)
+	}
+	return out
+}
+
+func (r *second) line(text string) *line {
+	for i := range r.lines {
+		if r.lines[i].text == text {
+			return &r.lines[i]
+		}
+	}
+	return nil
+}
+
+func (r *second) sendsBack(e Event) bool {
+	l := r.line(e.Item)
+	if l.check != nil {
+		return len(l.check.NoRestarts) > 0
+	}
+	return l.stage != nil && r.verdict(l.stage, e.Reading) != ""
+}
+
+// verdict is what a reading that was refused means: "over", "under" where it is
+// felt, "stretched", or "" for one that is only short.
+func (r *second) verdict(st *plan.Stage, reading string) string {
+	figure, _, _ := strings.Cut(reading, " ")
+	v, err := strconv.ParseFloat(strings.TrimSuffix(figure, "°"), 64)
+	if err != nil {
+		return ""
+	}
+	t := st.Target
+	switch st.Action {
+	case spec.Torque:
+		top := t.Torque.High.Nm()
+		if t.Torque.Low.Nm() == top {
+			give := 0.04
+			if top <= 10 {
+				give = 0.06
+			}
+			top *= 1 + give
+		}
+		if v > top*(1+1e-9) {
+			return "over"
+		}
+	case spec.Turn:
+		if v > t.Turn.High.Degrees()+0.001 {
+			return "over"
+		}
+	case spec.Verify:
+		if v < t.Torque.Low.Nm() {
+			return "under"
+		}
+	case spec.Stretch:
+		if _, torque, given := strings.Cut(reading, " at "); given && t.Ceiling != nil {
+			if nm, _ := strconv.ParseFloat(strings.TrimSuffix(torque, " N·m"), 64); nm > t.Ceiling.Nm() {
+				return "stretched"
+			}
+		}
+		if v > t.Stretch.High.Mm()+1e-9 {
+			return "stretched"
+		}
+	}
+	return ""
+}
+
+// take is one event that stands.
+func (r *second) take(e Event) {
+	switch e.Kind {
+	case Confirmed, Measured, Repaired:
+		r.open[e.Item] = false
+	case Answered:
+		if e.Answer == "yes" {
+			r.open[e.Item] = false
+			return
+		}
+		r.cameLoose(e.Restarts, r.line(e.Item).check)
+		r.open[e.Item] = true
+	case Renewed:
+		r.renewed(e)
+	case Lost:
+		r.back(e.Fastener, fate{slacken: true, checks: "later", spends: "one-use"})
+	case Trouble:
+		if r.p.Direction != spec.Close {
+			return
+		}
+		if e.Facts["stripped"] == "case" {
+			r.back(e.Fastener, fate{repair: true, prep: true, checks: "pass", spends: "one-use"})
+			return
+		}
+		r.back(e.Fastener, fate{prep: true, checks: "pass", spends: "itself"})
+	case Rejected:
+		r.rejected(e)
+	case Resealed:
+		r.openedWhole()
+	case Brought:
+		r.brought(e.Brought)
+	case Accounted:
+		r.accounted(strings.TrimSpace(e.Fastener + e.Item + " " + e.Thread))
+	case Refitted:
+		r.gone[strings.TrimSpace(e.Fastener+e.Item+" "+e.Thread)] = true
+	}
+}
+
+func (r *second) rejected(e Event) {
+	l := r.line(e.Item)
+	if l.check != nil {
+		was := r.open[e.Item]
+		r.cameLoose(nil, l.check)
+		r.open[e.Item] = was
+	}
+	if l.stage == nil {
+		return
+	}
+	switch r.verdict(l.stage, e.Reading) {
+	case "over", "under":
+		r.back(l.of, fate{slacken: true, checks: "later", spends: "one-use"})
+	case "stretched":
+		r.back(l.of, fate{prep: true, checks: "pass", spends: "itself"})
+	}
+}
+
+// cameLoose: those named, and those the sheet says as far as they are tight.
+func (r *second) cameLoose(named []string, c *spec.Check) {
+	list := slices.Clone(named)
+	for _, f := range c.NoRestarts {
+		if r.tight(f.ID) && !slices.Contains(list, f.ID) {
+			list = append(list, f.ID)
+		}
+	}
+	for _, id := range list {
+		r.back(id, fate{slacken: true, checks: "later", spends: "one-use"})
+	}
+}
+
+// fate is a row of the table for one fastener.
+type fate struct {
+	slacken, repair, prep bool
+	checks                string // "later", or "pass": also those of a pass it is in
+	spends                string // "one-use", or "itself": that and the fastener itself
+}
+
+// first is where the fastener is first tightened or held, as an index of lines.
+func (r *second) first(id string) int {
+	for i, l := range r.lines {
+		if l.stage != nil && l.of == id && loads(l.stage) {
+			return i
+		}
+	}
+	return len(r.lines)
+}
+
+func (r *second) tight(id string) bool {
+	for i, l := range r.lines {
+		if l.stage != nil && l.of == id && i >= r.first(id) && !r.open[l.text] {
+			return true
+		}
+	}
+	return false
+}
+
+func (r *second) back(id string, f fate) {
+	from := r.first(id)
+	group := r.p.Fastener(id).Group
+	for i, l := range r.lines {
+		switch {
+		case l.of == id && l.stage != nil && i >= from,
+			l.text == "slacken:"+id && f.slacken,
+			l.text == "repair:"+id && f.repair,
+			l.text == "prep:"+group.ID+"/"+id && (f.prep || group.PrepEach),
+			l.wait && i > from:
+			r.open[l.text] = true
+		case l.check != nil && len(l.check.Of) > 0:
+			for _, t := range l.check.Of {
+				if t.ID == id && t.Thread != "" {
+					r.open[l.text] = true
+				}
+			}
+		case l.check != nil && (i > from || f.checks == "pass" && slices.ContainsFunc(l.pass.Fasteners, func(x *spec.Fastener) bool { return x.ID == id })):
+			r.open[l.text] = true
+		}
+	}
+	for key := range r.want {
+		if strings.HasPrefix(key, id+"|") {
+			r.spent(key)
+		}
+	}
+	if f.spends == "itself" {
+		r.spent(id + "|fastener")
+	}
+}
+
+func (r *second) spent(key string) {
+	r.want[key], r.due[key], r.fresh[key] = true, true, false
+	delete(r.only, key)
+}
+
+func (r *second) partBack(id string) {
+	for _, l := range r.lines {
+		if l.part != nil && l.part.ID == id {
+			r.open[l.text] = true
+		}
+	}
+	for key := range r.want {
+		if strings.HasPrefix(key, "part:"+id+"|") {
+			r.spent(key)
+		}
+	}
+}
+
+func (r *second) renewed(e Event) {
+	owner := strings.TrimSpace(e.Fastener + e.Item + " " + e.Thread)
+	if e.Fastener != "" && e.Thread == "" && r.p.Fastener(e.Fastener) != nil && r.tight(e.Fastener) {
+		f := fate{checks: "later", spends: "one-use"}
+		if e.Piece == "fastener" {
+			f = fate{prep: true, checks: "pass", spends: "one-use"}
+		}
+		r.back(e.Fastener, f)
+	}
+	key := owner + "|" + e.Piece
+	r.due[key], r.fresh[key] = false, true
+}
+
+// openedWhole: from the smear on all is open, whatever holds the joint goes
+// back, what was asked before the smear's pass is asked again, one-use parts are spent.
+func (r *second) openedWhole() {
+	smear := slices.IndexFunc(r.lines, func(l line) bool { return l.text == "sealant" })
+	for i, l := range r.lines {
+		if i >= smear && !l.hidden || i < smear && l.check != nil && l.pass == r.lines[smear].pass {
+			r.open[l.text] = true
+		}
+	}
+	for _, f := range r.p.Fasteners {
+		if stage := slices.IndexFunc(r.lines, func(l line) bool { return l.stage != nil && l.of == f.ID }); stage > smear {
+			r.back(f.ID, fate{prep: true, checks: "pass", spends: "one-use"})
+		}
+	}
+	for _, p := range r.p.Parts {
+		if p.OneUse {
+			r.partBack(p.ID)
+		}
+	}
+}
+
+// nameOf is how this reading calls what was brought: a bolt of this id with
+// another thread is not the sheet's.
+func (r *second) nameOf(c Carried) string {
+	if !c.Fastener {
+		return "part:" + c.ID
+	}
+	if f := r.p.Fastener(c.ID); c.Thread != "" && (f == nil || f.Group.Thread.Name != c.Thread) {
+		return c.ID + " " + c.Thread
+	}
+	return c.ID
+}
+
+// owns is whether the sheet has this very bolt.
+func (r *second) owns(c Carried) bool {
+	return r.p.Fastener(c.ID) != nil && r.nameOf(c) == c.ID
+}
+
+func (r *second) closedHere(c Carried) bool {
+	if c.Fastener {
+		return r.owns(c) && r.tight(c.ID)
+	}
+	l := r.line("part:" + c.ID)
+	return l != nil && !r.open[l.text]
+}
+
+func (r *second) brought(list []Carried) {
+	closing := r.p.Direction == spec.Close
+	for name := range r.off { // another walk has had it since
+		if !r.gone[name] && !slices.ContainsFunc(list, func(c Carried) bool { return r.nameOf(c) == name }) {
+			delete(r.off, name)
+			r.acquitted(name)
+		}
+	}
+	var apart []Carried
+	for _, c := range list {
+		name := r.nameOf(c)
+		old, known := r.off[name]
+		if closing && r.closedHere(c) && !(known && old.Record == c.Record) && r.loose[name] != c.Record {
+			apart = append(apart, c)
+		}
+		if c.Loose {
+			r.loose[name] = c.Record
+			continue
+		}
+		if known && old.Record != c.Record {
+			r.gone[name] = false
+		}
+		r.off[name] = c
+	}
+	for _, c := range apart {
+		if c.Fastener {
+			r.back(c.ID, fate{prep: true, checks: "pass", spends: "one-use"})
+		} else {
+			r.partBack(c.ID)
+			r.askAbout(c.ID)
+		}
+	}
+	if len(apart) > 0 && r.p.Sealant != nil && !r.open["sealant"] && r.nothingHolds() {
+		r.openedWhole()
+	}
+	for _, c := range list {
+		if c.Loose {
+			continue
+		}
+		name, piece := r.nameOf(c), c.Name
+		if c.Fastener {
+			piece = "fastener"
+		}
+		if r.gone[name] || !closing {
+			continue
+		}
+		if !c.condemnedInWords() {
+			r.acquitted(name)
+			continue
+		}
+		if key := name + "|" + piece; !r.want[key] && !r.fresh[key] {
+			late := r.closedHere(c)
+			r.want[key], r.due[key] = true, true
+			if late && c.Fastener {
+				r.back(c.ID, fate{prep: true, checks: "pass", spends: "one-use"})
+			} else if late {
+				r.partBack(c.ID)
+				r.askAbout(c.ID)
+			}
+			r.only[key] = true
+		}
+	}
+}
+
+// askAbout asks again what says that it is about a part.
+func (r *second) askAbout(part string) {
+	for _, l := range r.lines {
+		if l.check != nil {
+			for _, t := range l.check.Of {
+				if t.ID == part && t.Thread == "" {
+					r.open[l.text] = true
+				}
+			}
+		}
+	}
+}
+
+func (c Carried) condemnedInWords() bool {
+	switch cond := c.Facts["condition"]; {
+	case cond == "missing", c.Facts["goes"] == "replace":
+		return true
+	case c.Facts["goes"] != "":
+		return false
+	default:
+		return cond != "" && cond != "good" && cond != "worn"
+	}
+}
+
+func (r *second) nothingHolds() bool {
+	smear := slices.IndexFunc(r.lines, func(l line) bool { return l.text == "sealant" })
+	for _, f := range r.p.Fasteners {
+		if stage := slices.IndexFunc(r.lines, func(l line) bool { return l.stage != nil && l.of == f.ID }); stage > smear && r.tight(f.ID) {
+			return false
+		}
+	}
+	return true
+}
+
+func (r *second) acquitted(owner string) {
+	for key := range r.only {
+		if strings.HasPrefix(key, owner+"|") && !r.fresh[key] {
+			delete(r.only, key)
+			delete(r.want, key)
+			delete(r.due, key)
+		}
+	}
+}
+
+func (r *second) accounted(name string) {
+	r.gone[name] = true
+	if l := r.line(name); l != nil && l.part != nil {
+		r.open[name] = false
+	}
+	for key := range r.only {
+		if strings.HasPrefix(key, name+"|") {
+			delete(r.want, key)
+			delete(r.due, key)
+		}
+	}
+}
+
+// left is everything that keeps the walk from being done, in a fixed order.
+func (r *second) left() []string {
+	var list []string
+	for text, open := range r.open {
+		if open {
+			list = append(list, text)
+		}
+	}
+	for key, due := range r.due {
+		if due {
+			list = append(list, "new "+key)
+		}
+	}
+	for name, c := range r.off {
+		_, placed := r.place(c)
+		switch {
+		case r.gone[name]:
+		case !placed && !slices.ContainsFunc(r.piecesOf(name), func(key string) bool { return r.fresh[key] }):
+			list = append(list, fmt.Sprintf("left %s", name))
+		case placed && !c.Fastener && c.Count > r.p.Part(c.ID).Count:
+			list = append(list, fmt.Sprintf("left %s", name))
+		}
+	}
+	slices.Sort(list)
+	return list
+}
+
+func (r *second) piecesOf(owner string) (keys []string) {
+	for key := range r.fresh {
+		if strings.HasPrefix(key, owner+"|") {
+			keys = append(keys, key)
+		}
+	}
+	return keys
+}
+
+func (r *second) place(c Carried) (string, bool) {
+	if c.Fastener {
+		return c.ID, r.owns(c)
+	}
+	return c.ID, r.line("part:"+c.ID) != nil
+}
