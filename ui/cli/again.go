@@ -51,3 +51,11 @@ func (a *app) recordsFlag() string {
 	}
 	return ""
 }
+
+func (a *app) pointedAll(texts []string) []string {
+	var list []string
+	for _, text := range texts {
+		list = append(list, a.pointed(text))
+	}
+	return list
+}

@@ -11,9 +11,10 @@ import (
 // again is a walk command as it was given, to propose others like it.
 type again struct {
 	session.Request
-	id      string // --resume
-	asPlain bool
-	tools   tools
+	id        string // --resume
+	asPlain   bool
+	fromPaper bool
+	tools     tools
 }
 
 // resume is the command that goes on with the walk of an id.
@@ -33,6 +34,9 @@ func (g again) switches(fresh bool) string {
 	}
 	if g.asPlain {
 		text += " --plain"
+	}
+	if g.fromPaper {
+		text += " --from-paper"
 	}
 	return text
 }

@@ -26,12 +26,13 @@ func (a *app) start() error {
 		return err
 	}
 	notice := ""
+	var answer *start.Answer
 	for {
 		lists, err := a.startLists(store)
 		if err != nil {
 			return problem(err)
 		}
-		last, err := a.show(start.New(start.Config{Lists: lists, Reload: func() (start.Lists, error) { return a.startLists(store) }, Now: a.Now, Notice: notice}))
+		last, err := a.show(start.New(start.Config{Lists: lists, Reload: func() (start.Lists, error) { return a.startLists(store) }, Now: a.Now, Notice: notice, Answer: answer}))
 		if err != nil {
 			return err
 		}
@@ -39,11 +40,28 @@ func (a *app) start() error {
 		if choice.Do == start.Leave {
 			return nil
 		}
-		notice = ""
-		if err := a.carryOut(store, choice); err != nil {
-			notice = a.pointed(err.Error())
-		}
+		notice, answer = a.comeTo(choice, a.carryOut(store, choice))
 	}
+}
+
+// comeTo is what the start screen says, or asks first, after a choice: what went
+// wrong, which walk is meant, why one can go on without what is damaged.
+func (a *app) comeTo(c start.Choice, err error) (notice string, answer *start.Answer) {
+	var which *session.WhichError
+	var damage *session.DamageError
+	switch {
+	case err == nil:
+		return "", nil
+	case errors.As(err, &which) && which.File == nil:
+		return which.Why() + ": go on with it under Left open, or start a new one with ctrl+n at the tag", nil
+	case errors.As(err, &damage):
+		answer = &start.Answer{Choice: c}
+		for _, d := range damage.List {
+			answer.Lines = append(answer.Lines, d.Text())
+		}
+		return "", answer
+	}
+	return a.pointed(err.Error()), nil
 }
 
 // carryOut runs one choice. What went wrong is shown on the start screen.

@@ -55,7 +55,7 @@ func (a *app) show(m tea.Model) (tea.Model, error) {
 }
 
 func (a *app) walkAtStand(w atWork) error {
-	cfg := stand.Config{Paper: w.paper, State: w.Live.State, Append: w.Live.Append, Now: a.Now, RecordID: w.ID + a.recordsFlag(), Engine: w.Tag, Notice: a.pointed(cmp.Or(w.cardNotice(), w.Notice)),
+	cfg := stand.Config{Paper: w.paper, State: w.Live.State, Append: w.Live.Append, Now: a.Now, RecordID: w.ID + a.recordsFlag(), Engine: w.Tag, Heed: a.pointedAll(w.Heed), Notice: a.pointed(cmp.Or(w.cardNotice(), w.Notice)),
 		Back: a.goOn(w), Bench: w.bench, Memory: memoryOf(w.Engine), Wrench: w.advice, FactsOf: w.used}
 	if w.Held != nil {
 		cfg.ReadOnly = w.Held.Holder.String()

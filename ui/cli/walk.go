@@ -9,7 +9,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"evenpull/procedures"
 	"evenpull/procedures/plan"
 	"evenpull/procedures/session"
 	"evenpull/procedures/shell"
@@ -58,7 +57,7 @@ then come from the terminal itself.`,
 			}
 			s, err := a.openWalk(r, id)
 			if err != nil {
-				return a.asked(err, again{r, id, asPlain, t})
+				return a.asked(err, again{r, id, asPlain, fromPaper, t})
 			}
 			defer s.Close()
 			a.In = answers
@@ -166,7 +165,7 @@ func (w atWork) cardNotice() string {
 
 // goOn is the command line that goes on with this walk in the way it was begun.
 func (a *app) goOn(w atWork) string {
-	if w.paper && w.Source != procedures.Piped {
+	if w.paper {
 		return a.comeBack(w.Session) + " --from-paper"
 	}
 	return a.comeBack(w.Session)

@@ -12,6 +12,11 @@ func clean(cfg Config) Config {
 	for _, text := range []*string{&cfg.RecordID, &cfg.Engine, &cfg.Notice, &cfg.Back, &cfg.ReadOnly} {
 		*text = printable(*text)
 	}
+	heed := make([]string, len(cfg.Heed))
+	for i, text := range cfg.Heed {
+		heed[i] = printable(text)
+	}
+	cfg.Heed = heed
 	return cfg
 }
 

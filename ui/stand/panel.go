@@ -70,6 +70,15 @@ func (m Model) whyPanel() panel {
 	return p
 }
 
+// heedPanel is what has to be read before anything is done.
+func (m Model) heedPanel() panel {
+	p := panel{title: "Read this first"}
+	for _, text := range m.cfg.Heed {
+		p.rows = append(p.rows, row{theme.Mark(theme.Caution), text})
+	}
+	return p
+}
+
 func (p *panel) add(mark, text string) {
 	if text != "" {
 		p.rows = append(p.rows, row{mark, text})

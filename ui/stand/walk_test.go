@@ -366,3 +366,26 @@ func TestNewPiecesAreAskedForBeforeTighteningOnly(t *testing.T) {
 	r.press("enter").wrote(walk.Confirmed).shows("TIGHTEN TO", "enter new pieces first")
 	r.press("enter").shows("H1 must have new:").press("enter").wrote(walk.Renewed)
 }
+
+// What has to be read first has a page of its own; the key that closes it
+// confirms nothing, and no escape sequence gets through it.
+func TestWhatHasToBeReadFirstStandsBeforeTheFigure(t *testing.T) {
+	for _, size := range [][2]int{{80, 24}, {40, 15}} {
+		r := newRig(t, caseText(t), func(c *Config) {
+			c.Heed = []string{"this clock says 2025-03-02 09:00:05\x1b[2J, and an entry of 2026-03-02 09:00:01 is on record", "the procedure file has changed since"}
+		})
+		r.size(size[0], size[1])
+		r.shows("Read this first", "this clock says 2025-03-02", "has changed since")
+		if strings.Contains(r.model.View(), "\x1b[2J") {
+			t.Error("an escape sequence got through")
+		}
+		r.now = r.now.Add(time.Second)
+		r.press("enter")
+		if len(r.events) > 0 {
+			t.Fatalf("closing the page recorded %+v", r.events)
+		}
+		if view := r.model.View(); strings.Contains(view, "Read this first") {
+			t.Errorf("the page is still there:\n%s", view)
+		}
+	}
+}

@@ -63,7 +63,8 @@ type Config struct {
 	Lists  Lists
 	Reload func() (Lists, error) // reads the lists anew; nil: the key for it is off
 	Now    func() time.Time
-	Notice string // said once below the lists
+	Notice string  // said once below the lists
+	Answer *Answer // asked for before anything else
 }
 
 // Action is what was chosen.
@@ -102,6 +103,7 @@ type Model struct {
 	top    int    // first row on screen
 	find   textinput.Model
 	tag    textinput.Model
+	reason textinput.Model
 	face   face
 	asked  Procedure // whose engine is asked for
 	help   bool
@@ -120,6 +122,7 @@ const (
 	onList face = iota
 	onFind
 	onTag
+	onReason
 )
 
 // New starts at the newest open walk, or else at the first procedure.
@@ -127,7 +130,11 @@ func New(c Config) Model {
 	if c.Now == nil {
 		c.Now = time.Now
 	}
-	m := Model{cfg: c, lists: c.Lists, say: clean(c.Notice), now: c.Now(), width: 80, height: 24, find: field("any words of a row", 40), tag: field("a number on masking tape is fine", maxTag)}
+	m := Model{cfg: c, lists: c.Lists, say: clean(c.Notice), now: c.Now(), width: 80, height: 24, find: field("any words of a row", 40), tag: field("a number on masking tape is fine", maxTag), reason: field("looked at it again, nothing missing", longestReason)}
+	if c.Answer != nil {
+		m.face = onReason
+		m.reason.Focus()
+	}
 	m.layOut()
 	return m
 }
@@ -172,6 +179,8 @@ func (m Model) update(msg tea.Msg) (Model, tea.Cmd) {
 		switch m.face {
 		case onTag:
 			return m.pressTag(msg)
+		case onReason:
+			return m.pressReason(msg)
 		case onFind:
 			return m.pressFind(msg)
 		}

@@ -91,12 +91,41 @@ func ends(t *testing.T, m Model, keys ...string) Choice {
 	return m.Choice()
 }
 
+// answering is a screen that asks why a walk can go on without a damaged record.
+func answering(w, h int) Model {
+	m := New(Config{Lists: workshop(), Now: clock, Answer: &Answer{Choice{Do: Resume, ID: "w1"},
+		[]string{"2026-01-11-stand-2-open-the-crankcase-1.jsonl is damaged (broken at line 7: it is not as it was written); what it held is not known from there on"}}})
+	next, _ := m.Update(tea.WindowSizeMsg{Width: w, Height: h})
+	return next.(Model)
+}
+
+// A reason is asked for before anything else; without one nothing is chosen.
+func TestAReasonIsAskedForAndKept(t *testing.T) {
+	m := answering(80, 24)
+	if s := screen(m); !strings.Contains(s, "Why can the walk go on") || !strings.Contains(s, "broken at line 7") {
+		t.Errorf("the screen:\n%s", s)
+	}
+	if s := screen(press(m, " ", "enter")); !strings.Contains(s, "write why, in a few words") {
+		t.Errorf("without a reason:\n%s", s)
+	}
+	if got, want := ends(t, m, "enter", "s", "e", "e", "n", " ", "q", "enter"), (Choice{Do: Resume, ID: "w1", Despite: "seen q"}); got != want {
+		t.Errorf("got %+v, want %+v", got, want)
+	}
+	if got := ends(t, m, "x", "ctrl+c"); got != (Choice{}) {
+		t.Errorf("left with %+v", got)
+	}
+	if s := screen(press(m, "x", "esc")); !strings.Contains(s, "Left open") {
+		t.Errorf("back:\n%s", s)
+	}
+}
+
 func screen(m Model) string { return ansi.Strip(m.View()) }
 
 func TestGoldenScreens(t *testing.T) {
 	cases := map[string]string{}
 	for _, size := range [][2]int{{80, 24}, {40, 15}, {120, 30}} {
 		for name, m := range map[string]Model{
+			"reason":   press(answering(size[0], size[1]), "enter"),
 			"workshop": at(workshop(), size[0], size[1]),
 			"empty":    at(empty(), size[0], size[1]),
 			"records":  press(at(workshop(), size[0], size[1]), "end"),
@@ -236,6 +265,7 @@ func TestKeymapIsTheHelp(t *testing.T) {
 		keys.Problems(m.keys(), keys.Group{Bindings: m.keys().all()}),
 		keys.Problems(m.tagKeys(), keys.Group{Bindings: m.tagKeys().all()}),
 		keys.Problems(m.findKeys(), keys.Group{Bindings: m.findKeys().all()}),
+		keys.Problems(m.reasonKeys(), keys.Group{Bindings: m.reasonKeys().all()}),
 	} {
 		if problems != nil {
 			t.Errorf("problems: %q", problems)

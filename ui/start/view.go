@@ -29,6 +29,8 @@ func (m Model) View() string {
 		lines = append(lines, keys.Lines(m.width, m.keys().all()...)...)
 	case m.face == onTag:
 		lines = append(lines, m.tagLines()...)
+	case m.face == onReason:
+		lines = append(lines, m.reasonLines()...)
 	default:
 		lines = append(lines, m.rows()...)
 	}
@@ -110,6 +112,8 @@ func (m Model) foot() []string {
 	switch m.face {
 	case onTag:
 		return append(lines, firstOf(keys.Lines(m.width, m.tagKeys().all()...)))
+	case onReason:
+		return append(lines, firstOf(keys.Lines(m.width, m.reasonKeys().all()...)))
 	case onFind:
 		list = m.findKeys().all()
 		lines = append(lines, inputLine("Find: ", m.find, m.width), "")
