@@ -21,6 +21,11 @@ const (
 	hottest = 250.0
 )
 
+// springsOff is how far off the springs of VDI 2230 are taken to be when they meet heat. Solids of revolution
+// with grips of two to eight diameters, reckoned in finite elements, gained 4 to 14 % less than
+// springs (see TestHeatAgainstASolid); it is a fifth, for what such solids leave out.
+const springsOff = 0.20
+
 // ParseCelsius reads a temperature as "90 °C", "90C" or "194 °F", in °C. A bare number is refused.
 func ParseCelsius(text string) (float64, error) {
 	bare := strings.ToUpper(strings.Map(func(r rune) rune {
@@ -93,11 +98,15 @@ func (j Joint) Warm(g Grip, set Band, coldC, warmC float64) (Warmed, error) {
 	}
 	w := Warmed{ColdC: coldC, WarmC: warmC, GainN: gain(s.usual)}
 	w.PreloadN = max(0, set.NominalN+w.GainN)
-	w.LowN = max(0, set.LowN+min(gain(s.soft), gain(s.stiff)))
-	w.HighN = max(0, set.HighN+max(gain(s.soft), gain(s.stiff)))
+	least, most := math.Abs(gain(s.soft))*(1-springsOff), math.Abs(gain(s.stiff))*(1+springsOff)
+	if w.GainN < 0 {
+		least, most = -most, -least
+	}
+	w.LowN, w.HighN = max(0, set.LowN+least), max(0, set.HighN+most)
 	stress, _ := m.stressMPa(w.PreloadN, set.NominalN*m.threadLeverMM(m.Friction.Nominal))
 	w.Utilisation = stress / m.yieldMPa
 	m.say("all of the joint at one temperature; while it warms the parts are ahead of the bolt, and the clamp is higher still if they grow more than it")
+	m.say("springs of VDI 2230: what heat adds is taken to be right within a fifth; beside solids in finite elements it was 4 to 16 %% high")
 	m.say("expansion for each kelvin %.3g·10⁻⁶ for the bolt (%s), %.3g·10⁻⁶ for the parts", g.Bolt.ExpansionPerMK, g.Bolt.Source, g.PartsPerMK)
 	m.say("moduli and yield strength as at room temperature: at %.0f °C steel is some 2 %% softer, light alloys some 4 %% (from memory)", Running)
 	w.Text, w.Assumptions = w.words(g), m.said

@@ -71,10 +71,10 @@ func TestHeatsBandHoldsTheUnknownShank(t *testing.T) {
 	}
 	bare, long := Grip{ShankKnown: true}, Grip{ShankMM: 32}
 	warm, cool := of(Grip{}, 20, 90), of(Grip{}, 20, -50)
-	near(t, "least when warm", warm.LowN, 9000+of(bare, 20, 90).GainN, 1e-6)
-	near(t, "most when warm", warm.HighN, 11000+of(long, 20, 90).GainN, 1e-6)
-	near(t, "least when cold", cool.LowN, 9000+of(long, 20, -50).GainN, 1e-6)
-	near(t, "most when cold", cool.HighN, 11000+of(bare, 20, -50).GainN, 1e-6)
+	near(t, "least when warm", warm.LowN, 9000+0.8*of(bare, 20, 90).GainN, 1e-6)
+	near(t, "most when warm", warm.HighN, 11000+1.2*of(long, 20, 90).GainN, 1e-6)
+	near(t, "least when cold", cool.LowN, 9000+1.2*of(long, 20, -50).GainN, 1e-6)
+	near(t, "most when cold", cool.HighN, 11000+0.8*of(bare, 20, -50).GainN, 1e-6)
 	near(t, "when warm", warm.PreloadN, 10000+warm.GainN, 1e-6)
 }
 

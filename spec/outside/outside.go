@@ -5,7 +5,7 @@
 // asked again, and with -update as well their answers are kept anew:
 //
 //	go test -tags outside ./...
-//	go test -tags outside ./spec/quantity ./spec/clamp/neighbours ./ui/report -update
+//	go test -tags outside ./spec/quantity ./spec/clamp/... ./ui/report -update
 package outside
 
 import (
