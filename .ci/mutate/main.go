@@ -32,7 +32,7 @@ func main() {
 // options are what the command line asks for.
 type options struct {
 	sample int
-	seed   uint64
+	draw   uint64
 	file   string
 	tests  string
 	also   string
@@ -44,7 +44,7 @@ func run(args []string, out io.Writer) error {
 	var o options
 	flags := flag.NewFlagSet("mutate", flag.ContinueOnError)
 	flags.IntVar(&o.sample, "n", 0, "try a sample of so many; 0 is all")
-	flags.Uint64Var(&o.seed, "seed", 1, "which sample")
+	flags.Uint64Var(&o.draw, "draw", 1, "which sample")
 	flags.StringVar(&o.file, "file", "", "spoil only files whose name matches this expression")
 	flags.StringVar(&o.tests, "run", "", "run only these tests, as go test -run")
 	flags.StringVar(&o.also, "also", "", "more packages whose tests are run, with commas between")
@@ -113,7 +113,7 @@ func (o options) mutants(p pkg) ([]mutant, error) {
 		all = append(all, found...)
 	}
 	if o.sample > 0 && o.sample < len(all) {
-		chosen := rand.New(rand.NewPCG(o.seed, 0)).Perm(len(all))[:o.sample]
+		chosen := rand.New(rand.NewPCG(o.draw, 0)).Perm(len(all))[:o.sample]
 		slices.Sort(chosen)
 		for i, n := range chosen {
 			all[i] = all[n] // n is never before i: they are sorted

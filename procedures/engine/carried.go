@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"slices"
 
 	"evenpull/procedures/walk"
 	"evenpull/spec"
@@ -19,6 +20,19 @@ func (e Engine) Carried(p *spec.Procedure) []walk.Carried {
 	for _, t := range e.Off {
 		if e.sameEngine(p, t) && (hasPlace(p, t.Thing) || e.strayFor(p, t)) {
 			list = append(list, t.carried(e.arrivedFor(t)))
+		}
+	}
+	return append(list, e.letGo(p, list)...)
+}
+
+// letGo is what p tightens and an open walk has let go without taking it out.
+func (e Engine) letGo(p *spec.Procedure, off []walk.Carried) []walk.Carried {
+	var list []walk.Carried
+	for _, f := range p.Fasteners {
+		t := fastenerThing(f)
+		l, ok := e.loose[t]
+		if ok && !slices.ContainsFunc(off, func(c walk.Carried) bool { return c.Thing() == t }) {
+			list = append(list, walk.Carried{ID: t.ID, Fastener: true, Thread: t.Thread, Name: fastenerName(f.Group), Count: 1, Loose: true, Record: l.record, At: l.at})
 		}
 	}
 	return list

@@ -22,6 +22,7 @@ import (
 	"evenpull/procedures/shell"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/spec/ident"
 )
 
 // Walk is one record of the engine, replayed.
@@ -88,6 +89,13 @@ type Engine struct {
 	also    []string    // other names sheets have for it
 	events  []happening // of ledgers, oldest first
 	closers []*spec.Procedure
+	loose   map[ident.Thing]loosening // let go by an open walk, and not tightened since
+}
+
+// loosening says which record let a fastener go, and when.
+type loosening struct {
+	record string
+	at     time.Time
 }
 
 // Remark is something said at a time.
@@ -121,7 +129,7 @@ type Renewal struct {
 // out. closers are the close procedures there are to walk, in the order of the
 // work; those the engine's own close walks were walked by are added.
 func Fold(tag string, walks []Walk, ledgers []*record.File, closers []*spec.Procedure) Engine {
-	e := Engine{Tag: spec.Printable(strings.TrimSpace(tag)), Last: map[string]Reading{}}
+	e := Engine{Tag: spec.Printable(strings.TrimSpace(tag)), Last: map[string]Reading{}, loose: map[ident.Thing]loosening{}}
 	for _, w := range walks {
 		if record.SameTag(w.Tag, tag) {
 			e.Walks = append(e.Walks, w)

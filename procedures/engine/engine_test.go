@@ -349,3 +349,27 @@ func TestTapeUsedAgainForAnotherEngineIsRefusedWithAWayOut(t *testing.T) {
 		t.Errorf("said to be one engine: %q, %d brought", e.Problems, len(e.Carried(other)))
 	}
 }
+
+// What an open walk let go and did not take out is brought as loose, until a
+// close walk tightens it.
+func TestWhatWasLetGoIsBroughtAsLoose(t *testing.T) {
+	closers := []*spec.Procedure{sheet(t, closeSheet)}
+	twice := strings.Replace(openSheet, "[[pass]]\n", "[[pass]]\nname = \"Let go\"\ngroups = [\"main\"]\nloosen = \"90°\"\n[[pass]]\n", 1)
+	down := begin(t, "down", sheet(t, twice), day).on("Take out/M1", nil)
+	e := Fold("7", []Walk{down.walk()}, nil, closers)
+	loose := func(e Engine) (ids []string) {
+		for _, c := range e.Carried(closers[0]) {
+			if c.Loose {
+				ids = append(ids, c.ID)
+			}
+		}
+		return ids
+	}
+	wantList(t, "loose", loose(e), []string{"M1", "M2"})
+	down.on("Take out/M2", nil)
+	wantList(t, "loose", loose(Fold("7", []Walk{down.walk()}, nil, closers)), []string{"M2"})
+	down.on("", nil)
+	if got := loose(Fold("7", []Walk{down.walk()}, nil, closers)); len(got) > 0 {
+		t.Errorf("taken out, and still loose: %v", got)
+	}
+}

@@ -120,6 +120,9 @@ func (f *folder) tookApart(w *Walk) {
 			g := it.Stage.Fastener.Group
 			t.Thing, t.Name, t.Count, t.Number, t.OneUse = fastenerThing(it.Stage.Fastener), fastenerName(g), 1, g.Number, g.OneUse
 			t.with = g.With
+		case it.Kind == walk.StageItem && it.Stage.Action == spec.Loosen:
+			f.letGo(fastenerThing(it.Stage.Fastener), w.ID, f.moments.of(m.Seq), m.At)
+			continue
 		default:
 			continue
 		}
@@ -128,6 +131,11 @@ func (f *folder) tookApart(w *Walk) {
 		t.order = f.moments.of(m.Seq)
 		f.add(t.order, w.ID, func() { f.cameOff(t) })
 	}
+}
+
+// letGo notes a fastener that an open walk loosened, which it may leave at that.
+func (f *folder) letGo(t ident.Thing, record string, order, at time.Time) {
+	f.add(order, record, func() { f.e.loose[t] = loosening{record, at} })
 }
 
 func (f *folder) cameOff(t Thing) {
@@ -241,6 +249,7 @@ func lastSaid(s *walk.State, t ident.Thing) int {
 }
 
 func (f *folder) wentBack(k ident.Thing, left int) {
+	delete(f.e.loose, k)
 	t := f.off[k]
 	switch {
 	case t == nil:

@@ -24,9 +24,13 @@ func (s *Session) bringBack() (*Session, error) {
 		return s, nil
 	}
 	s.tell(stripDown(s.Engine, p)...)
+	said := len(s.Live.State.Deviations)
 	if err := bring(s.Live, s.Engine.Carried(p)); err != nil {
 		s.Close()
 		return nil, err
+	}
+	for _, d := range s.Live.State.Deviations[said:] {
+		s.tell(d.Text) // taken apart again by another walk: it is to be done again
 	}
 	return s, nil
 }
