@@ -86,6 +86,21 @@ func TestUnifiedLimits(t *testing.T) {
 	}
 }
 
+// Limits of #10-32 UNF 2A/2B, under a quarter inch, where the minor diameter of the hole has a tolerance of its
+// own: ASME B1.1 (from memory), printed to 0.0001 in.
+func TestUnifiedLimitsOfASmallThread(t *testing.T) {
+	th, err := ParseThread("#10-32 UNF")
+	if err != nil {
+		t.Fatal(err)
+	}
+	l := th.Limits()
+	for what, c := range map[string][2]float64{"major min": {l.MajorMinMM, 0.1831}, "pitch min": {l.PitchMinMM, 0.1658}, "pitch max": {l.PitchInternalMaxMM, 0.1736}, "minor max": {l.MinorInternalMaxMM, 0.1641}} {
+		if math.Abs(c[0]/inchMM-c[1]) > 0.0001 {
+			t.Errorf("%s = %.5f in, ASME B1.1 has %.4f", what, c[0]/inchMM, c[1])
+		}
+	}
+}
+
 // Recommended engagement in steel over 360 MPa, M6 to M16 coarse (maker's trials, in print): 1.0·d
 // for 8.8, 1.25·d for 10.9, 1.4·d for 12.9. There the bolt must break first.
 func TestRecommendedEngagementBreaksTheBolt(t *testing.T) {

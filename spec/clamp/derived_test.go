@@ -41,6 +41,17 @@ func TestFormsStayAsDerived(t *testing.T) {
 	}
 }
 
+// The method says which torsion modulus and which yield were used.
+func TestTheMethodNamesItsEdition(t *testing.T) {
+	j := jointOf(t, "M10x1.5", "10.9", 0.12)
+	for edition, want := range map[Edition]string{Current: "plastic torsion modulus, minimum yield, VDI 2230 (2001 and later)", Older: "elastic torsion modulus, nominal yield, VDI 2230 (1986)"} {
+		j.Edition = edition
+		if a, err := j.Assess(40); err != nil || !strings.HasSuffix(a.Method, want) {
+			t.Errorf("%s: method %q (%v), want it to end with %q", edition, a.Method, err, want)
+		}
+	}
+}
+
 func TestHollowLimitsStayAsDerived(t *testing.T) {
 	for _, c := range []struct {
 		thread                                          string

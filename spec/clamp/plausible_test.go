@@ -228,7 +228,7 @@ func TestBadInputSaysWhatToGive(t *testing.T) {
 		"hole over the head": {with(func(j *Joint) { j.HoleMM = 20 }), 20, "give a hole under it"},
 		"unknown form":       {with(func(j *Joint) { j.Form = "guess" }), 20, "VDI 2230"},
 		"unknown edition":    {with(func(j *Joint) { j.Edition = "1066" }), 20, "VDI 2230 (1986)"},
-		"short form, no K":   {with(func(j *Joint) { j.Form = Short }), 20, "give K such as 0.20"},
+		"short form, no K":   {with(func(j *Joint) { j.Form = Short }), 20, "needs one: give K such as 0.20"},
 		"K beyond friction":  {with(func(j *Joint) { j.Form, j.NutFactor = Short, 0.9 }), 20, "give K such as"},
 		"all drag":           {with(func(j *Joint) { j.PrevailingNm = 20 }), 20, "with the drag added"},
 		"negative drag":      {with(func(j *Joint) { j.PrevailingNm = -1 }), 20, "give 0 for none"},

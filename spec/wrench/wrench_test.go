@@ -193,6 +193,43 @@ func TestChoosePrefersTheMiddleOfAScale(t *testing.T) {
 	}
 }
 
+// Of those that fit, the one that reads nearest the middle of its scale comes first, whichever side of it; and
+// of those that don't as well.
+func TestChooseRanksByTheMiddleEitherSide(t *testing.T) {
+	drawer := []Wrench{click("low on its scale", 10, 60, 0.5), click("high on its scale", 10, 30, 0.5), click("middling", 10, 45, 0.5), click("far too big", 100, 900, 1), click("too big", 40, 200, 1)}
+	got, err := Choose(drawer, 20, Adapter{}) // shares 0.33, 0.67, 0.44, 0.02, 0.1
+	if err != nil {
+		t.Fatal(err)
+	}
+	var names []string
+	for _, s := range got {
+		names = append(names, s.Wrench)
+	}
+	if want := "middling; high on its scale; low on its scale; too big; far too big"; strings.Join(names, "; ") != want {
+		t.Errorf("ranked %q, want %q", strings.Join(names, "; "), want)
+	}
+}
+
+// What a tool may be off by goes by its maximum in N·m, whatever its scale is in: 8 lbf·ft are 10.8 N·m.
+func TestTheMaximumCountsInNewtonMetres(t *testing.T) {
+	w := click("short", 2, 8, 0.1)
+	if w.Permissible() != 0.06 {
+		t.Errorf("8 N·m at most: ±%v, want ±6 %%", w.Permissible())
+	}
+	w.Unit, w.UnitNm = "lbf·ft", 1.3558179483314004
+	if w.Permissible() != 0.04 || math.Abs(w.MaximumNm()-10.8465) > 1e-4 {
+		t.Errorf("8 lbf·ft at most: %v N·m, ±%v, want 10.8465 and ±4 %%", w.MaximumNm(), w.Permissible())
+	}
+}
+
+func TestAnAdapterNeedsAnArm(t *testing.T) {
+	for _, arm := range []float64{0, -1, math.Inf(1), math.NaN()} {
+		if nm, err := SettingNm(20, arm, Adapter{LengthMM: 50}); err == nil || !strings.Contains(err.Error(), "give the arm") {
+			t.Errorf("arm of %v mm: %v N·m, %v", arm, nm, err)
+		}
+	}
+}
+
 func TestCalibration(t *testing.T) {
 	on := time.Date(2026, 3, 1, 9, 0, 0, 0, time.UTC)
 	w := click("w", 5, 50, 0.5)
@@ -218,6 +255,7 @@ func TestCalibration(t *testing.T) {
 func TestBadWrenchesSayWhatToGive(t *testing.T) {
 	for name, change := range map[string]func(*Wrench){
 		"no range":             func(w *Wrench) { w.Low, w.High = 0, 0 },
+		"no range at all":      func(w *Wrench) { w.Low, w.High = 50, 50 },
 		"range upside down":    func(w *Wrench) { w.Low, w.High = 50, 5 },
 		"range no number":      func(w *Wrench) { w.High = math.NaN() },
 		"no graduation":        func(w *Wrench) { w.Graduation = 0 },
