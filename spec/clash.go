@@ -61,11 +61,11 @@ func (b *binder) partsLikeOthers() {
 		for _, word := range []string{p.ID, p.Name} {
 			key := strings.ToLower(word)
 			if f := fasteners[key]; f != nil {
-				b.wrong(p.Order, "choose another name or id", "part %s could be mistaken for fastener %s", quote(p.Name), f.ID)
+				b.wrong(b.at[p], "choose another name or id", "part %s could be mistaken for fastener %s", quote(p.Name), f.ID)
 				break
 			}
 			if other := parts[key]; other != nil && other != p && !strings.EqualFold(other.Name, p.Name) {
-				b.wrong(p.Order, "choose another name or id", "part %s could be mistaken for part %s", quote(p.Name), quote(other.Name))
+				b.wrong(b.at[p], "choose another name or id", "part %s could be mistaken for part %s", quote(p.Name), quote(other.Name))
 				break
 			}
 			parts[key] = p

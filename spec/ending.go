@@ -23,8 +23,14 @@ func (b *binder) endings() []ending {
 	ends := make([]ending, len(b.p.Fasteners))
 	for _, pass := range b.p.Passes {
 		for i, step := range pass.Steps {
+			var before, after ending // of the last fastener: its like mostly comes next
 			for _, f := range pass.Fasteners {
-				ends[f.Index].take(step.Action, step.Targets[f.Group], figureAt{pass, i, f.Group})
+				e, at := &ends[f.Index], figureAt{pass, i, f.Group}
+				if at != after.at || *e != before {
+					before, after = *e, *e
+					after.take(step.Action, step.Targets[f.Group], at)
+				}
+				*e = after
 			}
 		}
 	}
@@ -119,9 +125,14 @@ func (b *binder) everyFastenerEndsRight() {
 	}
 	for _, g := range b.p.Groups {
 		var whole []*Fastener // those with nothing wrong, to compare with each other
+		var last ending
+		var why wrongEnd
 		for _, f := range g.Members {
 			e := &ends[f.Index]
-			switch why := b.endFault(g, e); {
+			if *e != last {
+				last, why = *e, b.endFault(g, e)
+			}
+			switch {
 			case e.by == "":
 				b.fault(b.at[f], "name it in a pass, or take it out of the file", "no pass touches fastener %s", quote(f.ID))
 			case why != wrongEnd{}:
@@ -191,17 +202,17 @@ func torqueFault(g *Group, e *ending) wrongEnd {
 	if e.by != Torque && e.by != Verify {
 		return wrongEnd{}
 	}
-	left := ": " + e.text()
+	left := func(why string, args ...any) string { return ": " + e.text() + fmt.Sprintf(why, args...) }
 	if below(e.torque, e.most) {
-		return wrongEnd{left + fmt.Sprintf(" after %s, and a wrench set lower does nothing", e.most.Text()), "loosen in between, or leave the lower figure out"}
+		return wrongEnd{left(" after %s, and a wrench set lower does nothing", e.most.Text()), "loosen in between, or leave the lower figure out"}
 	}
 	switch {
 	case g.Torque == nil:
 		return wrongEnd{}
 	case below(e.torque, *g.Torque):
-		return wrongEnd{left + fmt.Sprintf(", short of the final figure %s of group %s", g.Torque.Text(), quote(g.ID)), "add a pass that takes it there: torque = \"100 %\""}
+		return wrongEnd{left(", short of the final figure %s of group %s", g.Torque.Text(), quote(g.ID)), "add a pass that takes it there: torque = \"100 %\""}
 	case e.by == Torque && below(*g.Torque, e.torque):
-		return wrongEnd{left + fmt.Sprintf(", over the final figure %s of group %s", g.Torque.Text(), quote(g.ID)), "end at the sheet's figure, or mend the group's"}
+		return wrongEnd{left(", over the final figure %s of group %s", g.Torque.Text(), quote(g.ID)), "end at the sheet's figure, or mend the group's"}
 	}
 	return wrongEnd{}
 }
@@ -230,18 +241,22 @@ func halfDigit(t quantity.Torque) float64 {
 // group is a set of like fasteners, and one left out of the last pass is the
 // mistake that matters most.
 func unlike(g *Group, fs []*Fastener, ends []ending, blame func(*Fastener, wrongEnd)) {
-	count := map[endFigure]int{}
+	count, figures := map[endFigure]int{}, make([]endFigure, len(fs))
 	var most *Fastener
-	for _, f := range fs {
-		fig := ends[f.Index].figure()
-		count[fig]++
-		if most == nil || count[fig] > count[ends[most.Index].figure()] {
-			most = f
+	var usual endFigure
+	for i, f := range fs {
+		fig := usual
+		if most == nil || ends[f.Index] != ends[most.Index] {
+			fig = ends[f.Index].figure()
+		}
+		figures[i] = fig
+		if count[fig]++; most == nil || count[fig] > count[usual] {
+			most, usual = f, fig
 		}
 	}
-	for _, f := range fs {
+	for i, f := range fs {
 		e, other := &ends[f.Index], &ends[most.Index]
-		if e.figure() != other.figure() {
+		if figures[i] != usual {
 			blame(f, wrongEnd{fmt.Sprintf(": %s, and %s of the same group %s is %s", e.text(), most.ID, quote(g.ID), other.text()), "give them the same passes, or a group of their own"})
 		}
 	}

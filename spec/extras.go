@@ -40,7 +40,7 @@ func (b *binder) when(t table, required bool) (before, after *Pass) {
 func (b *binder) checks(top table) {
 	for i, n := range top.tables("check", "[[check]]") {
 		t := b.tableOf(n, fmt.Sprintf("check %d", i+1))
-		c := &Check{Order: n.at}
+		c := &Check{Order: n.order}
 		c.Before, c.After = b.when(t, true)
 		c.Ask = t.str("ask", "Both dowels in place?")
 		c.Measure = t.str("measure", "crank end float")
@@ -144,7 +144,8 @@ func (b *binder) parts(top table) {
 	names := map[string]int{}
 	for i, n := range top.tables("part", "[[part]]") {
 		t := b.tableOf(n, fmt.Sprintf("part %d", i+1))
-		p := &Part{Order: n.at, Name: t.must("name", "thrust washer")}
+		p := &Part{Order: n.order, Name: t.must("name", "thrust washer")}
+		b.at[p] = n.at
 		if first, ok := names[strings.ToLower(p.Name)]; ok && p.Name != "" {
 			line, _ := b.place(first)
 			t.wrong(t.at("name"), "raise its count, or say where each one sits", "part %s is already on line %d", quote(p.Name), line)
@@ -173,7 +174,7 @@ func (b *binder) parts(top table) {
 func (b *binder) callouts(top table) {
 	for i, n := range top.tables("callout", "[[callout]]") {
 		t := b.tableOf(n, fmt.Sprintf("callout %d", i+1))
-		c := &Callout{Order: n.at, Say: t.must("say", "Flywheel holder, and a breaker bar of 600 mm")}
+		c := &Callout{Order: n.order, Say: t.must("say", "Flywheel holder, and a breaker bar of 600 mm")}
 		c.Before = b.passNamed(t, "before")
 		if !t.has("before") {
 			t.wrong(t.n.at, `add before = "…" with the name of a pass`, "%s does not say when", t.name)

@@ -1,6 +1,7 @@
 package spec
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"sort"
@@ -14,16 +15,20 @@ import (
 // reader turns the tree into a procedure and gathers problems on the way.
 type reader struct {
 	file     string
-	text     []byte
-	lines    []int // offset at which each line begins
+	given    []byte  // the text as it came
+	text     []byte  // the same without a byte order mark
+	lines    []int   // offset at which each line begins
+	nodes    []*node // by their marks; the first is the document
+	root     *spot   // where things stand, once that has been asked
+	found    []fault // what was wrong there
 	problems Problems
 	dropped  int
 	recorded bool // the text of a record: what earlier versions read is read as they read it
 }
 
 func newReader(file string, text []byte) *reader {
-	r := &reader{file: Printable(file), text: text, lines: []int{0}}
-	for i, c := range text {
+	r := &reader{file: Printable(file), given: text, text: bytes.TrimPrefix(text, byteOrderMark), lines: []int{0}}
+	for i, c := range r.text {
 		if c == '\n' {
 			r.lines = append(r.lines, i+1)
 		}
@@ -31,19 +36,26 @@ func newReader(file string, text []byte) *reader {
 	return r
 }
 
-// place turns a byte offset into line and column, both from 1, in characters.
-func (r *reader) place(at int) (line, column int) {
+// byteOrderMark is what some editors begin a file with; nobody sees it.
+var byteOrderMark = []byte("\xef\xbb\xbf")
+
+// place gives the line and column of what is marked, both from 1, in characters.
+func (r *reader) place(mark int) (line, column int) { return r.lineOf(r.offset(mark)) }
+
+// lineOf turns a byte offset into line and column.
+func (r *reader) lineOf(at int) (line, column int) {
 	at = min(at, len(r.text))
 	i := sort.SearchInts(r.lines, at+1) - 1
 	return i + 1, 1 + utf8.RuneCount(r.text[r.lines[i]:at])
 }
 
+// add reports a problem at a byte offset; the others take marks.
 func (r *reader) add(at int, warning bool, what, remedy string) {
 	if r.full() {
 		r.dropped++
 		return
 	}
-	line, column := r.place(at)
+	line, column := r.lineOf(at)
 	r.problems = append(r.problems, Problem{r.file, line, column, what, remedy, warning})
 }
 
@@ -62,7 +74,7 @@ func (r *reader) say(at int, warning bool, remedy, what string, args []any) {
 		r.dropped++
 		return
 	}
-	r.add(at, warning, fmt.Sprintf(what, args...), remedy)
+	r.add(r.offset(at), warning, fmt.Sprintf(what, args...), remedy)
 }
 
 // hint names the nearest name, or the ones there are.

@@ -36,7 +36,7 @@ func (p Problem) Error() string {
 // Context gives the line of text the problem is on and, under it, a caret.
 // Tabs are kept in the margin so that the caret stays under its column.
 func (p Problem) Context(text []byte) string {
-	lines := strings.Split(string(text), "\n")
+	lines := strings.Split(strings.TrimPrefix(string(text), string(byteOrderMark)), "\n")
 	if p.Line < 1 || p.Line > len(lines) {
 		return ""
 	}

@@ -49,7 +49,7 @@ func (r *reader) document() (top table, ok bool) {
 	if !r.readable() {
 		return table{}, false
 	}
-	root, faults := parseTree(r.text)
+	root, faults := r.decode()
 	for _, f := range faults {
 		r.add(f.at, false, f.what, f.remedy)
 	}
@@ -66,7 +66,7 @@ func (r *reader) read() *Procedure {
 	if !ok {
 		return nil
 	}
-	b := &binder{reader: r, p: &Procedure{File: r.file, Text: r.text}, at: map[any]int{}, groupByID: map[string]*Group{}}
+	b := &binder{reader: r, p: &Procedure{File: r.file, Text: r.given}, at: map[any]int{}, groupByID: map[string]*Group{}}
 	b.procedure(top)
 	b.groups(top)
 	b.passes(top)
@@ -94,9 +94,9 @@ func (r *reader) readable() bool {
 	case len(bytes.TrimSpace(r.text)) == 0:
 		r.wrong(0, "start from: evenpull new FILE", "the file is empty")
 	case bytes.IndexByte(r.text, 0) >= 0:
-		r.wrong(bytes.IndexByte(r.text, 0), "give a TOML text file", "the file is not text: it holds a zero byte")
+		r.add(bytes.IndexByte(r.text, 0), false, "the file is not text: it holds a zero byte", "give a TOML text file")
 	case !utf8.Valid(r.text):
-		r.wrong(firstInvalid(r.text), "save the file as UTF-8", "the file is not UTF-8 here")
+		r.add(firstInvalid(r.text), false, "the file is not UTF-8 here", "save the file as UTF-8")
 	default:
 		return true
 	}
@@ -128,11 +128,11 @@ func (r *reader) format(top table) {
 type binder struct {
 	*reader
 	p         *Procedure
-	at        map[any]int // *Group, *Fastener, *Pass, *Check, *Cover, *Sealant, keyAt, stepAt, figureAt → offset
+	at        map[any]int // *Group, *Fastener, *Pass, *Check, *Cover, *Sealant, keyAt, stepAt, figureAt → mark
 	byID      map[string]*Fastener
 	groupByID map[string]*Group
 	stages    int            // of the passes read so far
-	ids       map[string]int // of checks, parts and callouts → offset
+	ids       map[string]int // of checks, parts and callouts → mark
 	lastOf    map[string]int // words → the last number put behind them to make an id
 	shimParts []shimPart
 	abouts    []about
@@ -266,7 +266,10 @@ func (b *binder) group(t table, id string) *Group {
 // material reads a name that the estimates know.
 func (t table) material(key string) string {
 	name := t.str(key, "cast aluminium")
-	if _, err := bolt.ParseMaterial(name); err == nil || name == "" || t.recorded {
+	if name == "" || t.recorded || t.full() {
+		return name
+	}
+	if _, err := bolt.ParseMaterial(name); err == nil {
 		return name
 	}
 	remedy := "known are " + strings.Join(bolt.MaterialNames(), ", ")

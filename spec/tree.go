@@ -1,23 +1,23 @@
 package spec
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
-	"regexp"
+	"maps"
+	"math"
+	"slices"
 	"strconv"
 	"strings"
-	"sync"
+	"time"
 	"unicode"
 	"unicode/utf8"
 
-	"github.com/pelletier/go-toml/v2/unstable"
+	"github.com/BurntSushi/toml"
 )
 
-// A TOML document as a tree in which every key and every value knows where it
-// stands. The grammar is go-toml's; what is added here is the position of each
-// value and TOML's rules on defining a table twice, with both places named.
-// tree_test.go holds it against a second TOML library.
+// A TOML document as a tree of named values, decoded by BurntSushi/toml. A node
+// does not know where it stands in the text: it has a mark, by which the place
+// is found if there is a problem with it.
 
 type kind int
 
@@ -35,296 +35,248 @@ func (k kind) String() string {
 	return [...]string{"a table", "an array", "text", "a whole number", "a number", "true or false", "a date"}[k]
 }
 
-// how a table came to be; decides whether it may be opened or extended again.
-type origin int
-
-const (
-	implied  origin = iota // by a longer header, [a.b] implies a
-	headed                 // by its own header
-	dotted                 // by a dotted key
-	inlined                // { … }: closed
-	listItem               // an entry of [[a]]
-)
-
 type node struct {
 	kind   kind
-	at     int // byte offset of the value (of the header's key for tables)
-	keyAt  int // byte offset of the key that names it
+	at     int // mark of the value
+	keyAt  int // mark of the key that names it
+	order  int // of an entry of a list at the top: grows through the file, over all lists
 	text   string
 	number float64
 	truth  bool
 	items  []*node // arrays
-	listed bool    // an array made by [[header]]s
 	keys   []string
 	table  map[string]*node
-	origin origin
 	asked  map[string]bool // keys the reader knows of
+
+	up    *node // what it is in, and there
+	name  string
+	index int
 }
 
-func newTable(at int, o origin) *node {
-	return &node{kind: tableKind, at: at, keyAt: at, origin: o, table: map[string]*node{}}
-}
+const (
+	notTOML = "not valid TOML: "
+	seeTOML = "see https://toml.io for the syntax"
+)
 
-func (n *node) put(key string, child *node) {
-	n.keys = append(n.keys, key)
-	n.table[key] = child
-}
-
-// fault is a problem at a byte offset, before lines are counted.
-type fault struct {
-	at           int
-	what, remedy string
-}
-
-type builder struct {
-	parser unstable.Parser
-	text   []byte
-	faults []fault
-}
-
-// parseTree reads a document. On a syntax error the tree holds what came before.
-func parseTree(text []byte) (*node, []fault) {
-	b := &builder{text: text}
-	b.parser.Reset(text)
-	root := newTable(0, headed)
-	current := root
-	for b.parser.NextExpression() {
-		e := b.parser.Expression()
-		switch e.Kind {
-		case unstable.Table:
-			current = b.openTable(root, b.keyParts(e))
-		case unstable.ArrayTable:
-			current = b.openListItem(root, b.keyParts(e))
-		case unstable.KeyValue:
-			b.keyValue(current, e)
+// decode reads the text as TOML, or gives what is wrong with it.
+func (r *reader) decode() (*node, []fault) {
+	if at, deep := tooDeep(r.text); deep { // before anybody builds it up in memory
+		return nil, r.faults(fault{at: at, what: fmt.Sprintf("more than %d brackets inside one another", maxDepth), remedy: "no value of this format has more than three"})
+	}
+	var values map[string]any
+	known, err := toml.Decode(string(r.text), &values)
+	if err != nil {
+		return nil, r.faults(r.syntaxFault(err))
+	}
+	g := grower{reader: r, keys: map[string][]string{}, starts: map[string][]int{}}
+	g.note(known.Keys(), values)
+	if g.dotted || hasInlineTable(r.text) {
+		// The decoder lets a table that a dotted key or { } has made be opened again.
+		_, faults := r.surveyed()
+		if twice := slices.DeleteFunc(slices.Clone(faults), func(f fault) bool { return !f.twice }); len(twice) > 0 {
+			return nil, twice
 		}
 	}
-	if err := b.parser.Error(); err != nil {
-		b.faults = append(b.faults, b.syntaxFault(err))
-	}
-	return root, b.faults
+	root := g.table(&node{}, values, "", true)
+	root.at, root.keyAt = 0, 0
+	return root, nil
 }
 
-func (b *builder) syntaxFault(err error) fault {
-	at := len(b.text)
-	var pe *unstable.ParserError
-	if errors.As(err, &pe) && len(pe.Highlight) > 0 {
-		at = int(b.parser.Range(pe.Highlight).Offset)
+// faults are those of a text that is known to have one: with their places if
+// they can be found, else the one that is known.
+func (r *reader) faults(known fault) []fault {
+	if _, found := r.surveyed(); len(found) > 0 {
+		return found
 	}
-	return fault{at, "not valid TOML: " + Printable(err.Error()), "see https://toml.io for the syntax"}
+	return []fault{known}
 }
 
-type keyPart struct {
-	name string
-	at   int
-}
-
-// keyParts splits a dotted key. Names past the deepest allowed are a fault and left out.
-func (b *builder) keyParts(e *unstable.Node) []keyPart {
-	var parts []keyPart
-	for it := e.Key(); it.Next(); {
-		n := it.Node()
-		if len(parts) == maxDepth {
-			b.faults = append(b.faults, fault{int(n.Raw.Offset), fmt.Sprintf("more than %d names in one key", maxDepth), "no key of this format has more than four"})
-			break
-		}
-		parts = append(parts, keyPart{string(n.Data), int(n.Raw.Offset)})
-	}
-	return parts
-}
-
-func (b *builder) twice(key keyPart, first *node) {
-	if len(b.faults) >= maxProblems { // it will only be counted
-		b.faults = append(b.faults, fault{at: key.at})
-		return
-	}
-	b.faults = append(b.faults, fault{key.at, quote(key.name) + " is already given on line " + strconv.Itoa(b.line(first.keyAt)), "keep one of them"})
-}
-
-func (b *builder) line(at int) int { return 1 + bytes.Count(b.text[:at], []byte("\n")) }
-
-// descend walks to the table that holds the last part of a header.
-func (b *builder) descend(at *node, parts []keyPart) *node {
-	for _, part := range parts {
-		next, ok := at.table[part.name]
-		switch {
-		case !ok:
-			next = newTable(part.at, implied)
-			at.put(part.name, next)
-		case next.kind == arrayKind && next.listed:
-			next = next.items[len(next.items)-1]
-		case next.kind != tableKind || next.origin == inlined:
-			b.twice(part, next)
-			return newTable(part.at, headed) // read on, so that later problems are found too
-		}
-		at = next
-	}
-	return at
-}
-
-func (b *builder) openTable(root *node, parts []keyPart) *node {
-	last := parts[len(parts)-1]
-	parent := b.descend(root, parts[:len(parts)-1])
-	old, ok := parent.table[last.name]
-	if !ok {
-		t := newTable(last.at, headed)
-		parent.put(last.name, t)
-		return t
-	}
-	if old.kind == tableKind && old.origin == implied {
-		old.origin, old.at, old.keyAt = headed, last.at, last.at
-		return old
-	}
-	b.twice(last, old)
-	return newTable(last.at, headed)
-}
-
-func (b *builder) openListItem(root *node, parts []keyPart) *node {
-	last := parts[len(parts)-1]
-	parent := b.descend(root, parts[:len(parts)-1])
-	item := newTable(last.at, listItem)
-	old, ok := parent.table[last.name]
-	switch {
-	case !ok:
-		old = &node{kind: arrayKind, at: last.at, keyAt: last.at, listed: true}
-		parent.put(last.name, old)
-	case !old.listed:
-		b.twice(last, old)
-		return item
-	}
-	old.items = append(old.items, item)
-	return item
-}
-
-// keyValue adds "a.b = value" below t.
-func (b *builder) keyValue(t *node, e *unstable.Node) {
-	parts := b.keyParts(e)
-	for _, part := range parts[:len(parts)-1] {
-		next, ok := t.table[part.name]
-		if !ok {
-			next = newTable(part.at, dotted)
-			t.put(part.name, next)
-		} else if next.kind != tableKind || next.origin != dotted && next.origin != implied {
-			b.twice(part, next)
-			return
-		}
-		t = next
-	}
-	last := parts[len(parts)-1]
-	if old, ok := t.table[last.name]; ok {
-		b.twice(last, old)
-		return
-	}
-	value := b.value(e.Value(), b.valueOffset(last.at))
-	value.keyAt = last.at
-	t.put(last.name, value)
-}
-
-// valueOffset finds the value of "key = value" from the key's offset: arrays
-// carry no position of their own. A quoted key may hold '=', so quotes are skipped.
-func (b *builder) valueOffset(at int) int {
-	var quote byte
-	for ; at < len(b.text); at++ {
-		c := b.text[at]
-		switch {
-		case quote != 0 && c == '\\' && quote == '"':
-			at++
-		case quote != 0 && c == quote:
-			quote = 0
-		case quote != 0:
-		case c == '"' || c == '\'':
-			quote = c
-		case c == '=':
-			for at++; at < len(b.text) && (b.text[at] == ' ' || b.text[at] == '\t'); at++ {
+func (r *reader) syntaxFault(err error) fault {
+	at := 0
+	var pe toml.ParseError
+	if errors.As(err, &pe) {
+		at = min(max(pe.Position.Start, 0), len(r.text))
+		if line := pe.Position.Line; line >= 1 && line <= len(r.lines) {
+			if found, _ := r.lineOf(at); found != line { // the line can be relied on, the offset not always
+				at = r.lines[line-1]
 			}
-			return at
 		}
+		err = errors.New(pe.Message)
 	}
-	return len(b.text)
+	return fault{at: at, what: notTOML + Printable(err.Error()), remedy: seeTOML}
 }
 
-func (b *builder) value(v *unstable.Node, at int) *node {
-	if v.Raw.Length > 0 {
-		at = int(v.Raw.Offset)
+// surveyed finds the places, once.
+func (r *reader) surveyed() (*spot, []fault) {
+	if r.root == nil {
+		r.root, r.found = survey(r.text)
 	}
-	n := &node{at: at, keyAt: at}
-	switch v.Kind {
-	case unstable.String:
-		n.kind, n.text = stringKind, string(v.Data)
-	case unstable.Bool:
-		n.kind, n.truth = boolKind, v.Data[0] == 't'
-	case unstable.Integer, unstable.Float:
-		b.number(n, v)
-	case unstable.Array:
-		n.kind = arrayKind
-		for it := v.Children(); it.Next(); {
-			n.items = append(n.items, b.value(it.Node(), at))
+	return r.root, r.found
+}
+
+// offset is where a marked node stands, in bytes. The place of what cannot be
+// found is that of what it is in.
+func (r *reader) offset(mark int) int {
+	if mark == 0 {
+		return 0
+	}
+	n := r.nodes[mark/2]
+	s, exact := r.spotOf(n)
+	if exact && mark%2 == 1 {
+		return s.keyAt
+	}
+	return s.at
+}
+
+func (r *reader) spotOf(n *node) (s *spot, exact bool) {
+	if n.up == nil {
+		root, _ := r.surveyed()
+		return root, true
+	}
+	s, exact = r.spotOf(n.up)
+	switch {
+	case !exact:
+		return s, false
+	case n.up.kind == tableKind && s.table[n.name] != nil:
+		return s.table[n.name], true
+	case n.up.kind == arrayKind && n.index < len(s.items):
+		return s.items[n.index], true
+	}
+	return s, false
+}
+
+// grower makes the tree of what has been decoded. Maps have lost the order of
+// their keys; the decoder's own list of keys has it, for all but what is inside
+// arrays, where nothing depends on it.
+type grower struct {
+	*reader
+	keys   map[string][]string // path of a table → its keys in order
+	starts map[string][]int    // key at the top → where it stands in the list of keys, each time it does
+	dotted bool                // a dotted key may have made a table
+}
+
+// pathMark goes before each name of a path; no name has it in it.
+const pathMark = "\x00"
+
+func (g *grower) note(all []toml.Key, values map[string]any) {
+	seen := map[string]bool{"": true}
+	header := ""
+	for i, key := range all {
+		if len(key) == 1 {
+			g.starts[key[0]] = append(g.starts[key[0]], i)
 		}
-	case unstable.InlineTable:
-		n.kind, n.origin, n.table = tableKind, inlined, map[string]*node{}
-		for it := v.Children(); it.Next(); {
-			b.keyValue(n, it.Node())
+		path, above := "", ""
+		for _, name := range key {
+			above = path
+			if path += pathMark + name; !seen[path] {
+				seen[path] = true
+				g.keys[above] = append(g.keys[above], name)
+			}
 		}
-		closeDotted(n)
-	default:
-		n.kind = dateKind
+		switch what(values, key) {
+		case aTable:
+			header = path
+		case aValue:
+			g.dotted = g.dotted || above != header
+		}
+	}
+}
+
+// what a key of the decoder's list names: a table or a list of them, anything
+// else, or something in an array in which it may stand several times.
+type named int
+
+const (
+	aTable named = iota
+	aValue
+	inArray
+)
+
+// what tells them apart as far as can be told: what is in a list of tables is
+// taken for a value.
+func what(values map[string]any, key toml.Key) named {
+	var v any = values
+	for _, name := range key {
+		switch in := v.(type) {
+		case map[string]any:
+			v = in[name]
+		case []any:
+			return inArray
+		default:
+			return aValue
+		}
+	}
+	switch v.(type) {
+	case map[string]any, []map[string]any:
+		return aTable
+	}
+	return aValue
+}
+
+// mark gives a node its marks.
+func (g *grower) mark(n *node) *node {
+	n.at = 2 * len(g.nodes)
+	n.keyAt = n.at + 1
+	g.nodes = append(g.nodes, n)
+	return n
+}
+
+func (g *grower) table(n *node, values map[string]any, path string, ordered bool) *node {
+	g.mark(n)
+	n.kind, n.table = tableKind, make(map[string]*node, len(values))
+	if n.keys = g.keys[path]; !ordered {
+		n.keys = slices.Sorted(maps.Keys(values))
+	}
+	for _, key := range n.keys {
+		n.table[key] = g.value(&node{up: n, name: key}, values[key], path+pathMark+key, ordered)
 	}
 	return n
 }
 
-// closeDotted marks tables made by dotted keys inside { … } as closed too.
-func closeDotted(n *node) {
-	for _, child := range n.table {
-		if child.kind == tableKind && child.origin == dotted {
-			child.origin = inlined
-			closeDotted(child)
+func (g *grower) array(n *node, length int, item func(i int) any) *node {
+	g.mark(n)
+	n.kind = arrayKind
+	for i := range length {
+		child := &node{up: n, index: i}
+		if starts := g.starts[n.name]; n.up.up == nil && len(starts) > 0 {
+			child.order = starts[0] + i // in one array each entry has a key of its own to move on by
+			if len(starts) == length {
+				child.order = starts[i]
+			}
 		}
+		n.items = append(n.items, g.value(child, item(i), "", false))
 	}
+	return n
 }
 
-var (
-	decimalInteger = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[+-]?(0|[1-9](_?[0-9])*)$`) })
-	radixInteger   = sync.OnceValue(func() *regexp.Regexp {
-		return regexp.MustCompile(`^0(x[0-9a-fA-F](_?[0-9a-fA-F])*|o[0-7](_?[0-7])*|b[01](_?[01])*)$`)
-	})
-	decimalFloat = sync.OnceValue(func() *regexp.Regexp {
-		return regexp.MustCompile(`^[+-]?(0|[1-9](_?[0-9])*)(\.[0-9](_?[0-9])*)?([eE][+-]?[0-9](_?[0-9])*)?$`)
-	})
-	specialFloat = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[+-]?(inf|nan)$`) })
-)
+func (g *grower) value(n *node, v any, path string, ordered bool) *node {
+	switch v := v.(type) {
+	case map[string]any:
+		return g.table(n, v, path, ordered)
+	case []map[string]any:
+		return g.array(n, len(v), func(i int) any { return v[i] })
+	case []any:
+		return g.array(n, len(v), func(i int) any { return v[i] })
+	case string:
+		n.kind, n.text = stringKind, v
+	case int64:
+		n.kind, n.number, n.text = integerKind, float64(v), strconv.FormatInt(v, 10)
+	case float64:
+		n.kind, n.number, n.text = floatKind, v, decimal(v)
+	case bool:
+		n.kind, n.truth = boolKind, v
+	case time.Time:
+		n.kind = dateKind
+	}
+	return g.mark(n)
+}
 
-func (b *builder) number(n *node, v *unstable.Node) {
-	n.text = string(v.Data)
-	digits := strings.ReplaceAll(n.text, "_", "")
-	bad := func() {
-		b.faults = append(b.faults, fault{n.at, "not valid TOML: " + quote(n.text) + " is not a number", "write it plainly, such as 12 or 0.5"})
+// decimal writes a number as TOML does.
+func decimal(v float64) string {
+	if math.IsInf(v, 0) || math.IsNaN(v) {
+		return strings.TrimPrefix(strings.ToLower(strconv.FormatFloat(v, 'g', -1, 64)), "+")
 	}
-	if v.Kind == unstable.Integer {
-		n.kind = integerKind
-		value, err := strconv.ParseInt(digits, 0, 64)
-		if decimalInteger().MatchString(n.text) {
-			value, err = strconv.ParseInt(digits, 10, 64)
-		} else if !radixInteger().MatchString(n.text) {
-			bad()
-		}
-		if err != nil {
-			bad()
-		}
-		n.number = float64(value)
-		return
-	}
-	n.kind = floatKind
-	if !decimalFloat().MatchString(n.text) && !specialFloat().MatchString(n.text) {
-		bad()
-	}
-	value, err := strconv.ParseFloat(strings.TrimPrefix(digits, "-"), 64)
-	if err != nil {
-		bad()
-	}
-	if strings.HasPrefix(digits, "-") {
-		value = -value
-	}
-	n.number = value
+	return strconv.FormatFloat(v, 'g', -1, 64)
 }
 
 // quote shows a piece of the file inside a message: bounded, and harmless on a terminal.

@@ -1,6 +1,7 @@
 package spec
 
 import (
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -20,8 +21,9 @@ var documents = []string{
 	"a = true\n", "a = True\n", "# only\n", "", "\xef\xbb\xbfa = 1\n", "a = {}\n", "a = {\n b = 1,\n}\n", "a.b.c = 1\n[a.b]\n", "[a.b]\nc.d = 1\n[a]\nb.e = 2\n",
 }
 
-// The tree accepts what go-toml's own strict decoder accepts, and gives the
-// values that BurntSushi's library gives (which opens tables twice without a word).
+// A document is read if BurntSushi's decoder reads it and no table is opened
+// that may not be, which makes it what go-toml's own strict decoder reads. The
+// tree then has the values decoded, and each node has a place, its key's.
 func FuzzTreeAgreesWithTwoDecoders(f *testing.F) {
 	for _, e := range documents {
 		f.Add(e)
@@ -38,29 +40,57 @@ func FuzzTreeAgreesWithTwoDecoders(f *testing.F) {
 		f.Add(string(text))
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		if strings.ContainsRune(text, '\x00') || strings.ToValidUTF8(text, "") != text || differs(text) {
-			return // Read refuses the first two before it parses
+		if strings.ContainsRune(text, '\x00') || strings.ToValidUTF8(text, "") != text {
+			return // Read refuses these before it decodes
 		}
-		root, faults := parseTree([]byte(text))
+		r := newReader("x", []byte(text))
+		root, faults := r.decode()
 		var strict, want map[string]any
-		err := strictly.Unmarshal([]byte(text), &strict)
-		if (err == nil) != (len(faults) == 0) {
+		if err := strictly.Unmarshal(r.text, &strict); !differs(text) && (err == nil) != (len(faults) == 0) {
 			t.Fatalf("%q: the strict decoder says %v, the tree says %v", text, err, faults)
 		}
-		if _, lenient := toml.Decode(text, &want); lenient != nil || err != nil {
+		for _, f := range faults {
+			if f.at < 0 || f.at > len(r.text) || f.what == "" {
+				t.Fatalf("%q: a fault outside: %+v", text, f)
+			}
+		}
+		if len(faults) > 0 {
 			return
 		}
-		if !agrees(root, want) {
-			t.Fatalf("%q: values differ: want %v", text, want)
+		if _, err := toml.Decode(text, &want); err != nil || !agrees(root, want) {
+			t.Fatalf("%q: values differ, %v: want %v", text, err, want)
+		}
+		for _, n := range r.nodes {
+			if problem := misplaced(r, n); problem != "" {
+				t.Fatalf("%q: %s", text, problem)
+			}
 		}
 	})
 }
 
+// misplaced says what is wrong with the place of a node, if anything is.
+func misplaced(r *reader, n *node) string {
+	s, exact := r.spotOf(n)
+	if !exact {
+		return fmt.Sprintf("no place for %q of %v", n.name, n.up)
+	}
+	if n.up == nil || n.up.kind != tableKind {
+		return ""
+	}
+	key, quoted := string(r.text[s.keyAt:]), strings.ContainsAny(string(r.text[s.keyAt:min(s.keyAt+1, len(r.text))]), `"'`)
+	if !quoted && !strings.HasPrefix(key, n.name) {
+		return fmt.Sprintf("the key %q is placed at %.20q", n.name, key)
+	}
+	if value := string(r.text[s.at:]); n.kind == boolKind && !strings.HasPrefix(value, fmt.Sprint(n.truth)) || n.kind == stringKind && !strings.ContainsAny(value[:1], `"'`) {
+		return fmt.Sprintf("the value of %q is placed at %.20q", n.name, value)
+	}
+	return ""
+}
+
 // differs marks what the two libraries read differently without harm here: our
-// format has no dates, and neither a byte order mark nor a lone carriage
-// return is of use to anybody.
+// format has no dates, and a lone carriage return is of no use to anybody.
 func differs(text string) bool {
-	return strings.Count(text, ".") >= maxDepth || strings.ContainsAny(text, ":\r\ufeff") || strings.Contains(text, "-0") || strings.Contains(text, `\e`) || strings.Contains(text, `\x`) || hasDateDigits(text)
+	return strings.Count(text, ".") >= maxDepth || strings.ContainsAny(text, ":\r") || strings.Contains(text, "-0") || strings.Contains(text, `\e`) || strings.Contains(text, `\x`) || hasDateDigits(text)
 }
 
 func hasDateDigits(text string) bool {
@@ -174,5 +204,91 @@ func TestReadBoundsWhatItReports(t *testing.T) {
 	_, problems := Read("x", []byte(b.String()))
 	if len(problems) != maxProblems+1 || !strings.Contains(problems.Error(), "19800 more problems are not listed") {
 		t.Errorf("%d problems, last: %v", len(problems), problems[len(problems)-1])
+	}
+}
+
+// Ways of opening a table again that the decoder lets pass: refused, with both
+// places named.
+func TestATableIsNotOpenedTwice(t *testing.T) {
+	for text, want := range map[string]string{
+		"a.b = 1\n[a]\n":                      `x:2:2: "a" is already given on line 1; keep one of them`,
+		"[a]\nb.c = 1\n[a.b]\n":               `x:3:4: "b" is already given on line 2; keep one of them`,
+		"a = {b = 1}\n[a.c]\n":                `x:2:2: "a" is already given on line 1; keep one of them`,
+		"a.b.c = 1\n[a.b]\n":                  `x:2:4: "b" is already given on line 1; keep one of them`,
+		"[a]\nb={}\n[a.b.c]\n":                `x:3:4: "b" is already given on line 2; keep one of them`,
+		"[a.b.c]\nz=9\n[a]\nb.c.t=1\n":        `x:4:3: "c" is already given on line 1; keep one of them`,
+		"[[a]]\nb.c = 1\n[a.b]\n":             `x:3:4: "b" is already given on line 2; keep one of them`,
+		"x = '= {'\na.b = 1\na.c = 2\n[c]\n":  "",
+		"[a.b]\n[a]\nc = {d = 1}\n[a.e]\n":    "",
+		"[[a]]\n[a.b]\n[[a]]\n[a.b]\nc = 1\n": "",
+	} {
+		r := newReader("x", []byte(text))
+		_, faults := r.decode()
+		for _, f := range faults {
+			r.add(f.at, false, f.what, f.remedy)
+		}
+		if got := r.problems.Error(); got != want {
+			t.Errorf("%q: got %q, want %q", text, got, want)
+		}
+	}
+}
+
+// What only the decoder finds is said in its words, on its line.
+func TestWhatOnlyTheDecoderFindsHasItsLine(t *testing.T) {
+	for text, want := range map[string]string{
+		"a = 1\nb = 2026-02-30\n": `x:2:5: not valid TOML: `,
+		"a = 1\nb = 1e999\n": `x:2:5: not valid TOML: `,
+		"µ = 1\n":                 `x:1:1: not valid TOML: `,
+		"\"µ\" = 1e999\n":         `x:1:7: not valid TOML: `,
+	} {
+		_, problems := Read("x", []byte(text))
+		if len(problems) != 1 || !strings.HasPrefix(problems.Error(), want) {
+			t.Errorf("%q: got %q, want %q", text, problems.Error(), want)
+		}
+	}
+}
+
+// A byte order mark is no part of the first line, and stays in the text kept.
+func TestAByteOrderMarkIsReadOver(t *testing.T) {
+	good, err := os.ReadFile("../testdata/bad/plain-good.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	marked := "\ufeff" + string(good)
+	if p, problems := Read("x", []byte(marked)); p == nil || string(p.Text) != marked {
+		t.Errorf("not read: %v", problems)
+	}
+	bad := "\ufeffformat = 2\n"
+	_, problems := Read("x", []byte(bad))
+	last := problems[len(problems)-1]
+	if got := last.Error() + "\n" + last.Context([]byte(bad)); got != "x:1:10: format 2 is not known here; write format = 1\nformat = 2\n         ^" {
+		t.Errorf("got %q", got)
+	}
+}
+
+// Checks, parts and callouts are asked for in the order of the file, however
+// their lists are mixed, and wherever a table lies the right line is named.
+func TestOrderAndPlaceGoThroughTheWholeFile(t *testing.T) {
+	r := newReader("x", []byte("[[part]]\nn = 1\n[[check]]\nn = 2\n[[part]]\nn = 3\ncallout = 0\n[[check]]\nn = 4\nw = [{ a = 1 }, { b = 2,\n b2 = [1, 'µ', true] }]\n"))
+	root, faults := r.decode()
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	part, check := root.table["part"].items, root.table["check"].items
+	last := -1
+	for i, n := range []*node{part[0], check[0], part[1], check[1]} {
+		if n.order <= last || n.table["n"].number != float64(i+1) {
+			t.Errorf("entry %d: order %d after %d, n = %v", i+1, n.order, last, n.table["n"].number)
+		}
+		last = n.order
+		if line, column := r.place(n.table["n"].at); line != 2*i+2+i/3 || column != 5 {
+			t.Errorf("entry %d: its n is placed at %d:%d", i+1, line, column)
+		}
+	}
+	list := check[1].table["w"].items[1].table["b2"]
+	for i, want := range [][2]int{{11, 8}, {11, 11}, {11, 16}} {
+		if line, column := r.place(list.items[i].at); line != want[0] || column != want[1] {
+			t.Errorf("item %d of the innermost array is placed at %d:%d, want %v", i+1, line, column, want)
+		}
 	}
 }

@@ -95,6 +95,7 @@ var licences = map[string]string{
 }
 
 var modules = map[string]string{
+	"github.com/BurntSushi/toml":            "MIT",
 	"github.com/atotto/clipboard":           "BSD",
 	"github.com/aymanbagabas/go-osc52/v2":   "MIT",
 	"github.com/charmbracelet/bubbles":      "MIT",
@@ -124,10 +125,12 @@ func TestEveryModuleInTheProgramHasTheLicenceSaid(t *testing.T) {
 	linked := goList(t, `{{with .Module}}{{if not .Main}}{{.Path}} {{.Dir}}{{end}}{{end}}`)
 	for _, line := range linked {
 		path, dir, _ := strings.Cut(line, " ")
-		files, err := filepath.Glob(filepath.Join(dir, "LICENSE*"))
-		if err != nil || len(files) == 0 {
-			t.Errorf("%s: no licence (%v)", path, err)
+		files, _ := filepath.Glob(filepath.Join(dir, "LICENSE*"))
+		if copying, _ := filepath.Glob(filepath.Join(dir, "COPYING*")); len(files)+len(copying) == 0 {
+			t.Errorf("%s: no licence", path)
 			continue
+		} else {
+			files = append(files, copying...)
 		}
 		text, err := os.ReadFile(files[0])
 		if err != nil {
