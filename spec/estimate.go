@@ -29,7 +29,8 @@ func (p *Procedure) GripOf(g *Group) clamp.Grip {
 	if g.Shank != nil {
 		c.ShankMM, c.ShankKnown = g.Shank.Mm(), true
 	}
-	if hole, err := bolt.ParseMaterial(g.Into); err == nil {
+	if g.Into != "" {
+		hole, _ := bolt.ParseMaterial(g.Into) // an old record may name another
 		c.HoleGPa = hole.ElasticGPa
 	}
 	if parts, err := bolt.ParseMaterial(g.Clamps); err == nil {

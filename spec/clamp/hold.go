@@ -23,10 +23,10 @@ func (j Joint) judgeThread(g *Judgement, s Stage) error {
 		g.notJudged("the thread in %s: no engagement", s.Into.Name)
 		return nil
 	case s.LengthMM < shortest*d:
-		g.doubt("engagement", s.LengthMM, shortest*d, "mm", basis, "%.4g mm of thread engaged is only %.2g diameters of %s; is the point in the right place?", s.LengthMM, s.LengthMM/d, j.Thread.Name)
+		g.doubt("engagement", s.LengthMM, shortest*d, "mm", basis, "%.4g mm of thread engaged is only %.3g diameters of %s; is the point in the right place?", s.LengthMM, s.LengthMM/d, j.Thread.Name)
 		return nil
 	case s.LengthMM > longest*d:
-		g.doubt("engagement", s.LengthMM, longest*d, "mm", basis, "%.4g mm of thread engaged is %.2g diameters of %s; is the point in the right place?", s.LengthMM, s.LengthMM/d, j.Thread.Name)
+		g.doubt("engagement", s.LengthMM, longest*d, "mm", basis, "%.4g mm of thread engaged is %.3g diameters of %s; is the point in the right place?", s.LengthMM, s.LengthMM/d, j.Thread.Name)
 		return nil
 	case s.Into == (bolt.Material{}):
 		g.notJudged("the thread's hold: no material it goes into")

@@ -75,7 +75,7 @@ func TestPlausible(t *testing.T) {
 		{"thread strips first", oiled("M8", "10.9"), Stage{TorqueNm: 30, Unit: "N·m", Into: material(t, "cast aluminium"), LengthMM: 8}, []string{"strips"}, "strips first"},
 		{"deep thread holds", oiled("M8", "8.8"), Stage{TorqueNm: 22, Unit: "N·m", Into: material(t, "cast aluminium"), LengthMM: 16}, nil, ""},
 		{"light figure because the hole is weak", oiled("M8", "12.9"), Stage{TorqueNm: 15, Unit: "N·m", Into: material(t, "magnesium"), LengthMM: 9}, nil, ""},
-		{"hardly any thread", oiled("M8", "8.8"), Stage{TorqueNm: 22, LengthMM: 3.9}, []string{"engagement"}, "0.49 diameters of M8x1.25; is the point in the right place?"},
+		{"hardly any thread", oiled("M8", "8.8"), Stage{TorqueNm: 22, LengthMM: 3.9}, []string{"engagement"}, "0.487 diameters of M8x1.25; is the point in the right place?"},
 		{"more thread than a bolt has", oiled("M8", "8.8"), Stage{TorqueNm: 22, LengthMM: 33}, []string{"engagement"}, "is the point in the right place?"},
 		{"half a diameter and four are thread", oiled("M8", "8.8"), Stage{TorqueNm: 22, LengthMM: 4}, nil, ""},
 		{"a wire insert holds more", oiled("M8", "10.9"), Stage{TorqueNm: 30, Unit: "N·m", Into: material(t, "cast aluminium"), LengthMM: 10, WireInsert: true}, nil, ""},

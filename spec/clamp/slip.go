@@ -38,24 +38,43 @@ const (
 	usualLow  = 0.65
 	usualTop  = 0.92 // tables print 90 %
 	likelyTop = 1.0
+
+	lightSnug = 0.20 // before a turn or a stretch
+	lightPlug = 0.08 // for what is light on purpose
 )
 
 // cause is one explanation of a figure that is far off.
 type cause struct {
+	kind   string // "unit", "point", "class", "size"
 	text   string
 	weight float64
 }
 
+// likelyFrom are the shares of yield from which a stage's right figure is to be looked for,
+// and from which it is a usual one.
+func (j Joint) likelyFrom(s Stage) (low, usual float64) {
+	switch {
+	case s.Light != "":
+		return lightPlug, lightPlug
+	case s.TurnDegrees > 0 || s.StretchHighMM > 0:
+		return lightSnug, lightSnug
+	case j.least(s) < likelyLow:
+		return j.least(s), j.least(s)
+	}
+	return likelyLow, usualLow
+}
+
 // fits weighs a cause by how usual it is and how usual the share of yield it leads to; 0 when
 // it leads outside what a sheet asks for.
-func fits(often, share float64) float64 {
-	if share < likelyLow || share > likelyTop {
+func (j Joint) fits(s Stage, often, share float64) float64 {
+	low, usual := j.likelyFrom(s)
+	if share < low || share > likelyTop {
 		return 0
 	}
 	off := 0.0
 	switch {
-	case share < usualLow:
-		off = math.Log(usualLow/share) / 0.15
+	case share < usual:
+		off = math.Log(usual/share) / 0.15
 	case share > usualTop:
 		off = math.Log(share/usualTop) / 0.06
 	}
@@ -66,17 +85,22 @@ func fits(often, share float64) float64 {
 // them first: a unit misread, a point in the wrong place, another size's or class's figure.
 // "" if nothing fits.
 func (j Joint) hint(s Stage, a Assessment) string {
-	causes := slices.Concat(j.otherUnits(s, a), movedPoints(s, a), j.otherClasses(s, a), j.otherSizes(s))
+	causes := slices.Concat(j.otherUnits(s, a), j.movedPoints(s, a), j.otherClasses(s, a), j.otherSizes(s))
 	causes = slices.DeleteFunc(causes, func(c cause) bool { return c.weight == 0 })
 	slices.SortStableFunc(causes, func(x, y cause) int { return cmp.Compare(y.weight, x.weight) })
 	if len(causes) == 0 {
 		return ""
 	}
-	text := "; it looks like " + causes[0].text
-	if len(causes) > 1 && causes[1].weight > causes[0].weight/6 {
-		text += ", or " + causes[1].text
+	first := causes[0]
+	for _, second := range causes[1:] {
+		if second.weight < first.weight/6 {
+			break
+		}
+		if second.kind != first.kind || first.kind == "unit" {
+			return "; it looks like " + first.text + ", or " + second.text
+		}
 	}
-	return text
+	return "; it looks like " + first.text
 }
 
 // written is the figure in the unit of the sheet; in N·m when that is not known.
@@ -100,15 +124,18 @@ func (j Joint) otherUnits(s Stage, a Assessment) []cause {
 		}
 		meant := s.TorqueNm * unitNm[slip.meant] / unitNm[slip.read]
 		share := meant * j.perNm(s, a)
-		list = append(list, cause{fmt.Sprintf("a figure in %s read as %s: %s %s is %s N·m, %.0f %% of yield",
-			slip.meant, slip.read, Digits(s.TorqueNm/unitNm[slip.read], 4), slip.meant, Digits(meant, 3), 100*share), fits(slip.often, share)})
+		figure := fmt.Sprintf("%s %s is %s N·m", Digits(s.TorqueNm/unitNm[slip.read], 4), slip.meant, Digits(meant, 3))
+		if slip.meant == "N·m" {
+			figure = Digits(meant, 4) + " N·m"
+		}
+		list = append(list, cause{"unit", fmt.Sprintf("a figure in %s read as %s: %s, %.0f %% of yield", slip.meant, slip.read, figure, 100*share), j.fits(s, slip.often, share)})
 	}
 	return list
 }
 
 // movedPoints moves the point. Ten times too much is likelier for a figure that ends in 0, and
 // too little for one with a point; a thousand times too little is a thousands mark read as a decimal point.
-func movedPoints(s Stage, a Assessment) []cause {
+func (j Joint) movedPoints(s Stage, a Assessment) []cause {
 	figure, unit := written(s)
 	var list []cause
 	for _, moved := range []struct{ by, often float64 }{{0.1, 0.20}, {10, 0.20}, {0.01, 0.05}, {100, 0.05}, {1000, 0.05}} {
@@ -117,7 +144,7 @@ func movedPoints(s Stage, a Assessment) []cause {
 			often /= 2
 		}
 		share := a.Utilisation * moved.by
-		list = append(list, cause{fmt.Sprintf("a point in the wrong place: %s %s would be %.0f %% of yield", Digits(figure*moved.by, 5), unit, 100*share), fits(often, share)})
+		list = append(list, cause{"point", fmt.Sprintf("a point in the wrong place: %s %s would be %.0f %% of yield", Digits(figure*moved.by, 5), unit, 100*share), j.fits(s, often, share)})
 	}
 	return list
 }
@@ -152,7 +179,7 @@ func (j Joint) otherClasses(s Stage, a Assessment) []cause {
 			continue
 		}
 		often := []float64{0.30, 0.12, 0.04}[min(len(list), 2)]
-		list = append(list, cause{fmt.Sprintf("the figure of a stronger class: it suits %s (%.0f %% of yield)", name, 100*b.Utilisation), fits(often, b.Utilisation)})
+		list = append(list, cause{"class", fmt.Sprintf("the figure of a stronger class: it suits %s (%.0f %% of yield)", name, 100*b.Utilisation), j.fits(s, often, b.Utilisation)})
 	}
 	return list
 }
@@ -174,8 +201,8 @@ func (j Joint) otherSizes(s Stage) []cause {
 		sizes = usualUNF
 	}
 	type sized struct {
-		thread bolt.Thread
-		share  float64
+		joint Joint
+		share float64
 	}
 	var all []sized
 	here := 0 // how many are smaller
@@ -187,11 +214,12 @@ func (j Joint) otherSizes(s Stage) []cause {
 		if t.DiameterMM < j.Thread.DiameterMM {
 			here++
 		}
-		a, err := Joint{Thread: t, Class: j.Class, Friction: j.Friction, HeadFriction: j.HeadFriction}.Assess(s.TorqueNm)
+		other := Joint{Thread: t, Class: j.Class, Friction: j.Friction, HeadFriction: j.HeadFriction}
+		a, err := other.Assess(s.TorqueNm)
 		if err != nil {
 			continue
 		}
-		all = append(all, sized{t, a.Utilisation})
+		all = append(all, sized{other, a.Utilisation})
 	}
 	var list []cause
 	for i, o := range all {
@@ -199,12 +227,12 @@ func (j Joint) otherSizes(s Stage) []cause {
 		if i >= here {
 			away = i - here + 1
 		}
-		name := o.thread.Name
-		if !o.thread.Inch {
-			name = "M" + Digits(o.thread.DiameterMM, 4)
+		name := o.joint.Thread.Name
+		if !o.joint.Thread.Inch {
+			name = "M" + Digits(o.joint.Thread.DiameterMM, 4)
 		}
 		often := []float64{0.25, 0.25, 0.10, 0.04}[min(away, 3)]
-		list = append(list, cause{fmt.Sprintf("the figure of another size: it suits %s (%.0f %% of yield)", name, 100*o.share), fits(often, o.share)})
+		list = append(list, cause{"size", fmt.Sprintf("the figure of another size: it suits %s (%.0f %% of yield)", name, 100*o.share), o.joint.fits(s, often, o.share)})
 	}
 	return list
 }

@@ -27,19 +27,11 @@ func tidy(s string) (string, *fault) {
 			return "", &fault{fmt.Sprintf("it holds the invisible character U+%04X", r), "write it again by hand"}
 		}
 	}
-	plain := strings.Map(func(r rune) rune {
-		switch {
-		case unicode.IsSpace(r):
-			return ' '
-		case r == '⁄' || r == '∕':
-			return '/'
-		}
-		return r
-	}, s)
-	return aroundSlash.Replace(strings.Join(strings.Fields(plain), " ")), nil
+	return slashes.Replace(strings.Join(strings.Fields(s), " ")), nil
 }
 
-var aroundSlash = strings.NewReplacer(" / ", "/", " /", "/", "/ ", "/")
+// slashes brings every slash to one, with no space about it.
+var slashes = strings.NewReplacer(" / ", "/", " /", "/", "/ ", "/", " ⁄ ", "/", "⁄", "/", " ∕ ", "/", "∕", "/")
 
 var vulgar = [...]struct {
 	sign        rune
