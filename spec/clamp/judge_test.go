@@ -1,19 +1,17 @@
 package clamp
 
 import (
-	"flag"
 	"fmt"
 	"os"
 	"strings"
 	"testing"
 
 	"evenpull/spec/bolt"
+	"evenpull/spec/outside"
 )
 
-var update = flag.Bool("update", false, "write testdata/judged.txt anew; then read what changed")
-
 // Every word of what is judged, noted, not judged and doubted, beside the bolts it is said of:
-// testdata/judged.txt, which a person has read. Figures lie on both sides of each limit.
+// testdata/judged.txt, which a person has read; -update writes it anew. Figures lie on both sides of each limit.
 func TestJudgementsInFull(t *testing.T) {
 	of := func(thread, class, friction string, bore float64) Joint {
 		j := Joint{BoreMM: bore}
@@ -154,7 +152,7 @@ func TestJudgementsInFull(t *testing.T) {
 		fmt.Fprintf(&b, "  %s\n", g.Summary())
 	}
 	const golden = "testdata/judged.txt"
-	if *update {
+	if *outside.Update {
 		if err := os.WriteFile(golden, []byte(b.String()), 0o644); err != nil {
 			t.Fatal(err)
 		}
