@@ -171,3 +171,43 @@ func TestAWalkThatIsOverIsNotGoneOnWith(t *testing.T) {
 		t.Error("something was written")
 	}
 }
+
+// The relation goes by text and place; what was typed and the name only make it
+// worth asking.
+func TestRelationOfAWalkToWhatIsAskedFor(t *testing.T) {
+	begun := record.Summary{Source: "joint.toml", From: "/a/joint.toml", SHA256: "one", Procedure: "Close"}
+	old := record.Summary{Source: "joint.toml", SHA256: "one", Procedure: "Close"}
+	bundled := record.Summary{Source: "flywheel-nut", From: "bundled", SHA256: "one", Procedure: "Flywheel"}
+	own := record.Summary{Source: "flywheel-nut", From: "/own/flywheel-nut.toml", SHA256: "one", Procedure: "Flywheel"}
+	piped := record.Summary{Source: "-", SHA256: "one", Procedure: "Close"}
+	cases := []struct {
+		name string
+		sum  record.Summary
+		w    wanted
+		want Relation
+	}{
+		{"itself", begun, wanted{name: "a/joint.toml", from: "/a/joint.toml", hash: "one", procedure: "Close"}, Same},
+		{"edited", begun, wanted{name: "joint.toml", from: "/a/joint.toml", hash: "two", procedure: "Open"}, Edited},
+		{"moved", begun, wanted{name: "x.toml", from: "/b/x.toml", hash: "one", procedure: "Close"}, Moved},
+		{"another of the name", begun, wanted{name: "x.toml", from: "/b/x.toml", hash: "two", procedure: "Close"}, Namesake},
+		{"another typed alike", begun, wanted{name: "joint.toml", from: "/b/joint.toml", hash: "two", procedure: "Open"}, Namesake},
+		{"another", begun, wanted{name: "x.toml", from: "/b/x.toml", hash: "two", procedure: "Open"}, Unrelated},
+		{"gone from its place", begun, wanted{name: "./joint.toml", from: "/a/joint.toml"}, Gone},
+		{"not there where it is typed", begun, wanted{name: "joint.toml", from: "/b/joint.toml"}, Gone},
+		{"another that is not there", begun, wanted{name: "x.toml", from: "/b/x.toml"}, Unrelated},
+		{"old, itself", old, wanted{name: "joint.toml", from: "/a/joint.toml", hash: "one", procedure: "Close"}, Same},
+		{"old, edited", old, wanted{name: "joint.toml", from: "/a/joint.toml", hash: "two", procedure: "Close"}, Edited},
+		{"bundled, itself", bundled, wanted{name: "flywheel-nut", from: "bundled", hash: "one", procedure: "Flywheel"}, Same},
+		{"bundled in another version", bundled, wanted{name: "flywheel-nut", from: "bundled", hash: "two", procedure: "Flywheel"}, Edited},
+		{"another bundled", bundled, wanted{name: "rod-bolts", from: "bundled", hash: "two", procedure: "Rods"}, Unrelated},
+		{"one's own, now also bundled", own, wanted{name: "flywheel-nut", from: "bundled", hash: "one", procedure: "Flywheel"}, Moved},
+		{"piped in again", piped, wanted{name: "-", hash: "one", procedure: "Close"}, Same},
+		{"piped in, edited", piped, wanted{name: "-", hash: "two", procedure: "Close"}, Edited},
+		{"piped in, another", piped, wanted{name: "-", hash: "two", procedure: "Open"}, Unrelated},
+	}
+	for _, c := range cases {
+		if got := c.w.relation(c.sum); got != c.want {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+	}
+}
