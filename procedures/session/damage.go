@@ -84,18 +84,18 @@ func (s *Session) answer(list []Damage, reason string) error {
 	return nil
 }
 
-// damage lists what is damaged of the engine of a walk, but for its own record,
-// except, which a walk yet to be begun has not. Without a tag there is no engine:
-// only what may be the walk itself counts.
-func (on shelf) damage(w wanted, except string) []Damage {
+// damage lists what is damaged of the engine of a walk. Unless its own record is
+// known, anything may be that too. Without a tag there is no engine: only what may
+// be the walk itself counts.
+func (on shelf) damage(w wanted, known bool) []Damage {
 	tagged := record.TagKey(w.tag) != ""
 	var list []Damage
 	for _, sum := range on.records {
-		if sum.State != record.StateBroken || sum.ID == except {
+		if sum.State != record.StateBroken {
 			continue
 		}
 		d := Damage{File: filepath.Base(sum.Path), What: sum.Problem, Unnamed: unnamed(sum)}
-		d.ThisWalk = except == "" && (d.Unnamed || record.SameTag(sum.Engine, w.tag) && w.relation(sum) != Unrelated)
+		d.ThisWalk = !known && (d.Unnamed || record.SameTag(sum.Engine, w.tag) && w.relation(sum) != Unrelated)
 		if d.ThisWalk || tagged && d.Unnamed || tagged && record.SameTag(sum.Engine, w.tag) {
 			list = append(list, d)
 		}

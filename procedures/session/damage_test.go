@@ -139,6 +139,11 @@ func TestADamagedLedgerIsAnsweredFor(t *testing.T) {
 	}
 	r.opens(Request{Procedure: sheet, Engine: "8"})
 	r.opens(Request{Procedure: sheet})
+	r.spoil(name, `"engine":"7"`, `"engine":"9"`) // no tag can be relied on any more
+	_, err = r.Open(Request{Procedure: sheet, Engine: "8"})
+	if got := named(damaged(t, err)); !slices.Equal(got, []string{name + " any engine's"}) {
+		t.Errorf("another tag in it: %q", got)
+	}
 	r.spoil(name, `"evenpull":1`, `"evenpull":7`)
 	_, err = r.Open(Request{Procedure: sheet, Engine: "9"})
 	if got := named(damaged(t, err)); !slices.Equal(got, []string{name + " any engine's"}) {

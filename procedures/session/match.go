@@ -135,7 +135,7 @@ func (e *WhichError) Why() string {
 	case e.File != nil:
 		return "which walk? " + e.File.Error()
 	case len(e.Candidates) > 1:
-		return fmt.Sprintf("which walk? %d that are open may be of %s, and none has its very text and place", len(e.Candidates), name)
+		return fmt.Sprintf("which walk? %d open ones may be meant, but none was begun from %s as it is now", len(e.Candidates), name)
 	}
-	return fmt.Sprintf("which walk? one that is open may be of %s, and has not its very text and place", name)
+	return fmt.Sprintf("which walk? an open one may be meant, but it was not begun from %s as it is now", name)
 }

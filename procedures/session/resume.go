@@ -85,7 +85,7 @@ func (d Desk) resume(id, despite string) (*Session, error) {
 		s.Close()
 		return nil, err
 	}
-	damaged := on.damage(wantedOf(w.Header), id)
+	damaged := on.damage(wantedOf(w.Header), true)
 	if open := unanswered(s, damaged); len(open) > 0 && strings.TrimSpace(despite) == "" {
 		s.Close()
 		return nil, &DamageError{open}

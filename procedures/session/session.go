@@ -182,7 +182,7 @@ func (d Desk) begin(on shelf, r Request, p *spec.Procedure, passed []Candidate) 
 			return nil, err
 		}
 	}
-	damaged := on.damage(d.wanted(r, p), "")
+	damaged := on.damage(d.wanted(r, p), false)
 	if reason := strings.TrimSpace(r.Despite); len(damaged) > 0 && reason == "" {
 		return nil, &DamageError{damaged}
 	}

@@ -35,7 +35,7 @@ func (on shelf) engine(tag, except string, closers []*spec.Procedure) engine.Eng
 		}
 	}
 	e := engine.Fold(tag, walks, on.ledgers, closers)
-	for _, d := range on.damage(wanted{tag: tag}, "") {
+	for _, d := range on.damage(wanted{tag: tag}, true) {
 		if d.Unnamed { // the others are said by the fold
 			e.Problems = append(e.Problems, d.Text())
 		}
