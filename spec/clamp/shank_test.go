@@ -114,6 +114,26 @@ func TestAnUnknownShankWidensTheBand(t *testing.T) {
 	near(t, "most with a waist all along", thin.HighN, of(0, true).HighN, 1e-6)
 }
 
+// What stays when a bolt has yielded is the way it was drawn, less what springs back.
+func TestWhatStaysIsTheWayLessWhatSpringsBack(t *testing.T) {
+	j, g := derivedJoint(t)
+	s, _ := j.Stiffness(g)
+	stretched, err := j.Stretched(g, 0.3)
+	if err != nil || !stretched.Yields {
+		t.Fatalf("%+v, %v", stretched, err)
+	}
+	near(t, "left of the stretch", stretched.LastingMM, 0.3-stretched.YieldN*s.StretchMMPerN, 1e-12)
+	snug, _ := j.Assess(20)
+	turned, err := j.Turn(g, 20, 90)
+	if err != nil || !turned.Yields {
+		t.Fatalf("%+v, %v", turned, err)
+	}
+	near(t, "left of the turn", turned.LastingMM, 1.5/4-(turned.YieldN-snug.PreloadN)*(s.BoltMMPerN+s.PartsMMPerN), 1e-12)
+	if all, want := strings.Join(turned.Assumptions, "\n"), "snug preload 10 to 15.3 kN, torque wrench"; !strings.Contains(all, want) {
+		t.Errorf("assumptions don't say %q:\n%s", want, all)
+	}
+}
+
 // The band of a turn holds that of its own snug torque carried through, and what the shank may be.
 func TestATurnsBandHoldsThatOfItsSnugTorque(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

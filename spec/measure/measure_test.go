@@ -213,3 +213,38 @@ func TestThePrintedFaultNamesTheLimitThatWasPassed(t *testing.T) {
 		}
 	}
 }
+
+// The arithmetic is shown in a line, so that a person can do it again.
+func TestWhyShowsTheArithmetic(t *testing.T) {
+	for _, c := range []struct {
+		reading, want string
+		setup         Setup
+	}{
+		{"40.045 mm; 40.010 mm", "bore 40.045 mm less journal 40.01 mm is 0.035 mm", Setup{Kind: Difference, Max: at("0.05 mm")}},
+		{"0.15 mm", "0.15 mm at 40 mm is 0.12 mm at the pitch radius of 32 mm", Setup{Kind: Backlash, Max: at("0.12 mm"), PitchRadius: mm("32 mm")[0], DialRadius: mm("40 mm")[0]}},
+		{"go 0.25 mm; no-go 0.30 mm", "0.25 mm enters, 0.3 mm does not", Setup{Kind: Gap, Max: at("0.35 mm")}},
+	} {
+		if r, err := c.setup.Judge(c.reading); err != nil || r.Why != c.want {
+			t.Errorf("%s: %q (%v), want %q", c.reading, r.Why, err, c.want)
+		}
+	}
+}
+
+// A gap that is in range says nothing of its bore.
+func TestAGapInRangeAdvisesNothing(t *testing.T) {
+	for _, reading := range []string{"0.25 mm", "go 0.25 mm; no-go 0.30 mm"} {
+		if r, err := (Setup{Kind: Gap, Min: at("0.20 mm"), Max: at("0.35 mm")}).Judge(reading); err != nil || r.Advice != "" {
+			t.Errorf("%s: %q, %v", reading, r.Advice, err)
+		}
+	}
+}
+
+// One radius is no ratio.
+func TestABacklashNeedsBothRadii(t *testing.T) {
+	for _, s := range []Setup{{PitchRadius: mm("32 mm")[0]}, {DialRadius: mm("40 mm")[0]}, {}} {
+		s.Kind, s.Max = Backlash, at("0.12 mm")
+		if r, err := s.Judge("0.15 mm"); err == nil || !strings.Contains(err.Error(), "give pitch_radius and dial_radius") {
+			t.Errorf("%+v: %+v, %v", s, r, err)
+		}
+	}
+}
