@@ -54,3 +54,9 @@ func isFull(err error) bool {
 }
 
 func isReadOnly(err error) bool { return errors.Is(err, syscall.EROFS) }
+
+// alive reports whether there is a process of this number.
+func alive(pid int) bool {
+	err := syscall.Kill(pid, 0)
+	return err == nil || errors.Is(err, syscall.EPERM)
+}

@@ -44,3 +44,13 @@ func isFull(err error) bool {
 }
 
 func isReadOnly(err error) bool { return errors.Is(err, windows.ERROR_WRITE_PROTECT) }
+
+// alive reports whether there is a process of this number.
+func alive(pid int) bool {
+	p, err := os.FindProcess(pid)
+	if err != nil {
+		return false
+	}
+	p.Release()
+	return true
+}

@@ -188,7 +188,7 @@ func (a *app) commands() []command {
 	return []command{
 		{atTheStand, "walk", a.walkCommand}, {atTheStand, "plan", a.planCommand}, {atTheStand, "check", a.checkCommand}, {atTheStand, "new", a.newCommand},
 		{figures, "convert", a.convertCommand}, {figures, "clamp", a.clampCommand}, {figures, "wrenches", a.wrenchesCommand},
-		{ofRecords, "records", a.recordsCommand}, {ofRecords, "show", a.showCommand}, {ofRecords, "compare", a.compareCommand},
+		{ofRecords, "records", a.recordsCommand}, {ofRecords, "show", a.showCommand}, {ofRecords, "compare", a.compareCommand}, {ofRecords, "review", a.reviewCommand},
 		{ofRecords, "verify", a.verifyCommand}, {ofRecords, "export", a.exportCommand}, {ofRecords, "sign", a.signCommand}, {ofRecords, "import", a.importCommand},
 		{ofEngines, "engine", a.engineCommand}, {ofEngines, "parts", a.partsCommand}, {ofEngines, "mark", a.markCommand},
 		{others, "demo", a.demoCommand}, {others, "schema", a.schemaCommand}, {others, "man", a.manCommand},

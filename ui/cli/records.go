@@ -92,21 +92,30 @@ func find(store *record.Store, name string) (string, error) {
 
 // sheet reads and replays one record.
 func (a *app) sheet(name string) (report.Sheet, error) {
-	store, err := a.store()
+	in, err := a.recorded(name)
 	if err != nil {
 		return report.Sheet{}, err
 	}
+	return report.New(in), nil
+}
+
+// recorded reads and replays one record.
+func (a *app) recorded(name string) (report.Input, error) {
+	store, err := a.store()
+	if err != nil {
+		return report.Input{}, err
+	}
 	path, err := find(store, name)
 	if err != nil {
-		return report.Sheet{}, problem(err)
+		return report.Input{}, problem(err)
 	}
 	f, err := record.Read(path)
 	if err != nil {
-		return report.Sheet{}, problem(err)
+		return report.Input{}, problem(err)
 	}
 	state, findings, err := f.Replay()
 	if err != nil {
-		return report.Sheet{}, problem(err)
+		return report.Input{}, problem(err)
 	}
 	in := report.Input{
 		ID: f.ID(), Engine: f.Header.Engine, Source: f.Header.Source, SHA256: f.Header.SHA256, Program: f.Header.Program, Closing: f.Closing, Started: f.Header.Started,
@@ -118,7 +127,7 @@ func (a *app) sheet(name string) (report.Sheet, error) {
 	if !in.Whole {
 		in.Broken = f.Chain.String()
 	}
-	return report.New(in), nil
+	return in, nil
 }
 
 func (a *app) showCommand() *cobra.Command {

@@ -145,7 +145,7 @@ func (b *bench) reviewed() {
 	b.start()
 	b.WaitText("Records", "Close the crankcase")
 	b.Press("end", "enter")
-	b.WaitText("stand 2", "Matrix", "Final")
+	b.WaitText("stand 2", "Bolts", "Final")
 	b.Press("q")
 	b.WaitText("Procedures")
 	b.Press("q")

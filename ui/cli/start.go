@@ -12,7 +12,6 @@ import (
 	"evenpull/procedures/shell"
 	"evenpull/ui/convert"
 	"evenpull/ui/page"
-	"evenpull/ui/review"
 	"evenpull/ui/start"
 )
 
@@ -79,12 +78,7 @@ func (a *app) carryOut(store *record.Store, c start.Choice) error {
 		_, err = a.show(page.New(engineTitle(e), sections...))
 		return err
 	case start.Review:
-		s, err := a.sheet(c.ID)
-		if err != nil {
-			return err
-		}
-		_, err = a.show(review.New(review.Config{Sheet: s}))
-		return err
+		return a.review(c.ID)
 	case start.Resume:
 		s, err := a.deskAt(store).Resume(c.ID, c.Despite)
 		return a.atStand(s, err)
@@ -122,7 +116,7 @@ func (a *app) startLists(store *record.Store) (start.Lists, error) {
 	}
 	for _, s := range records {
 		if s.State == record.StateOpen {
-			lists.Open = append(lists.Open, start.Walk{ID: s.ID, Procedure: s.Procedure, Engine: s.Engine, Ref: s.Source, Next: nextOf(s.Path), Confirmed: s.Confirmed, Of: s.Stages, Last: s.Last})
+			lists.Open = append(lists.Open, start.Walk{ID: s.ID, Procedure: s.Procedure, Engine: s.Engine, Ref: s.Source, Next: nextOf(s.Path), Confirmed: s.Confirmed, Of: s.Stages, Last: s.Last, HeldBy: heldBy(store, s.ID)})
 			continue
 		}
 		lists.Records = append(lists.Records, start.Record{ID: s.ID, Procedure: s.Procedure, Engine: s.Engine, State: string(s.State), Started: s.Started, Last: s.Last, Problem: s.Problem})

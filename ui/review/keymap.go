@@ -17,7 +17,7 @@ func (m Model) keys() keymap {
 	k := keymap{
 		Next:     keys.New("next page", "tab", "n"),
 		Previous: keys.New("page before", "shift+tab", "p"),
-		Page:     keys.Span("that page", "1", "2", "3", "4", "5", "6", "7"),
+		Page:     keys.Span("that page", "1", "2", "3", "4", "5", "6", "7", "8"),
 		Up:       keys.New("up", "up", "k"),
 		Down:     keys.New("down", "down", "j"),
 		Left:     keys.New("passes before", "left", "h"),
@@ -32,6 +32,19 @@ func (m Model) keys() keymap {
 	}
 	k.Left.SetEnabled(m.lastColumn() > 0)
 	k.Right.SetEnabled(m.lastColumn() > 0)
+	if m.now != replayPage {
+		return k
+	}
+	for _, b := range []*key.Binding{&k.Up, &k.Down, &k.PageUp} {
+		b.SetEnabled(false)
+	}
+	k.Right = keys.New("step", "right", "l")
+	k.Left = keys.New("step back", "left", "h")
+	k.PageDown = keys.New(m.replay.playText(), " ", "enter", "pgdown")
+	k.Top = keys.New("to the start", "home", "g")
+	for _, b := range []*key.Binding{&k.Right, &k.Left, &k.PageDown, &k.Top, &k.Bottom} {
+		b.SetEnabled(len(m.replay.frames) > 0)
+	}
 	return k
 }
 
@@ -41,6 +54,10 @@ func (k keymap) all() []key.Binding {
 }
 
 // short lists what the last line names first.
-func (k keymap) short() []key.Binding {
+func (m Model) short() []key.Binding {
+	k := m.keys()
+	if m.now == replayPage {
+		return []key.Binding{k.PageDown, k.Right, k.Left, k.Next, k.Leave, k.Help}
+	}
 	return []key.Binding{k.Next, k.Leave, k.Help, k.Right, k.Down, k.PageDown}
 }

@@ -13,8 +13,9 @@ import (
 
 // Config is what the screen shows.
 type Config struct {
-	Sheet report.Sheet
-	Leave tea.Cmd // what leaving gives back; nil ends the program
+	Sheet  report.Sheet
+	Frames []report.Frame // the walk step by step; none: it cannot be replayed
+	Leave  tea.Cmd        // what leaving gives back; nil ends the program
 }
 
 // Model is the review. Start with New.
@@ -27,6 +28,7 @@ type Model struct {
 	row    []int  // first row shown, by page
 	cell   int    // width of a cell of the matrix
 	column int    // first pass shown in the matrix
+	replay replay
 	help   bool
 	width  int
 	height int
@@ -40,6 +42,7 @@ func New(c Config) Model {
 		m.leave = tea.Quit
 	}
 	m.cell = cellWidth(m.matrix)
+	m.replay = newReplay(c.Sheet, c.Frames)
 	if !c.Sheet.Trusted() {
 		m.now = filePage
 	}
@@ -59,6 +62,10 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m.hold()
 	case tea.KeyMsg:
 		return m.press(msg)
+	case stepMsg:
+		if m.now == replayPage && m.replay.take(msg) {
+			return m, m.replay.next()
+		}
 	}
 	return m, nil
 }
@@ -68,6 +75,12 @@ func (m Model) press(msg tea.KeyMsg) (tea.Model, tea.Cmd) {
 	if m.help && !key.Matches(msg, k.Suspend) {
 		m.help = false // any key goes back
 		return m, nil
+	}
+	if m.now == replayPage {
+		if r, cmd, ok := m.replay.press(msg, k); ok {
+			m.replay = r
+			return m, cmd
+		}
 	}
 	m.row = append([]int{}, m.row...)
 	screen := max(1, m.bodyHeight()-1) // a line stays in sight
@@ -102,6 +115,9 @@ func (m Model) press(msg tea.KeyMsg) (tea.Model, tea.Cmd) {
 		m.column++
 	}
 	m.hold()
+	if m.now != replayPage {
+		m.replay.playing = false
+	}
 	return m, nil
 }
 

@@ -18,11 +18,13 @@ const (
 	renewalsPage
 	deviationsPage
 	timelinePage
+	replayPage
 	filePage
 	pageCount
 )
 
-var pageNames = [pageCount]string{"Matrix", "Open", "Checks", "Renewed", "Deviations", "Timeline", "File"}
+// pageNames are what the pages are called at the bench.
+var pageNames = [pageCount]string{"Bolts", "To do", "Checks", "New parts", "Snags", "Log", "Replay", "Record"}
 
 // page is running text laid out for the width: rows, and how many things they
 // tell of. The matrix is drawn on its own.
@@ -64,10 +66,9 @@ func (w *writer) nothing(text string) { w.item(theme.Quiet, "", text) }
 
 func (m Model) layPages() []page {
 	pages := make([]page, pageCount)
-	for i, lay := range []func(*writer) int{nil, m.layOutstanding, m.layChecks, m.layRenewals, m.layDeviations, m.layTimeline, m.layFile} {
+	for i, lay := range []func(*writer) int{nil, m.layOutstanding, m.layChecks, m.layRenewals, m.layDeviations, m.layTimeline, nil, m.layFile} {
 		if lay == nil {
-			pages[i].count = len(m.matrix.Rows)
-			continue
+			continue // drawn on its own
 		}
 		w := &writer{width: m.width}
 		pages[i].count = lay(w)

@@ -73,6 +73,23 @@ func at(s report.Sheet, w, h int) Model {
 	return next.(Model)
 }
 
+// replayed is a review with a replay made of the confirmed stages of the sheet.
+func replayed(s report.Sheet, w, h int) Model {
+	var frames []report.Frame
+	counts := make([]int, len(s.Fasteners))
+	for i, e := range s.Timeline {
+		f := report.Frame{Seq: e.Seq, At: e.At, Text: e.Text, Fastener: -1, Setback: e.Kind == "rejected" || e.Kind == "lost"}
+		if n := len(s.Fasteners); n > 0 && e.Kind == "confirmed" {
+			at := i % n
+			f.Fastener, f.Changes = at, []report.Change{{Fastener: at, From: counts[at], To: counts[at] + 1}}
+			counts[at]++
+		}
+		frames = append(frames, f)
+	}
+	next, _ := New(Config{Sheet: s, Frames: frames}).Update(tea.WindowSizeMsg{Width: w, Height: h})
+	return next.(Model)
+}
+
 func screen(m Model) string { return ansi.Strip(m.View()) }
 
 func TestGoldenScreens(t *testing.T) {
@@ -81,11 +98,13 @@ func TestGoldenScreens(t *testing.T) {
 	cases := map[string]string{}
 	for _, size := range [][2]int{{80, 24}, {40, 15}, {120, 30}} {
 		for i, name := range pageNames {
-			m := at(sheet(t, "open"), size[0], size[1])
-			cases[fmt.Sprintf("%s-%dx%d", strings.ToLower(name), size[0], size[1])] = screen(press(m, fmt.Sprint(i+1)))
+			m := replayed(sheet(t, "open"), size[0], size[1])
+			cases[fmt.Sprintf("%s-%dx%d", strings.ReplaceAll(strings.ToLower(name), " ", "-"), size[0], size[1])] = screen(press(m, fmt.Sprint(i+1)))
 		}
 		cases[fmt.Sprintf("wide-record-%dx%d", size[0], size[1])] = screen(press(at(large(300, 12), size[0], size[1]), "right", "pgdown"))
 		cases[fmt.Sprintf("broken-%dx%d", size[0], size[1])] = screen(press(at(broken, size[0], size[1]), "1"))
+		cases[fmt.Sprintf("replay-part-%dx%d", size[0], size[1])] = screen(press(replayed(sheet(t, "open"), size[0], size[1]), "8", "7", "home", "right", "right", "right", "right", "right", "right", "right"))
+		cases[fmt.Sprintf("keys-replay-%dx%d", size[0], size[1])] = screen(press(replayed(sheet(t, "open"), size[0], size[1]), "7", "?"))
 		cases[fmt.Sprintf("keys-%dx%d", size[0], size[1])] = screen(press(at(sheet(t, "finished"), size[0], size[1]), "?"))
 	}
 	golden.Screens(t, cases)
@@ -94,12 +113,12 @@ func TestGoldenScreens(t *testing.T) {
 // Whatever the size and whatever is pressed, the frame has exactly the lines
 // there are and none is too wide.
 func TestEveryFrameFits(t *testing.T) {
-	keys := []string{"tab", "shift+tab", "down", "up", "right", "left", "pgdown", "pgup", "home", "end", "?", "1", "4", "7"}
+	keys := []string{"tab", "shift+tab", "down", "up", "right", "left", "pgdown", "pgup", "home", "end", "?", "1", "4", "7", "8", " "}
 	r := rand.New(rand.NewPCG(1, 2))
 	sheets := []report.Sheet{sheet(t, "open"), sheet(t, "finished"), large(50, 30), {}, {Chain: "whole", Findings: []report.Finding{{Seq: 1}}}}
 	for range 800 {
 		w, h := r.IntN(130), r.IntN(40)
-		m := at(sheets[r.IntN(len(sheets))], w, h)
+		m := replayed(sheets[r.IntN(len(sheets))], w, h)
 		for range 4 {
 			k := keys[r.IntN(len(keys))]
 			m = press(m, k)
@@ -204,12 +223,74 @@ func TestFramesAreSevenBit(t *testing.T) {
 	if !theme.ASCII() {
 		return // TestEveryFrameFitsInASCII runs it where it means something
 	}
-	for _, k := range []string{"1", "2", "3", "4", "5", "6", "7", "?"} {
+	for _, k := range []string{"1", "2", "3", "4", "5", "6", "7", "8", "?"} {
 		frame := screen(press(at(sheet(t, "open"), 80, 24), k))
 		for _, r := range frame {
 			if r > 0x7e {
 				t.Fatalf("%q has %q in it", frame, r)
 			}
 		}
+	}
+}
+
+// The replay stands where the record stands, steps both ways, plays to its
+// end, and stops when a key is pressed or the page is left.
+func TestReplayStepsAndPlays(t *testing.T) {
+	m := press(replayed(sheet(t, "open"), 80, 24), "7")
+	last := len(m.replay.frames)
+	if m.replay.at != last || last < 10 {
+		t.Fatalf("stands at %d of %d, want the end", m.replay.at, last)
+	}
+	end := append([]int{}, m.replay.counts...)
+	m = press(m, "home")
+	for i, n := range m.replay.counts {
+		if n != 0 {
+			t.Errorf("before the first step fastener %d has %d stages confirmed", i, n)
+		}
+	}
+	m = press(m, "right", "right", "left")
+	if m.replay.at != 1 {
+		t.Errorf("two steps and one back stand at %d", m.replay.at)
+	}
+	m = press(m, "home")
+	next, cmd := m.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(" ")})
+	m = next.(Model)
+	if cmd == nil || !m.replay.playing {
+		t.Fatal("space does not play")
+	}
+	late := stepMsg{m.replay.run - 1}
+	if next, _ = m.Update(late); next.(Model).replay.at != 0 {
+		t.Error("a step of an earlier playing counts")
+	}
+	for i := 0; m.replay.playing; i++ {
+		next, _ = m.Update(stepMsg{m.replay.run})
+		m = next.(Model)
+		if i > last {
+			t.Fatal("it plays beyond its end")
+		}
+	}
+	if m.replay.at != last || fmt.Sprint(m.replay.counts) != fmt.Sprint(end) {
+		t.Errorf("played to %d of %d with %v, want %v", m.replay.at, last, m.replay.counts, end)
+	}
+	m = press(m, " ", "right")
+	if m.replay.playing {
+		t.Error("a step does not pause it")
+	}
+	m = press(m, " ", "tab")
+	if m.replay.playing {
+		t.Error("it plays on after its page is left")
+	}
+}
+
+func TestKeymapOfTheReplayIsItsHelp(t *testing.T) {
+	m := press(replayed(sheet(t, "open"), 80, 24), "7")
+	help := screen(press(m, "?"))
+	for _, want := range []string{"space play", "step", "step back", "to the start"} {
+		if !strings.Contains(help, want) {
+			t.Errorf("the list of keys lacks %q:\n%s", want, help)
+		}
+	}
+	if problems := keys.Problems(m.keys(), keys.Group{Bindings: m.keys().all()}); problems != nil {
+		t.Errorf("problems: %q", problems)
 	}
 }

@@ -42,7 +42,7 @@ func (m Model) header() []string {
 	}
 	lines = append(lines, m.tabs())
 	if !s.Trusted() && m.now != filePage {
-		lines = append(lines, theme.Render(theme.Warning, fit.Cut(" DO NOT RELY ON THIS RECORD: 7 says why ", m.width)))
+		lines = append(lines, theme.Render(theme.Warning, fit.Cut(fmt.Sprintf(" DO NOT RELY ON THIS RECORD: %d says why ", filePage+1), m.width)))
 	}
 	return append(lines, "")
 }
@@ -57,16 +57,18 @@ func (m Model) stateRole() theme.Role {
 // tabs names the pages, the current one in brackets; where there is no room
 // for all, only that one.
 func (m Model) tabs() string {
-	var parts []string
-	for i := range pageNames {
-		text := " " + m.tab(i) + " "
-		if i == m.now {
-			text = theme.Render(theme.Current, "["+m.tab(i)+"]")
+	for _, apart := range []string{" ", ""} {
+		line := ""
+		for i := range pageNames {
+			if i == m.now {
+				line = strings.TrimSuffix(line, " ") + theme.Render(theme.Current, "["+m.tab(i)+"]") + apart
+				continue
+			}
+			line += " " + m.tab(i) + apart
 		}
-		parts = append(parts, text)
-	}
-	if all := strings.Join(parts, ""); fit.Width(all) <= m.width {
-		return all
+		if fit.Width(line) <= m.width {
+			return line
+		}
 	}
 	return fit.Ends(theme.Render(theme.Current, "["+m.tab(m.now)+"]"), theme.Render(theme.Quiet, fmt.Sprintf("page %d of %d", m.now+1, pageCount)), m.width)
 }
@@ -92,6 +94,9 @@ func (m Model) bodyHeight() int {
 }
 
 func (m Model) body() []string {
+	if m.now == replayPage {
+		return m.replay.draw(m.sheet, m.width, m.bodyHeight())
+	}
 	from := m.row[m.now]
 	to := min(from+m.bodyHeight(), m.rows())
 	if m.now != matrixPage {
@@ -113,10 +118,13 @@ func (m Model) foot() []string {
 		return []string{theme.Render(theme.Quiet, fit.Cut("any key goes back", m.width))}
 	}
 	where := ""
-	if m.now == matrixPage {
+	switch m.now {
+	case matrixPage:
 		where = legend(m.width >= narrow)
+	case replayPage:
+		where = m.replay.place()
 	}
-	hints := keys.Lines(m.width, m.keys().short()...)
+	hints := keys.Lines(m.width, m.short()...)
 	return []string{fit.Ends(theme.Render(theme.Quiet, where), m.place(), m.width), hints[0]}
 }
 

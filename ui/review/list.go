@@ -1,0 +1,271 @@
+package review
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/charmbracelet/bubbles/key"
+	"github.com/charmbracelet/bubbles/textinput"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenpull/spec"
+	"evenpull/ui/theme"
+)
+
+// Entry is one record of the list.
+type Entry struct {
+	ID, Engine, Procedure, State string
+	Started                      time.Time
+	Last                         time.Time // the last event
+	Confirmed, Of                int       // stages
+	HeldBy                       string    // of an open walk: who has it open, if anybody
+	Problem                      string    // of a broken record: what is wrong
+}
+
+// ListConfig is what the list shows.
+type ListConfig struct {
+	Entries []Entry // newest first
+	At      string  // the record in hand, by its id; empty: the first
+	Notice  string  // said until the next key
+}
+
+// column is what the list is sorted by.
+type column int
+
+const (
+	byDate column = iota
+	byEngine
+	byProcedure
+	byState
+	columnCount
+)
+
+var columnNames = [columnCount]string{"date", "engine", "procedure", "state"}
+
+// List is the screen of all records: sorted, filtered, searched. Start with NewList.
+type List struct {
+	entries  []Entry
+	shown    []int // indexes of entries that match, as sorted
+	at, top  int   // into shown: the row in hand, the first on the screen
+	sort     column
+	backward bool
+	states   []string // those there are; the filter goes through them
+	state    int      // 0: all; else index into states + 1
+	find     textinput.Model
+	finding  bool
+	help     bool
+	chosen   string
+	notice   string
+	width    int
+	height   int
+}
+
+// NewList shows all records, newest first.
+func NewList(c ListConfig) List {
+	find := textinput.New()
+	find.Prompt, find.Placeholder, find.CharLimit = "", "words, or engine:7 procedure:case state:open date:2026-11", 60
+	find.PlaceholderStyle, find.Cursor.Style = theme.Style(theme.Quiet), theme.Style(theme.Current)
+	l := List{entries: c.Entries, notice: clean(c.Notice), find: find, width: 80, height: 24}
+	for _, e := range c.Entries {
+		if !slices.Contains(l.states, e.State) {
+			l.states = append(l.states, e.State)
+		}
+	}
+	slices.Sort(l.states)
+	l.arrange()
+	for i, n := range l.shown {
+		if l.entries[n].ID == c.At {
+			l.at = i
+		}
+	}
+	l.hold()
+	return l
+}
+
+// Chosen is the id of the record to look at, once the program has ended; empty
+// to leave.
+func (l List) Chosen() string { return l.chosen }
+
+// Init asks for nothing.
+func (l List) Init() tea.Cmd { return nil }
+
+// Update takes sizes and keys.
+func (l List) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	var cmd tea.Cmd
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		l.width, l.height = msg.Width, msg.Height
+	case tea.KeyMsg:
+		l.notice = ""
+		if l.finding {
+			l, cmd = l.pressFind(msg)
+		} else {
+			l, cmd = l.press(msg)
+		}
+	}
+	l.hold()
+	return l, cmd
+}
+
+func (l List) press(msg tea.KeyMsg) (List, tea.Cmd) {
+	k := l.keys()
+	if l.help && !key.Matches(msg, k.Suspend) {
+		l.help = false // any key goes back
+		return l, nil
+	}
+	screen := max(1, l.rows()-1)
+	switch {
+	case key.Matches(msg, k.Look):
+		l.chosen = l.entries[l.shown[l.at]].ID
+		return l, tea.Quit
+	case key.Matches(msg, k.Leave):
+		return l, tea.Quit
+	case key.Matches(msg, k.Suspend):
+		return l, tea.Suspend
+	case key.Matches(msg, k.Help):
+		l.help = true
+	case key.Matches(msg, k.Find):
+		l.finding = true
+		return l, l.find.Focus()
+	case key.Matches(msg, k.Sort):
+		l.sort = (l.sort + 1) % columnCount
+		l.arrange()
+	case key.Matches(msg, k.Reverse):
+		l.backward = !l.backward
+		l.arrange()
+	case key.Matches(msg, k.State):
+		l.state = (l.state + 1) % (len(l.states) + 1)
+		l.arrange()
+	case key.Matches(msg, k.Up):
+		l.at--
+	case key.Matches(msg, k.Down):
+		l.at++
+	case key.Matches(msg, k.PageUp):
+		l.at -= screen
+	case key.Matches(msg, k.PageDown):
+		l.at += screen
+	case key.Matches(msg, k.Top):
+		l.at = 0
+	case key.Matches(msg, k.Bottom):
+		l.at = len(l.shown)
+	}
+	return l, nil
+}
+
+// pressFind types into the search; the list follows at every key.
+func (l List) pressFind(msg tea.KeyMsg) (List, tea.Cmd) {
+	k := findKeys()
+	switch {
+	case key.Matches(msg, k.Quit):
+		return l, tea.Quit
+	case key.Matches(msg, k.Suspend):
+		return l, tea.Suspend
+	case key.Matches(msg, k.Keep):
+		l.finding = false
+		l.find.Blur()
+		return l, nil
+	case key.Matches(msg, k.Clear):
+		l.finding = false
+		l.find.Blur()
+		l.find.SetValue("")
+	case key.Matches(msg, k.Up):
+		l.at--
+		return l, nil
+	case key.Matches(msg, k.Down):
+		l.at++
+		return l, nil
+	default:
+		l.find, _ = l.find.Update(msg)
+	}
+	l.arrange()
+	return l, nil
+}
+
+// arrange filters and sorts anew, and keeps the record in hand where it can.
+func (l *List) arrange() {
+	hand := ""
+	if l.at < len(l.shown) {
+		hand = l.entries[l.shown[l.at]].ID
+	}
+	words := strings.Fields(strings.ToLower(l.find.Value()))
+	l.shown = nil
+	for i, e := range l.entries {
+		if (l.state == 0 || e.State == l.states[l.state-1]) && e.matches(words) {
+			l.shown = append(l.shown, i)
+		}
+	}
+	slices.SortStableFunc(l.shown, func(a, b int) int {
+		order := l.entries[a].compare(l.entries[b], l.sort)
+		if l.backward {
+			return -order
+		}
+		return order
+	})
+	l.at = 0
+	for i, n := range l.shown {
+		if l.entries[n].ID == hand {
+			l.at = i
+		}
+	}
+}
+
+// compare sorts dates newest first and everything else from a to z.
+func (e Entry) compare(o Entry, by column) int {
+	switch by {
+	case byEngine:
+		return strings.Compare(strings.ToLower(e.Engine), strings.ToLower(o.Engine))
+	case byProcedure:
+		return strings.Compare(strings.ToLower(e.Procedure), strings.ToLower(o.Procedure))
+	case byState:
+		return strings.Compare(e.State, o.State)
+	}
+	return o.Started.Compare(e.Started)
+}
+
+// matches reports whether every word is in the record, or in the column it names.
+func (e Entry) matches(words []string) bool {
+	fields := map[string]string{"engine": e.Engine, "procedure": e.Procedure, "state": e.State, "date": e.Started.Format(time.DateOnly)}
+	for _, w := range words {
+		name, value, named := strings.Cut(w, ":")
+		field, known := fields[name]
+		if named && known {
+			if !strings.Contains(strings.ToLower(field), value) {
+				return false
+			}
+			continue
+		}
+		if !strings.Contains(strings.ToLower(strings.Join([]string{e.ID, e.Engine, e.Procedure, e.State, fields["date"]}, "\x00")), w) {
+			return false
+		}
+	}
+	return true
+}
+
+// hold keeps the row in hand among the rows, and on the screen.
+func (l *List) hold() {
+	l.at = max(0, min(l.at, len(l.shown)-1))
+	rows := max(1, l.rows())
+	l.top = max(min(l.top, l.at), l.at-rows+1)
+	l.top = max(0, min(l.top, len(l.shown)-rows))
+}
+
+// about says more of the row in hand than its line has room for.
+func (e Entry) about() string {
+	text := fmt.Sprintf("%s, last touched %s.", clean(e.ID), e.Last.Format("2006-01-02 15:04"))
+	if e.HeldBy != "" {
+		text += " Open elsewhere now: " + clean(e.HeldBy) + "."
+	} else if e.State == "open" {
+		text += " Nobody has it open."
+	}
+	if e.Problem != "" {
+		text = clean(e.ID) + ": " + clean(e.Problem)
+	}
+	return text
+}
+
+// clean makes text from files safe to show on one line.
+func clean(text string) string {
+	return theme.Text(spec.Printable(strings.NewReplacer("\n", " ", "\t", " ").Replace(text)))
+}
