@@ -3,6 +3,7 @@ package walk
 import (
 	"fmt"
 	"regexp"
+	"sync"
 
 	"evenpull/procedures/plan"
 	"evenpull/spec/quantity"
@@ -19,14 +20,16 @@ type stretched struct {
 	torque *quantity.Torque
 }
 
-var stretchForm = regexp.MustCompile(`(?i)^\s*(?:free\s+(.+?)[,;]?\s+now\s+(.+?)|(.+?))(?:[,;]?\s+at\s+(.+?))?\s*$`)
+var stretchForm = sync.OnceValue(func() *regexp.Regexp { // most starts of the program read none
+	return regexp.MustCompile(`(?i)^\s*(?:free\s+(.+?)[,;]?\s+now\s+(.+?)|(.+?))(?:[,;]?\s+at\s+(.+?))?\s*$`)
+})
 
 // longerThan this many times its limit, a "stretch" is a length of the bolt.
 const lengthNotStretch = 10
 
 func (w Window) readStretch(reading string) (stretched, error) {
 	var out stretched
-	m := stretchForm.FindStringSubmatch(reading)
+	m := stretchForm().FindStringSubmatch(reading)
 	if m == nil {
 		return out, &quantity.ParseError{Input: reading, Problem: "there is no figure", Remedy: "write it like " + stretchExample}
 	}

@@ -1,6 +1,10 @@
 package theme
 
-import "github.com/charmbracelet/lipgloss"
+import (
+	"sync"
+
+	"github.com/charmbracelet/lipgloss"
+)
 
 // Role is what a piece of text means on the screen.
 type Role int
@@ -52,14 +56,18 @@ var looks = [roleCount]look{
 	Hollow:      {underline: true, mark: "◎", asciiMark: "O", dark: hue{"#5fd7d7", "80", "14"}, light: hue{"#005f5f", "23", "6"}},
 }
 
-var styles [roleCount]lipgloss.Style
+// styles are made when something is drawn: most commands draw nothing.
+var styles = sync.OnceValue(func() *[roleCount]lipgloss.Style {
+	made := build(current.Colour)
+	return &made
+})
 
 // Style returns the style of a role. It panics on a value that is no role:
 // roles are constants, so that is a mistake in the program.
-func Style(r Role) lipgloss.Style { return styles[r] }
+func Style(r Role) lipgloss.Style { return styles()[r] }
 
 // Render draws text in the style of a role.
-func Render(r Role, text string) string { return styles[r].Render(text) }
+func Render(r Role, text string) string { return styles()[r].Render(text) }
 
 // Mark returns the one-cell sign of a role, "" for roles that have none.
 func Mark(r Role) string {

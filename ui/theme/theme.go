@@ -33,7 +33,6 @@ func init() {
 		// as well. Keep them: the palette below leaves out the hues instead.
 		lipgloss.SetColorProfile(lipgloss.DefaultRenderer().Output().ColorProfile())
 	}
-	styles = build(current.Colour)
 }
 
 // ASCII reports whether only 7-bit characters may be drawn.
