@@ -88,6 +88,12 @@ func takeApart(line []byte) (e walk.Event, ok bool) {
 	if a.has(`,"facts":{`) {
 		e.Facts = a.facts()
 	}
+	if a.has(`,"restarts":[`) {
+		e.Restarts = a.list()
+	}
+	if a.has(`,"outstanding":[`) {
+		e.Outstanding = a.list()
+	}
 	a.lit(prevKey)
 	a.str()
 	return e, a.ok && len(a.rest) == 0
@@ -154,6 +160,18 @@ func (a *apart) str() string {
 		return spec.Printable(s)
 	}
 	return s
+}
+
+// list takes texts up to the closing bracket.
+func (a *apart) list() (list []string) {
+	for a.ok && !a.has("]") {
+		if list != nil {
+			a.lit(",")
+		}
+		a.lit(`"`)
+		list = append(list, a.str())
+	}
+	return list
 }
 
 func (a *apart) facts() map[string]string {

@@ -3,7 +3,10 @@ package record
 import (
 	"os"
 	"path/filepath"
+	"reflect"
+	"strings"
 	"testing"
+	"time"
 
 	"evenpull/procedures/walk"
 
@@ -124,5 +127,43 @@ func TestStagesConfirmedOutOfOrderAreNotCounted(t *testing.T) {
 	list, err := s.List()
 	if err != nil || len(list) != 1 || list[0].Confirmed != 0 || list[0].State != StateOpen {
 		t.Errorf("got %+v, %v", list, err)
+	}
+}
+
+// What is taken apart where it stands is what encoding/json reads, for every
+// line that Append writes.
+func TestALineTakenApartIsTheLineAsJSON(t *testing.T) {
+	text := rapid.SampledFrom([]string{"", "M1", "20 N·m", "wait, \"quoted\"", "back\\slash", "tab\there", "\x1b[2J", "½ turn", "\u202e", "\u2028", "<b>&"})
+	rapid.Check(t, func(t *rapid.T) {
+		e := walk.Event{Seq: rapid.IntRange(0, 2_000_000_000).Draw(t, "seq"), At: started.Add(time.Duration(rapid.IntRange(0, 1e9).Draw(t, "ns"))), Kind: walk.Kind(text.Draw(t, "kind"))}
+		for _, s := range []*string{&e.Item, &e.Fastener, &e.Thread, &e.Piece, &e.Number, &e.Reading, &e.Answer, &e.Text} {
+			*s = text.Draw(t, "text")
+		}
+		for range rapid.IntRange(0, 2).Draw(t, "facts") {
+			if e.Facts == nil {
+				e.Facts = map[string]string{}
+			}
+			e.Facts[text.Draw(t, "key")] = text.Draw(t, "value")
+		}
+		e.Restarts, e.Outstanding = rapid.SliceOfN(text, 0, 2).Draw(t, "restarts"), rapid.SliceOfN(text, 0, 3).Draw(t, "outstanding")
+		line, err := encodeLine(eventLine{e, strings.Repeat("0", hexLen)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, err := decodeJSON(line)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, ok := takeApart(line)
+		if ok && !reflect.DeepEqual(got, want) {
+			t.Fatalf("taken apart: %+v\nas JSON:     %+v\n%s", got, want, line)
+		}
+		if _, plain := takeApart([]byte(strings.Replace(string(line), `"seq"`, `"sEq"`, 1))); plain {
+			t.Fatalf("a line that is not as it is written was taken apart: %s", line)
+		}
+	})
+	line, _ := encodeLine(eventLine{walk.Event{Seq: 7, At: started, Kind: walk.Confirmed, Item: "Final/M1", Reading: "20 N·m", Facts: map[string]string{"wrench": "3/8 click"}}, strings.Repeat("0", hexLen)})
+	if _, ok := takeApart(line); !ok {
+		t.Errorf("an ordinary line is not taken apart: %s", line)
 	}
 }

@@ -25,6 +25,7 @@ type Course struct {
 	smear    int   // index of the first smear; -1 without one
 	sealEnd  int   // index of the last item inside the sealant's clock
 	byID     map[string]*spec.Fastener
+	measured figures // what readings of checks came to
 }
 
 // mine is where the items of one fastener lie that are no stages. -1: it has none.

@@ -113,7 +113,7 @@ func (s *State) judgeCurrent(e Event) *Refusal {
 		}
 		return s.judgeReading(it, e)
 	case MeasureItem:
-		return judgeMeasure(it.Check, e)
+		return s.judgeMeasure(it.Check, e)
 	case RepairItem:
 		return judgeRepair(it, e)
 	case AskItem:

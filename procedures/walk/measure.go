@@ -10,11 +10,20 @@ import (
 
 // judgeMeasure holds what a reading comes to against the check's limits. A
 // choice of shim does not close the check: it is measured again with the shim in.
-func judgeMeasure(c *spec.Check, e Event) *Refusal {
+func (s *State) judgeMeasure(c *spec.Check, e Event) *Refusal {
 	if e.Reading == "" {
 		return needFigure(c)
 	}
-	res, err := c.How.Judge(e.Reading)
+	r, known := s.measured.get(c, e.Reading)
+	if !known {
+		r = judgeFigure(c, e.Reading)
+		s.measured.keep(c, e.Reading, r)
+	}
+	return r
+}
+
+func judgeFigure(c *spec.Check, reading string) *Refusal {
+	res, err := c.How.Judge(reading)
 	if err != nil {
 		r := unreadableReading(err)
 		r.What = fmt.Sprintf("%s: %s", c.Measure, r.What)
