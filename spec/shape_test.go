@@ -83,3 +83,17 @@ func TestShapesThatJustFit(t *testing.T) {
 		}
 	}
 }
+
+// What is wrong with the thread is said alone; a shank may be given without a grip.
+func TestShapesOfWhatIsNotKnown(t *testing.T) {
+	_, problems := Read("rods.toml", []byte(strings.NewReplacer("M8x1", "M8x7", `waist = "6.5 mm"`, `waist = "0.5 mm"`).Replace(shapely)))
+	if errors := problems.Errors(); len(errors) != 2 || !strings.Contains(errors[0].Error(), "M8x7") || !strings.Contains(errors[1].Error(), "M8x7") {
+		t.Errorf("two bad threads and a waist under the bore give %v", errors)
+	}
+	if p, problems := Read("rods.toml", []byte(strings.ReplaceAll(shapely, `grip = "40 mm"`, ""))); p == nil {
+		t.Errorf("no grip: %v", problems)
+	}
+	if p, problems := Read("rods.toml", []byte(strings.ReplaceAll(shapely, `grip = "40 mm"`, `grip = "0.5 mm"`))); p != nil {
+		t.Errorf("a shank of 30 mm in a grip of 0.5 mm is accepted: %v", problems)
+	}
+}

@@ -58,8 +58,8 @@ func (j Joint) judgeHold(g *Judgement, s Stage) error {
 	}
 	basis := fmt.Sprintf("shear strength of %s at least %.3g MPa (%s); FED-STD-H28 areas, %s; an estimate", s.Into.Name, s.Into.LeastShearMPa(), s.Into.Source, j.Thread.Limits().Basis)
 	if holds := e.HoleStripN(); pull > holds {
-		g.doubt("strips", s.LengthMM, s.LengthMM*pull/holds, "mm", basis, "the thread in %s strips first: %.3g mm engaged holds about %.3g kN, and %s pulls up to %.3g kN; that takes %.3g mm",
-			in, s.LengthMM, holds/1000, how, pull/1000, s.LengthMM*pull/holds)
+		g.doubt("strips", s.LengthMM, e.MinimumMM(), "mm", basis, "the thread in %s strips first: %.3g mm engaged holds about %.3g kN, and %s pulls up to %.3g kN; the bolt breaks first from %.3g mm on",
+			in, s.LengthMM, holds/1000, how, pull/1000, e.MinimumMM())
 		return nil
 	}
 	g.judged("%.3g mm of thread in %s holds what %s pulls, %.3g of %.3g kN", s.LengthMM, in, how, pull/1000, e.HoleStripN()/1000)
