@@ -93,6 +93,12 @@ func TestShapesOfWhatIsNotKnown(t *testing.T) {
 	if p, problems := Read("rods.toml", []byte(strings.ReplaceAll(shapely, `grip = "40 mm"`, ""))); p == nil {
 		t.Errorf("no grip: %v", problems)
 	}
+	if p, problems := Read("rods.toml", []byte(strings.NewReplacer(`grip = "40 mm"`, "", `shank = "30 mm"`, "").Replace(shapely))); p == nil {
+		t.Errorf("a waist with neither grip nor shank: %v", problems)
+	}
+	if p, problems := Read("rods.toml", []byte(strings.Replace(shapely, `shank = "30 mm"`, `shank = "0 mm"`, 1))); p != nil {
+		t.Errorf("a waist of 20 mm in no shank at all is accepted: %v", problems)
+	}
 	if p, problems := Read("rods.toml", []byte(strings.ReplaceAll(shapely, `grip = "40 mm"`, `grip = "0.5 mm"`))); p != nil {
 		t.Errorf("a shank of 30 mm in a grip of 0.5 mm is accepted: %v", problems)
 	}
