@@ -81,3 +81,10 @@ func TestTheLongestInput(t *testing.T) {
 	_, err := ParseAny(figure + " ")
 	wantRefusal(t, "65 bytes", "it is 65 bytes long; write a figure of at most 64 bytes", err)
 }
+
+func TestWhatIsNoFigureIsNoneBeforeADigitToo(t *testing.T) {
+	for _, text := range []string{"N2·m", "x5 N·m", ".N·m", ", N·m", ". 5 N·m", "/2 N·m", "·5 N·m", "m8"} {
+		_, err := ParseAny(text)
+		wantRefusal(t, text, "it does not start with a figure", err)
+	}
+}
