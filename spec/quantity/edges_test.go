@@ -24,7 +24,7 @@ func TestStoredQuantitiesOfAnyKindReadBack(t *testing.T) {
 }
 
 func TestNewtonMetresComeForceFirst(t *testing.T) {
-	for _, text := range []string{"25 mN", "25 m·N", "25 cm·N", "25 cmN", "2.5 m·daN", "25 m·dN", "25 m·cN", "2 m·kN", "500 m·mN"} {
+	for _, text := range []string{"25 mN", "25 m·N", "25 cm·N", "25 cmN", "2.5 m·daN", "25 m·dN", "25 m·cN", "2 m·kN", "500 m·mN", "500 m·millinewton", "5 metre kilonewton"} {
 		if q, err := ParseAny(text); err == nil {
 			t.Errorf("%q is read as %s", text, q)
 		}
