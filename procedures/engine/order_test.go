@@ -70,3 +70,26 @@ func TestWithoutWordOfWhatCameBeforeTheDateCounts(t *testing.T) {
 		t.Errorf("with a header that knows more: %v", got)
 	}
 }
+
+// What was measured and renewed last is what came last, not what has the
+// newest date.
+func TestTheLastFigureAndPieceAreThoseThatCameLast(t *testing.T) {
+	closer := sheet(t, closeSheet)
+	first := begin(t, "first", closer, day).on("", nil)
+	e := Fold("7", []Walk{first.walk()}, nil, nil)
+	second := begin(t, "second", closer, day.AddDate(-1, 0, 0))
+	second.after = e.Clock.Order
+	second.on("", nil)
+	e = Fold("7", []Walk{second.walk(), first.walk()}, nil, nil)
+	if len(e.Last) == 0 || len(e.Renewals) < 2 {
+		t.Fatalf("last %v, renewed %v", e.Last, e.Renewals)
+	}
+	for key, r := range e.Last {
+		if r.Record != "second" {
+			t.Errorf("%s is of the %s walk", key, r.Record)
+		}
+	}
+	if got := e.Renewals[len(e.Renewals)-1]; got.Record != "second" || got.At.Year() != 2024 {
+		t.Errorf("the last renewal: %+v", got)
+	}
+}
