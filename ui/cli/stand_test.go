@@ -50,7 +50,7 @@ func (b *bench) walk() { b.start("walk", "crankcase-close", "--engine", "stand 2
 
 func (b *bench) start(arguments ...string) {
 	b.Helper()
-	o := term.Options{Home: b.home, Env: []string{b.Clock.Env()}}
+	o := term.Options{Home: b.home, Clock: b.Clock}
 	b.Term = term.Start(b.T, o, b.program, append(arguments, "--records", b.records)...)
 }
 
@@ -88,6 +88,7 @@ func (b *bench) step() {
 		b.WaitText("all of these are fitted")
 		b.Press("a")
 		b.WaitGone("all of these are fitted")
+		b.dismiss()
 		return
 	case it.Kind == walk.MeasureItem:
 		b.Press("enter")
@@ -104,6 +105,14 @@ func (b *bench) step() {
 	}
 }
 
+// dismiss presses the Enter that confirms nothing, after a panel.
+func (b *bench) dismiss() {
+	b.Helper()
+	b.Advance(apart)
+	b.Press("enter")
+	b.WaitGone("enter dismiss")
+}
+
 // The bundled case closing at the stand: done asked for early and refused with
 // its list, the program killed half way, back at the same stage, closed with an
 // earned done; then the record is reviewed and verified.
@@ -114,6 +123,7 @@ func TestCaseClosingSurvivesAPowerCutAndIsEarned(t *testing.T) {
 	b.WaitText("Not done:", "outstanding")
 	b.Press("esc")
 	b.WaitGone("Not done:")
+	b.dismiss()
 	for confirmed(b.state()) < 9 {
 		b.step()
 	}
@@ -144,7 +154,9 @@ func (b *bench) reviewed() {
 	b.Helper()
 	b.start()
 	b.WaitText("Records", "Close the crankcase")
-	b.Press("end", "enter")
+	b.Press("end")
+	b.WaitText("enter review")
+	b.Press("enter")
 	b.WaitText("stand 2", "Bolts", "Final")
 	b.Press("q")
 	b.WaitText("Procedures")
@@ -232,7 +244,7 @@ func TestAnEnterChatteringOnTheStartScreenConfirmsNothing(t *testing.T) {
 	b.start()
 	b.WaitText("Close the crankcase", "stand 2", "enter go on")
 	for range 25 {
-		b.Press("enter")
+		b.Send("\r")
 		b.Advance(apart / 30) // all of them within the guard, however late they are read
 	}
 	b.WaitText("0 of 37 stages", "enter yes")
@@ -243,5 +255,6 @@ func TestAnEnterChatteringOnTheStartScreenConfirmsNothing(t *testing.T) {
 	}
 	b.Press("esc")
 	b.WaitGone("Keys of this moment")
+	b.dismiss()
 	b.step()
 }

@@ -15,6 +15,7 @@ import (
 	"evenpull/spec"
 	"evenpull/spec/ident"
 	"evenpull/ui/fit"
+	"evenpull/ui/keys"
 	"evenpull/ui/theme"
 )
 
@@ -91,6 +92,10 @@ func (m Model) Key(k tea.KeyMsg, confirm bool) (Model, Action) {
 		return m.typed(k)
 	}
 	shown := m.Shown()
+	if at, moved := keys.Move(k.String(), m.cursor, max(1, len(shown))); moved {
+		m.cursor = at
+		return m, Action{}
+	}
 	switch s := k.String(); {
 	case s == "esc", s == "l", s == "q", s == "ctrl+c":
 		return m, Action{Closed: true, Later: m.Due() > 0}
@@ -100,14 +105,10 @@ func (m Model) Key(k tea.KeyMsg, confirm bool) (Model, Action) {
 		return m.askNumber(), Action{}
 	case confirm:
 		return m.fit("")
-	case s == "a":
+	case s == "a" && m.inHand():
 		return m, Action{Commands: m.everything()}
 	case s == "n" && len(shown) > 0:
 		return m.askNumber(), Action{}
-	case s == "up" || s == "k":
-		m.cursor = max(0, m.cursor-1)
-	case s == "down" || s == "j":
-		m.cursor = min(max(0, len(shown)-1), m.cursor+1)
 	case s == "tab" && !m.owner.IsZero():
 		m.all, m.cursor = !m.all, 0
 		m = m.Refresh(m.pieces)
@@ -152,6 +153,10 @@ func (m Model) fit(number string) (Model, Action) {
 	}
 	return m, Action{Commands: []walk.Command{command(p, number)}}
 }
+
+// inHand reports whether only the pieces of the thing in hand are listed: of those
+// a person can say at one go that all are fitted, of a whole walk's not.
+func (m Model) inHand() bool { return !m.owner.IsZero() && !m.all }
 
 // everything makes a command for each listed piece still due.
 func (m Model) everything() []walk.Command {
@@ -247,7 +252,11 @@ func (m Model) help(w int) []string {
 	}
 	pairs := []string{"enter", "close"}
 	if m.Due() > 0 {
-		pairs = []string{"enter", "it is fitted", "n", "fitted, with its number", "a", "all of these are fitted", "esc", "later"}
+		pairs = []string{"enter", "it is fitted", "n", "fitted, with its number"}
+		if m.inHand() {
+			pairs = append(pairs, "a", "all of these are fitted")
+		}
+		pairs = append(pairs, "esc", "later")
 	}
 	if !m.owner.IsZero() && m.all {
 		pairs = append(pairs, "tab", "only what is in hand")

@@ -59,7 +59,9 @@ func TestKeysBecomeCommands(t *testing.T) {
 		{"esc leaves it for later", "F1", []string{"esc"}, Action{Closed: true, Later: true}},
 		{"enter closes when nothing is due", "base-gasket", []string{"enter"}, Action{Closed: true}},
 		{"a number can be added afterwards", "base-gasket", []string{"n", "7", "enter"}, Action{Commands: []walk.Command{{Do: walk.Renew, Target: "base-gasket", Piece: "base gasket", Number: "7"}}}},
-		{"tab and a fits the whole walk", "P1", []string{"tab", "a"}, Action{Commands: []walk.Command{washer, bolt, {Do: walk.Renew, Target: "P1", Piece: "tab washer"}}}},
+		{"a is not for the whole walk", "P1", []string{"tab", "a"}, Action{}},
+		{"nor where nothing is in hand", "", []string{"a"}, Action{}},
+		{"k is up here too", "F1", []string{"j", "k", "enter"}, Action{Commands: []walk.Command{washer}}},
 		{"other keys do nothing", "F1", []string{"x"}, Action{}},
 	}
 	for _, tt := range tests {

@@ -136,9 +136,10 @@ func (r *rig) press(names ...string) *rig {
 	return r
 }
 
-// write types a text letter by letter.
+// write types a text letter by letter, at a hand's pace.
 func (r *rig) write(text string) *rig {
 	for _, c := range text {
+		r.now = r.now.Add(60 * time.Millisecond)
 		r.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{c}})
 	}
 	return r
@@ -210,6 +211,9 @@ func (r *rig) toStage(key string) *rig {
 
 // onward does what is in hand: a wait goes by, a measure is in range.
 func (r *rig) onward() {
+	if r.model.dismiss {
+		r.press("enter")
+	}
 	switch it := r.model.facts.item; it.Kind {
 	case walk.WaitItem:
 		r.now = r.now.Add(it.Pass.Wait)

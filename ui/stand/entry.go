@@ -21,6 +21,7 @@ type entry struct {
 	reasons []string        // offered under the number keys
 	units   []quantity.Unit // offered by tab, for a reading
 	unit    int             // 1 + index of the unit tab put in; 0: none
+	hasty   bool            // a reading begun right after a confirmation
 	input   textinput.Model
 }
 
@@ -63,6 +64,7 @@ func (m Model) openReading(first string) Model {
 		e = newEntry(walk.Confirm, "Reading; it has to be "+walk.WindowOf(it.Stage).Text(), "")
 		e.units = unitsLike(stageUnit(it))
 	}
+	e.hasty = m.guard.Recent(m.now)
 	e.input.Placeholder = theme.Text("figure and unit; tab adds " + e.units[0].Symbol())
 	e.input.SetValue(first)
 	e.input.CursorEnd()
@@ -123,6 +125,10 @@ func (m Model) entryKey(k tea.KeyMsg) (Model, tea.Cmd) {
 		m.face = onWalk
 		return m, nil
 	case tea.KeyEnter, tea.KeyPgDown:
+		if m.together && !m.entry.sends() {
+			m.say = message{aside, "enter once more, if that is right"}
+			return m, nil
+		}
 		return m.submit()
 	case tea.KeyTab:
 		m.entry = m.entry.nextUnit()
@@ -134,8 +140,15 @@ func (m Model) entryKey(k tea.KeyMsg) (Model, tea.Cmd) {
 		return m, nil
 	}
 	m.entry.input, _ = m.entry.input.Update(k)
-	m.say = message{}
+	m.say, m.dismiss = message{}, false
 	return m, nil
+}
+
+// sends reports whether an Enter that comes with the text sends it off: a tool ends
+// its figure so. Not where the figure came so soon after a confirmation that it may be
+// of the fastener before, and not for reasons, which only a hand gives.
+func (e entry) sends() bool {
+	return (e.verb == walk.Confirm || e.verb == walk.Measure) && !e.hasty
 }
 
 // reason is what a number key stands for, while nothing else has been typed.

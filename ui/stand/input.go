@@ -18,30 +18,92 @@ import (
 // most keys kept while a write is under way; more is somebody leaning on it.
 const maxHeld = 32
 
-// key gives one key to whatever has them.
+// key takes one key as it arrives. Of keys that arrive together the first decides:
+// a figure goes on into its field, text goes on in a field, and of anything else
+// the rest is dropped, so that what a tool sends or a paste holds confirms nothing.
 func (m Model) key(k tea.KeyMsg) (Model, tea.Cmd) {
 	if k.Type == tea.KeyCtrlZ {
 		return m, tea.Suspend
+	}
+	var together bool
+	m.stream, together = m.stream.Arrive(m.now)
+	leaving := k.Type == tea.KeyCtrlC || m.face == onLeave && k.String() == "q"
+	if together && m.deaf && !leaving {
+		return m, nil
+	}
+	m.together = together
+	if k.Type == tea.KeyCtrlJ {
+		return m, nil // the second half of CR LF
 	}
 	confirm := m.confirms(k)
 	if confirm {
 		var ok bool
 		if m, ok = m.pressed(); !ok {
-			return m, nil
+			return m.deafen(false), nil
 		}
 	}
 	if m.busy {
-		// A confirmation must answer what is on the screen, so it is not kept.
-		if !confirm && len(m.held) < maxHeld {
+		// A confirmation must answer what is on the screen, so it is not kept; nor is
+		// a yes, nor a text that came in one.
+		if !confirm && k.String() != "y" && !several(k) && len(m.held) < maxHeld {
 			m.held = append(m.held[:len(m.held):len(m.held)], k)
 		}
-		return m, nil
+		return m.deafen(m.typing()), nil
 	}
+	return m.give(k, confirm)
+}
+
+// give hands a key to whatever has them.
+func (m Model) give(k tea.KeyMsg, confirm bool) (Model, tea.Cmd) {
+	typing := m.typing() && m.failed == nil
+	if several(k) && !typing {
+		return m.severalKeys(k), nil
+	}
+	var cmd tea.Cmd
+	was := m.face
+	m.typed = !confirm && typing && k.Type != tea.KeyEsc && k.Type != tea.KeyCtrlC
 	if m.failed != nil {
-		return m.failedKey(k, confirm)
+		m, cmd = m.failedKey(k, confirm)
+	} else {
+		m, cmd = m.faceKey(k, confirm)
 	}
-	m.typed = !confirm && m.typing() && k.Type != tea.KeyEsc && k.Type != tea.KeyCtrlC
-	return m.faceKey(k, confirm)
+	if was != onWalk && m.face == onWalk && m.failed == nil {
+		m.dismiss = m.dismiss || !m.busy // it was closed, not sent off
+	}
+	return m.deafen(m.typing() && (typing || m.typed)), cmd
+}
+
+// deafen drops the rest of what arrives together, unless it is typed into a field.
+func (m Model) deafen(typing bool) Model {
+	m.deaf = !typing
+	return m
+}
+
+// several reports whether a message holds more than one key's worth: several
+// characters that arrived in one read, or a paste. As the name of a key such a text
+// means nothing, be it "enter".
+func several(k tea.KeyMsg) bool { return k.Paste || k.Type == tea.KeyRunes && len(k.Runes) > 1 }
+
+// severalKeys takes several characters at once where no field is open: a figure
+// opens its field, anything else does nothing.
+func (m Model) severalKeys(k tea.KeyMsg) Model {
+	text, _, _ := strings.Cut(strings.TrimSpace(strings.ReplaceAll(string(k.Runes), "\r", "\n")), "\n")
+	figure := strings.TrimLeft(text, "+-")
+	isFigure := figure != "" && figure[0] >= '0' && figure[0] <= '9'
+	if isFigure && m.failed == nil && m.face == onWalk && m.takesFigures() {
+		m.typed = !k.Paste // a tool ends what it sends; a paste is looked at first
+		return m.openReading(spec.Printable(text)).deafen(!k.Paste)
+	}
+	m.say = message{aside, "several keys came at once: nothing was done"}
+	if isFigure {
+		m.say.text = "a figure came in and nothing here takes one: nothing was done"
+	}
+	return m.deafen(false)
+}
+
+// takesFigures reports whether a figure that comes in may open its field.
+func (m Model) takesFigures() bool {
+	return m.cfg.ReadOnly == "" && m.cfg.State.Phase == walk.IsOpen && m.takesReading()
 }
 
 // faceKey gives a key to the face that has them.
@@ -79,12 +141,14 @@ func (m Model) faceKey(k tea.KeyMsg, confirm bool) (Model, tea.Cmd) {
 }
 
 // confirms reports whether a key is a confirming one where it is pressed: in a
-// text field space is a letter.
+// text field space is a letter, and at a question y is a yes.
 func (m Model) confirms(k tea.KeyMsg) bool {
-	if k.Paste {
-		return false
-	}
-	return k.Type == tea.KeyEnter || k.Type == tea.KeyPgDown || k.Type == tea.KeySpace && !m.typing()
+	return isConfirm(k) && (k.Type != tea.KeySpace || !m.typing()) || k.String() == "y" && m.face == onWalk && m.atQuestion()
+}
+
+// isConfirm reports whether it is one of the keys that confirm.
+func isConfirm(k tea.KeyMsg) bool {
+	return !k.Paste && (k.Type == tea.KeyEnter || k.Type == tea.KeyPgDown || k.Type == tea.KeySpace)
 }
 
 // typing reports whether a text field has the keys.
@@ -102,12 +166,12 @@ func (m Model) pressed() (Model, bool) {
 
 // walkKey is a key on the walk itself.
 func (m Model) walkKey(k tea.KeyMsg) (Model, tea.Cmd) {
-	if k.Paste {
-		return m, nil
-	}
 	km := m.keymapOf()
 	m.say = message{}
 	switch {
+	case m.dismiss && isConfirm(k) && m.cfg.State.Phase == walk.IsOpen:
+		m.dismiss = false // what was refused, or lay over the figure, has been seen
+		return m, nil
 	case key.Matches(k, km.Confirm):
 		return m.confirm()
 	case key.Matches(k, km.Yes):
@@ -175,7 +239,7 @@ func (m Model) otherKey(k tea.KeyMsg) Model {
 	s := k.String()
 	writable := m.cfg.ReadOnly == "" && m.cfg.State.Phase == walk.IsOpen
 	switch {
-	case writable && len(s) == 1 && s[0] >= '0' && s[0] <= '9' && m.takesReading():
+	case len(s) == 1 && s[0] >= '0' && s[0] <= '9' && m.takesFigures():
 		m.typed = true // the first digit of it
 		return m.openReading(s)
 	case m.cfg.ReadOnly != "" && m.changes(k):

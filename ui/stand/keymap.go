@@ -93,6 +93,8 @@ func (m Model) confirmText() string {
 	switch {
 	case s.Phase != walk.IsOpen:
 		return "leave"
+	case m.dismiss:
+		return "dismiss"
 	case it == nil && m.facts.pieces.done == m.facts.pieces.total:
 		return "came off earlier"
 	case it == nil:

@@ -54,7 +54,7 @@ func wayText(w walk.Way) string {
 	case walk.Account:
 		return "a, then x: why it does not go back"
 	case walk.Clean:
-		return "a, then k: cleaned"
+		return "a, then c: cleaned"
 	case walk.Stop:
 		return "s stops it for good"
 	case walk.FinishUp:

@@ -8,6 +8,7 @@ import (
 
 	"evenpull/procedures/walk"
 	"evenpull/ui/fit"
+	"evenpull/ui/keys"
 	"evenpull/ui/theme"
 	"evenpull/ui/words"
 )
@@ -35,21 +36,23 @@ func (m Model) openThings() Model {
 	return m
 }
 
-// thingsKey: enter says it is back on, k cleaned, x that it does not go back.
+// thingsKey: enter says it is back on, c cleaned, x that it does not go back.
 func (m Model) thingsKey(k tea.KeyMsg, confirm bool) (Model, tea.Cmd) {
 	if len(m.things.list) == 0 {
 		m.face = onWalk
 		return m, nil
 	}
 	target := m.things.list[m.things.cursor].ID
+	if at, moved := keys.Move(k.String(), m.things.cursor, len(m.things.list)); moved {
+		m.things.cursor = at
+		return m, nil
+	}
 	switch s := k.String(); {
-	case s == "down" || s == "j":
-		m.things.cursor = min(len(m.things.list)-1, m.things.cursor+1)
-	case s == "up":
-		m.things.cursor = max(0, m.things.cursor-1)
+	case confirm && m.dismiss:
+		m.dismiss, m.say = false, message{}
 	case confirm:
 		return m.order(walk.Command{Do: walk.Refit, Target: target})
-	case s == "k":
+	case s == "c":
 		return m.order(walk.Command{Do: walk.Clean, Target: target})
 	case s == "x":
 		e := newEntry(walk.Account, target+" does not go back, because", "why").with("lost", "replaced by another part", "not needed any more", "goes on in another procedure")
@@ -64,7 +67,7 @@ func (m Model) thingsKey(k tea.KeyMsg, confirm bool) (Model, tea.Cmd) {
 // draw gives the list in w×h cells, the one under the cursor marked.
 func (t things) draw(w, h int) []string {
 	lines := []string{theme.Render(theme.Title, fit.Cut("Came off earlier, and not accounted for", w))}
-	hints := fit.Hints(w, "enter", "it is back on", "k", "cleaned", "x", "does not go back", "esc", "later")
+	hints := fit.Hints(w, "enter", "it is back on", "c", "cleaned", "x", "does not go back", "esc", "later")
 	room := max(1, h-1-len(hints))
 	top := max(0, min(t.cursor-room/2, len(t.list)-room))
 	for i := top; i < min(len(t.list), top+room); i++ {

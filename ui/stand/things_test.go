@@ -26,7 +26,7 @@ func TestWhatCameOffEarlierKeepsDoneAwayUntilItIsAccountedFor(t *testing.T) {
 		walk.Carried{ID: "dowel", Name: "case dowel", Count: 2})
 	r.toStage("").shows("BUT", "Left over from taking it apart: 2")
 	r.press("d").wrote(walk.Refused).shows("left over: selector drum shim, 0.8 mm, box 2").press("esc")
-	r.press("enter").shows("not accounted for", "▶ selector drum shim", "2 × case dowel")
+	r.press("enter", "enter").shows("not accounted for", "▶ selector drum shim", "2 × case dowel")
 	r.press("enter").wrote(walk.Refitted).shows("▶ 2 × case dowel").hides("drum shim,")
 	r.press("x").shows("does not go back, because").press("1", "enter").wrote(walk.Accounted)
 	if e := r.events[len(r.events)-1]; e.Text != "lost" || e.Item != "part:dowel" {
@@ -40,8 +40,8 @@ func TestAPartBackFromWorkAsksToBeCleaned(t *testing.T) {
 	r := brought(t, walk.Carried{ID: id, Name: "thrust washer", Count: 1, Unclean: "blasting"})
 	r.toStage("part").shows("came off")
 	n := len(r.events)
-	r.press("enter").count(n).shows("REFUSED", "came back from blasting", "a, then k: cleaned")
-	r.press("a").shows("TO BE CLEANED after blasting", "k cleaned").press("k").wrote(walk.Cleaned).shows("✓ noted", "k cleaned").hides("TO BE CLEANED")
+	r.press("enter").count(n).shows("REFUSED", "came back from blasting", "a, then c: cleaned")
+	r.press("a").shows("TO BE CLEANED after blasting", "c cleaned").press("k").count(n).press("c").wrote(walk.Cleaned).shows("✓ noted", "c cleaned").hides("TO BE CLEANED")
 	r.press("esc").shows("GOES ON NOW")
 }
 

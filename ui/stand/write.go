@@ -90,7 +90,7 @@ func (m Model) release() (Model, tea.Cmd) {
 		k := m.held[0]
 		m.held = m.held[1:]
 		var cmd tea.Cmd
-		if m, cmd = m.key(k); cmd != nil {
+		if m, cmd = m.give(k, false); cmd != nil {
 			return m, cmd
 		}
 	}
@@ -99,6 +99,7 @@ func (m Model) release() (Model, tea.Cmd) {
 
 // refused shows why; an unearned done shows everything that is outstanding.
 func (m Model) refused(c walk.Command, r *walk.Refusal) Model {
+	m.dismiss = true
 	if c.Do == walk.FinishUp && len(r.Outstanding) > 0 {
 		m.face = onPanel
 		m.panel = outstandingPanel(fmt.Sprintf("Not done: %d outstanding", len(r.Outstanding)), r.Outstanding)
@@ -110,16 +111,16 @@ func (m Model) refused(c walk.Command, r *walk.Refusal) Model {
 
 // accepted says what was recorded and takes down what has served.
 func (m Model) accepted(c walk.Command, it *walk.Item) Model {
-	m.say = message{inform, m.acceptedText(c, it)}
+	m.say, m.dismiss = message{inform, m.acceptedText(c, it)}, false
 	if m.face == onRenew {
 		m.renew = m.renew.Refresh(m.cfg.State.Pieces())
 		if m.renew.Due() == 0 && len(m.queue) == 0 {
-			m.face = onWalk
+			m.face, m.dismiss = onWalk, true
 		}
 	}
 	if m.face == onThings {
 		if m.things = (things{list: m.thingsNow()}); len(m.things.list) == 0 {
-			m.face = onWalk
+			m.face, m.dismiss = onWalk, true
 		}
 	}
 	return m

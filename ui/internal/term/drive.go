@@ -52,8 +52,20 @@ func (term *Term) sequence(name string) string {
 	return name
 }
 
-// Type sends text as it stands.
+// pace is how far apart a hand presses keys.
+const pace = 100 * time.Millisecond
+
+// Type sends text as it stands, a moment after what was sent before.
 func (term *Term) Type(text string) {
+	term.t.Helper()
+	if term.clock.path != "" {
+		term.clock.Advance(pace)
+	}
+	term.Send(text)
+}
+
+// Send sends text without a moment between: as a tool does, or a key that chatters.
+func (term *Term) Send(text string) {
 	term.t.Helper()
 	if _, err := term.tty.WriteString(text); err != nil {
 		term.t.Fatalf("send %q: %v\n%s", text, err, term.report())

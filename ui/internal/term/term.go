@@ -31,6 +31,7 @@ type Options struct {
 	Env        []string      // added to the few names the program gets, NAME=value
 	Home       string        // home folder, to start again in the same one; "" is a fresh one
 	Dir        string        // working folder; "" is the home folder
+	Clock      Clock         // the program's clock, if it has one of ours: keys are pressed at a hand's pace by it
 	Answer     bool          // answer terminal queries, as most terminals do
 	Patience   time.Duration // how long a wait may take, a stall of the machine not counted; 0 is a minute
 }
@@ -41,6 +42,7 @@ type Term struct {
 	cmd      *exec.Cmd
 	tty      *os.File
 	home     string
+	clock    Clock
 	patience time.Duration
 
 	mu      sync.Mutex // guards what follows
@@ -63,7 +65,7 @@ func Start(t testing.TB, o Options, program string, args ...string) *Term {
 		t.Fatalf("start %s on a terminal: %v", program, err)
 	}
 	term := &Term{
-		t: t, cmd: cmd, tty: tty, home: o.Home, patience: o.Patience,
+		t: t, cmd: cmd, tty: tty, home: o.Home, clock: o.Clock, patience: o.Patience,
 		em: vt.NewEmulator(o.Cols, o.Rows), changed: make(chan struct{}),
 	}
 	go term.drainReplies(o.Answer)
@@ -123,6 +125,9 @@ func environment(t testing.TB, o Options) []string {
 	}
 	if dir := os.Getenv("GOCOVERDIR"); dir != "" { // coverage of a program built with -cover
 		env = append(env, "GOCOVERDIR="+dir)
+	}
+	if o.Clock.path != "" {
+		env = append(env, o.Clock.Env())
 	}
 	return append(env, o.Env...)
 }

@@ -1,0 +1,20 @@
+package keys
+
+import "time"
+
+// Burst is the time within which two keys are not pressed by one hand: a gauge, a
+// wrench or a scanner that types like a keyboard sent them, or they are pasted, or the
+// machine stood still and hands them over together. A held key repeats every 33 ms, a
+// fast typist every 60 (common practice, no source).
+const Burst = 25 * time.Millisecond
+
+// Stream tells keys that arrive one by one from those that arrive together. The zero
+// value is ready.
+type Stream struct{ last time.Time }
+
+// Arrive takes a key's arrival and reports whether it came together with the one before.
+func (s Stream) Arrive(now time.Time) (Stream, bool) {
+	since := now.Sub(s.last)
+	together := !s.last.IsZero() && since >= 0 && since < Burst
+	return Stream{last: now}, together
+}
