@@ -12,6 +12,7 @@ import (
 
 	"evenpull/procedures"
 	"evenpull/procedures/walk"
+	"evenpull/ui/keys"
 	"evenpull/ui/stand"
 	_ "evenpull/ui/theme" // first of all: its init keeps Bubble Tea from asking the terminal
 )
@@ -47,11 +48,20 @@ const frames = 120
 
 // show runs one screen until it ends.
 func (a *app) show(m tea.Model) (tea.Model, error) {
-	last, err := tea.NewProgram(m, tea.WithAltScreen(), tea.WithFPS(frames), tea.WithInput(a.In), tea.WithOutput(a.screen)).Run()
+	last, err := tea.NewProgram(m, tea.WithAltScreen(), tea.WithFPS(frames), tea.WithInput(keysOf(a.In)), tea.WithOutput(a.screen)).Run()
 	if err != nil {
 		return nil, problem(fmt.Errorf("the screen ended early: %w; what was confirmed is on disk", err))
 	}
 	return last, nil
+}
+
+// keysOf tells several keys at once from one: what a tool sends, or a paste holds,
+// must not confirm anything.
+func keysOf(in io.Reader) io.Reader {
+	if f, ok := in.(*os.File); ok {
+		return &keys.Terminal{File: f}
+	}
+	return in
 }
 
 func (a *app) walkAtStand(w atWork) error {

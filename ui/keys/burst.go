@@ -1,6 +1,10 @@
 package keys
 
-import "time"
+import (
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
 
 // Burst is the time within which two keys are not pressed by one hand: a gauge, a
 // wrench or a scanner that types like a keyboard sent them, or they are pasted, or the
@@ -18,3 +22,8 @@ func (s Stream) Arrive(now time.Time) (Stream, bool) {
 	together := !s.last.IsZero() && since >= 0 && since < Burst
 	return Stream{last: now}, together
 }
+
+// Several reports whether a message holds more than one key's worth: several
+// characters that arrived in one read, or a paste. As the name of a key such a text
+// means nothing, be it "enter".
+func Several(k tea.KeyMsg) bool { return k.Paste || k.Type == tea.KeyRunes && len(k.Runes) > 1 }

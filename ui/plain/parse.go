@@ -14,6 +14,7 @@ const Help = `commands, one a line:
   (empty) or ok            what is asked for is done
   read 24.6 N·m            done, with the figure read off the tool; of a stretch:
                            read free 65.20 mm, now 65.33 mm, at 42 N·m
+  24.6 N·m                 the same: a gauge or a wrench types no more than its figure
   yes | no REASON          answer a question; no M3, M4: REASON names what came loose
   measure 0.12 mm          give a measured figure
   renew M3 [part][, number]   a new piece is fitted; without a part: all that is due;
@@ -99,6 +100,13 @@ func parse(line string, s *walk.State) (request, error) {
 	case "help", "?", "list", "why", "quit":
 		return request{local: strings.ToLower(word)}, nil
 	default:
+		if isFigure(line) { // as a gauge or a wrench types it
+			c = walk.Command{Do: walk.Confirm, Reading: line}
+			if it := s.CurrentItem(); it != nil && it.Kind == walk.MeasureItem {
+				c.Do = walk.Measure
+			}
+			break
+		}
 		return request{}, fmt.Errorf("%q is not a command here; type help for the list", word)
 	}
 	return request{command: c}, err

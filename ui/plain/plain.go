@@ -8,16 +8,13 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strings"
+	"time"
 
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 	"evenpull/ui/words"
 )
-
-// longest line read; a mechanic types a sentence, not a book.
-const maxLine = 4096
 
 // Ended says how a plain walk ended.
 type Ended int
@@ -34,6 +31,9 @@ type Options struct {
 	Facts  func(*plan.Stage) map[string]string // kept with the confirmation of a stage
 	Paper  bool                                // what is said was ticked on a work card
 	Memory words.Memory                        // what the engine knows from last time
+	// Keyboard says that a person types the lines, not a file or a pipe: then an empty
+	// one that comes too soon, or right after a refusal, confirms nothing.
+	Keyboard bool
 }
 
 // Walk runs until done, stop, quit or the end of input. An error means that
@@ -41,17 +41,24 @@ type Options struct {
 func Walk(live *walk.Live, in io.Reader, out io.Writer, o Options) (Ended, error) {
 	w := &walker{live: live, out: bufio.NewWriter(out), Options: o}
 	w.opening()
-	lines := bufio.NewReader(in)
+	lines := lines{in: bufio.NewReader(in)}
 	for w.err == nil {
 		w.ask()
-		line, err := readLine(lines)
+		line, err := lines.read()
 		if errors.Is(err, errTooLong) {
+			w.refused = true
 			w.printf("refused: that line is longer than %d characters; say it shorter\n", maxLine)
 			continue
 		}
 		if err != nil {
 			break // end of input is quit
 		}
+		if w.tooSoon(line, live.Now()) {
+			w.refused = false
+			w.printf("nothing confirmed; once more, if it is meant\n")
+			continue
+		}
+		w.refused = false
 		if w.obey(line) {
 			break
 		}
@@ -67,38 +74,15 @@ func Walk(live *walk.Live, in io.Reader, out io.Writer, o Options) (Ended, error
 	return Left, w.err
 }
 
-var errTooLong = errors.New("line too long")
-
-// readLine reads up to a newline; a last line without one counts too.
-func readLine(r *bufio.Reader) (string, error) {
-	var b strings.Builder
-	long := false
-	for {
-		part, more, err := r.ReadLine()
-		if err != nil {
-			return "", err
-		}
-		if b.Len()+len(part) > maxLine {
-			long = true
-		} else {
-			b.Write(part)
-		}
-		if !more {
-			break
-		}
-	}
-	if long {
-		return "", errTooLong
-	}
-	return b.String(), nil
-}
-
 type walker struct {
 	Options
 	live *walk.Live
 	out  *bufio.Writer
 	err  error
 	pass *spec.Pass // last one announced
+
+	asked   time.Time // when the last question stood on the screen
+	refused bool      // the last line was refused
 }
 
 func (w *walker) printf(format string, args ...any) {
@@ -140,6 +124,7 @@ func (w *walker) ask() {
 	if err := w.out.Flush(); err != nil && w.err == nil {
 		w.err = fmt.Errorf("cannot write the walk's text: %w", err)
 	}
+	w.asked = w.live.Now()
 }
 
 // stage is the stage at hand, nil when something else is.
@@ -167,6 +152,7 @@ func (w *walker) obey(line string) bool {
 	s := w.live.State
 	req, err := parse(line, s)
 	if err != nil {
+		w.refused = true
 		w.printf("refused: %s\n", err)
 		return false
 	}
@@ -186,6 +172,7 @@ func (w *walker) obey(line string) bool {
 		return true
 	}
 	if refusal != nil {
+		w.refused = true
 		w.printf("refused: %s\n", refusalText(refusal))
 		for _, o := range refusal.Outstanding {
 			w.printf("  - %s\n", o)

@@ -11,6 +11,7 @@ import (
 	"evenpull/spec/ident"
 	"evenpull/ui/convert"
 	"evenpull/ui/estimate"
+	"evenpull/ui/keys"
 	"evenpull/ui/renew"
 	"evenpull/ui/words"
 )
@@ -45,7 +46,7 @@ func (m Model) key(k tea.KeyMsg) (Model, tea.Cmd) {
 	if m.busy {
 		// A confirmation must answer what is on the screen, so it is not kept; nor is
 		// a yes, nor a text that came in one.
-		if !confirm && k.String() != "y" && !several(k) && len(m.held) < maxHeld {
+		if !confirm && k.String() != "y" && !keys.Several(k) && len(m.held) < maxHeld {
 			m.held = append(m.held[:len(m.held):len(m.held)], k)
 		}
 		return m.deafen(m.typing()), nil
@@ -56,7 +57,7 @@ func (m Model) key(k tea.KeyMsg) (Model, tea.Cmd) {
 // give hands a key to whatever has them.
 func (m Model) give(k tea.KeyMsg, confirm bool) (Model, tea.Cmd) {
 	typing := m.typing() && m.failed == nil
-	if several(k) && !typing {
+	if keys.Several(k) && !typing {
 		return m.severalKeys(k), nil
 	}
 	var cmd tea.Cmd
@@ -78,11 +79,6 @@ func (m Model) deafen(typing bool) Model {
 	m.deaf = !typing
 	return m
 }
-
-// several reports whether a message holds more than one key's worth: several
-// characters that arrived in one read, or a paste. As the name of a key such a text
-// means nothing, be it "enter".
-func several(k tea.KeyMsg) bool { return k.Paste || k.Type == tea.KeyRunes && len(k.Runes) > 1 }
 
 // severalKeys takes several characters at once where no field is open: a figure
 // opens its field, anything else does nothing.

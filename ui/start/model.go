@@ -11,6 +11,7 @@ import (
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"evenpull/ui/keys"
 	"evenpull/ui/theme"
 )
 
@@ -104,6 +105,7 @@ type Model struct {
 	find   textinput.Model
 	tag    textinput.Model
 	reason textinput.Model
+	stream keys.Stream
 	face   face
 	asked  Procedure // whose engine is asked for
 	help   bool
@@ -176,6 +178,12 @@ func (m Model) update(msg tea.Msg) (Model, tea.Cmd) {
 		return m, m.reload() // an hour may have passed
 	case tea.KeyMsg:
 		m.say, m.wrong = "", false
+		var together bool
+		m.stream, together = m.stream.Arrive(m.cfg.Now())
+		enter := msg.Type == tea.KeyEnter || msg.Type == tea.KeySpace && m.face == onList
+		if enter && together || m.face == onList && keys.Several(msg) {
+			return m, nil // a tool or a paste chooses nothing
+		}
 		switch m.face {
 		case onTag:
 			return m.pressTag(msg)

@@ -66,8 +66,36 @@ func send(m Model, k string) (Model, tea.Cmd) {
 	if kt, ok := types[k]; ok {
 		msg = tea.KeyMsg{Type: kt}
 	}
+	m.stream = keys.Stream{} // long after the key before: the clock here stands still
 	next, cmd := m.Update(msg)
 	return next.(Model), cmd
+}
+
+// What a tool sends, or a paste holds, chooses nothing and begins no walk.
+func TestWhatComesInOneGoChoosesNothing(t *testing.T) {
+	for _, face := range []string{"", "/", "enter"} { // the list, a search, an engine's tag
+		m := at(workshop(), 80, 24)
+		m = press(m, "tab")
+		if face != "" {
+			m = press(m, face)
+		}
+		m.stream = keys.Stream{}
+		for _, msg := range []tea.KeyMsg{{Type: tea.KeyRunes, Runes: []rune("24.6")}, {Type: tea.KeyEnter}, {Type: tea.KeyEnter}} {
+			next, cmd := m.Update(msg)
+			if m = next.(Model); cmd != nil {
+				t.Errorf("%q: %v ends the screen with %+v", face, msg, m.Choice())
+			}
+		}
+	}
+	m := at(workshop(), 80, 24)
+	for _, text := range []string{"enter", "q", "c"} {
+		if _, cmd := m.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text), Paste: true}); cmd != nil {
+			t.Errorf("pasting %q ends the screen", text)
+		}
+	}
+	if _, cmd := m.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("enter")}); cmd != nil {
+		t.Error("the text enter is taken for the key")
+	}
 }
 
 func press(m Model, keys ...string) Model {

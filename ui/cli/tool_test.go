@@ -1,0 +1,121 @@
+package cli
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"evenpull/procedures/walk"
+	"evenpull/ui/internal/term"
+)
+
+const toolSheet = `format = 1
+[procedure]
+name = "Cover"
+direction = "close"
+source = "invented"
+[group.main]
+thread = "M8x1.25"
+class = "8.8"
+torque = "22 N·m"
+[group.main.at]
+M1 = [0, 0]
+M2 = [70, 0]
+M3 = [70, 70]
+M4 = [0, 70]
+[[pass]]
+name = "Final"
+groups = ["main"]
+torque = "100 %"
+order = "listed"
+`
+
+func toolBench(t *testing.T, arguments ...string) *bench {
+	home := t.TempDir()
+	b := &bench{T: t, Clock: term.NewClock(t), program: self(t), home: home, records: filepath.Join(home, "records")}
+	sheet := filepath.Join(home, "cover.toml")
+	if err := os.WriteFile(sheet, []byte(toolSheet), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	b.start(append([]string{"walk", sheet, "--engine", "7"}, arguments...)...)
+	return b
+}
+
+// confirmedNow counts the stages on disk.
+func (b *bench) confirmedNow() int {
+	b.Helper()
+	return confirmed(b.state())
+}
+
+// On a real terminal: what a gauge, a wrench, a scanner or a paste sends in one write
+// is a reading or nothing, wherever it comes.
+func TestATerminalTakesWhatComesAtOnceForATool(t *testing.T) {
+	b := toolBench(t)
+	b.WaitText("0 of 4 stages", "enter confirm")
+	for _, send := range []string{" \r", "y\r", "ready\r", "\x1b[B\r", "enter", "\x1b[200~\r\r\x1b[201~"} {
+		b.Advance(time.Second)
+		b.Send(send)
+		b.WaitText("several keys came at once")
+		b.Press("?")
+		b.WaitText("Keys of this moment")
+		b.Press("esc")
+		b.WaitGone("Keys of this moment")
+	}
+	b.Advance(time.Second)
+	b.Send("24.6\r")
+	b.WaitText("> 24.6", "it has no unit")
+	b.Press("esc")
+	b.WaitText("enter dismiss")
+	b.Advance(time.Second)
+	b.Send("  22.1 N·m\r\n\r\n22.2 N·m\r\n")
+	b.WaitText("1 of 4 stages", "read 22.1 N·m")
+	b.Advance(time.Second)
+	b.Send("\x1b[200~22.1 N·m\r\n22.1 N·m\r\n\x1b[201~")
+	b.WaitText("> 22.1 N·m")
+	if got := b.confirmedNow(); got != 1 {
+		t.Fatalf("%d confirmed, want the one whose figure came with its unit\n%s", got, b.Screen())
+	}
+	b.Advance(time.Second)
+	b.Press("enter")
+	b.WaitText("2 of 4 stages")
+	b.Advance(time.Second)
+	b.Send("\r\n") // Enter of a serial terminal
+	b.WaitText("3 of 4 stages")
+	if got := b.confirmedNow(); got != 3 {
+		t.Errorf("%d confirmed, want 3", got)
+	}
+}
+
+// As lines on a terminal: a CR LF is one Enter, and what follows a figure in the same
+// breath confirms nothing.
+func TestLinesOnATerminalTakeACRLFForOne(t *testing.T) {
+	b := toolBench(t, "--plain")
+	b.WaitText("1/4  M1  22 N·m", ">")
+	// Each line is waited for: the next question comes with its answer.
+	nothing := func(times int) {
+		b.WaitFor("nothing confirmed", func(string) bool { return strings.Count(string(b.Raw()), "nothing confirmed") == times })
+		b.Advance(time.Second)
+	}
+	b.Send("\n") // at once: of the Enter that started it, perhaps
+	nothing(1)
+	b.Send("\r\n") // the terminal makes two lines of it
+	b.WaitText("confirmed: Final: M1")
+	nothing(2)
+	b.Send("22.1 N·m\r\n")
+	b.WaitText("read 22.1 N·m")
+	nothing(3)
+	b.Send("list\n")
+	b.WaitText("2 outstanding")
+	events := b.state().Events
+	n := 0
+	for _, e := range events {
+		if e.Kind == walk.Confirmed {
+			n++
+		}
+	}
+	if n != 2 {
+		t.Errorf("%d confirmed, want 2\n%s", n, b.Screen())
+	}
+}
