@@ -21,10 +21,3 @@ func (g Guard) Press(now time.Time) (Guard, bool) {
 	bounce := !g.last.IsZero() && since >= 0 && since < DoublePress
 	return Guard{last: now}, !bounce
 }
-
-// Recent reports whether the last press is so near that what comes now may still
-// be about what it confirmed.
-func (g Guard) Recent(now time.Time) bool {
-	_, ok := g.Press(now)
-	return !ok
-}

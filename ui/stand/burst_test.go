@@ -80,6 +80,12 @@ func TestWhatAToolSendsIsAReading(t *testing.T) {
 			}
 		}
 	}
+	for _, gap := range gaps { // the Enter that opened the field was no confirmation
+		r := newRig(t, caseText(t)).toStage("measure").press("enter")
+		n := len(r.events)
+		r.now = r.now.Add(100 * time.Millisecond)
+		r.sends("0.12 mm\r\r", gap).count(n + 1).wrote(walk.Measured)
+	}
 }
 
 // Where nothing takes a figure, and for anything else that comes in one go, nothing is

@@ -9,6 +9,7 @@ import (
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 	"evenpull/spec/quantity"
+	"evenpull/ui/keys"
 	"evenpull/ui/theme"
 	"evenpull/ui/words"
 )
@@ -64,7 +65,8 @@ func (m Model) openReading(first string) Model {
 		e = newEntry(walk.Confirm, "Reading; it has to be "+walk.WindowOf(it.Stage).Text(), "")
 		e.units = unitsLike(stageUnit(it))
 	}
-	e.hasty = m.guard.Recent(m.now)
+	since := m.now.Sub(m.confirmed)
+	e.hasty = !m.confirmed.IsZero() && since >= 0 && since < keys.DoublePress
 	e.input.Placeholder = theme.Text("figure and unit; tab adds " + e.units[0].Symbol())
 	e.input.SetValue(first)
 	e.input.CursorEnd()

@@ -62,10 +62,11 @@ type Model struct {
 	guard   keys.Guard
 	typed   bool // the last key went into a text field
 
-	stream   keys.Stream
-	together bool // the key in hand arrived together with the one before
-	deaf     bool // the rest of what arrives together is dropped
-	dismiss  bool // the next confirming key only dismisses what was shown
+	stream    keys.Stream
+	together  bool      // the key in hand arrived together with the one before
+	deaf      bool      // the rest of what arrives together is dropped
+	confirmed time.Time // when something was last recorded as confirmed
+	dismiss   bool      // the next confirming key only dismisses what was shown
 
 	queue   []walk.Command // still to be decided
 	busy    bool           // a write is under way

@@ -112,6 +112,9 @@ func (m Model) refused(c walk.Command, r *walk.Refusal) Model {
 // accepted says what was recorded and takes down what has served.
 func (m Model) accepted(c walk.Command, it *walk.Item) Model {
 	m.say, m.dismiss = message{inform, m.acceptedText(c, it)}, false
+	if c.Do == walk.Confirm || c.Do == walk.Measure || c.Do == walk.Yes {
+		m.confirmed = m.now
+	}
 	if m.face == onRenew {
 		m.renew = m.renew.Refresh(m.cfg.State.Pieces())
 		if m.renew.Due() == 0 && len(m.queue) == 0 {
