@@ -104,8 +104,8 @@ func BenchmarkReplayIsLinear(b *testing.B) {
 					b.Fatal(err)
 				}
 				s, findings, err := f.Replay()
-				if err != nil || len(findings) > 0 || s.OpenItems() > 0 {
-					b.Fatal(err, findings, s.OpenItems())
+				if err != nil || len(findings) > 0 || s.CurrentItem() != nil {
+					b.Fatal(err, findings, s.CurrentItem())
 				}
 			}
 			per[i] += time.Since(from)

@@ -17,7 +17,6 @@ type Course struct {
 	mineOf   map[string]mine
 	places   map[ident.Thing]int // a part → index of its item
 	blank    []Mark              // marks before the first event
-	asked    int                 // items open before the first event
 	stages   int                 // stages that are not waits
 	pieces   []Piece
 	piecesOf map[ident.Thing][]int
@@ -42,9 +41,6 @@ func CourseOf(p *plan.Plan) *Course {
 	for i, it := range c.Items {
 		c.at[it.Key.String()] = i
 		c.blank[i].Closed = it.Later
-		if !it.Later {
-			c.asked++
-		}
 		c.index(i, it)
 	}
 	for _, f := range p.Procedure.Fasteners {

@@ -151,7 +151,7 @@ func snapshot(s *State) string {
 	for i := range marks {
 		marks[i].Seq = 0 // done again, it has another number
 	}
-	return fmt.Sprintf("%v %v %d %d %s %v %s %v %v", marks, s.pieces, s.next, s.open, s.Phase, s.found, things, s.loosed, s.sealHeld)
+	return fmt.Sprintf("%v %v %d %s %v %s %v %v", marks, s.pieces, s.next, s.Phase, s.found, things, s.loosed, s.sealHeld)
 }
 
 func same(t *rapid.T, a, b *State) {

@@ -45,7 +45,6 @@ type State struct {
 	pieces  []Piece
 	strays  map[ident.Thing][]int // pieces of things the procedure has no place for
 	next    int                   // no open item lies before this
-	open    int                   // number of open items
 	history []change              // what undo can take back, oldest first
 
 	sealHeld   time.Time // when everything under the sealant's clock was confirmed, in time; zero: not yet
@@ -63,7 +62,7 @@ func New(p *plan.Plan) *State { return CourseOf(p).Start(Rules) }
 // Start is the state before the first event of a walk under these rules; 0
 // stands for the first, which old records do not name.
 func (c *Course) Start(rules int) *State {
-	s := &State{Course: c, Phase: IsOpen, rules: max(FirstRules, rules), open: c.asked}
+	s := &State{Course: c, Phase: IsOpen, rules: max(FirstRules, rules)}
 	s.marks = append([]Mark(nil), c.blank...)
 	s.pieces = append([]Piece(nil), c.pieces...)
 	s.skip()
@@ -95,9 +94,6 @@ func (s *State) CurrentItem() *Item {
 	}
 	return &s.Items[s.next]
 }
-
-// OpenItems counts what is not closed yet.
-func (s *State) OpenItems() int { return s.open }
 
 // LastAt is the time of the last event, zero before the first.
 func (s *State) LastAt() time.Time {
@@ -139,14 +135,10 @@ func (s *State) reopen(c *change, i int) {
 	}
 }
 
-// put writes a mark and keeps next and open right.
+// put writes a mark and keeps next right.
 func (s *State) put(i int, m Mark) {
-	was := s.marks[i].Closed
 	s.marks[i] = m
-	if m.Closed && !was {
-		s.open--
-	} else if !m.Closed && was {
-		s.open++
+	if !m.Closed {
 		s.next = min(s.next, i)
 	}
 	s.skip()
