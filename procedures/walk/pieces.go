@@ -258,7 +258,7 @@ func (s *State) useUp(c *change, i int, why string) {
 // sheetNumber is the part number the sheet gives a piece, not what was on its bag.
 func (s *State) sheetNumber(p Piece) string {
 	for _, i := range s.piecesOf[s.Owner(p)] {
-		if i < len(s.Course.pieces) && s.Course.pieces[i].Name == p.Name {
+		if s.Course.pieces[i].Name == p.Name {
 			return s.Course.pieces[i].Number
 		}
 	}

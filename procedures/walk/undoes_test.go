@@ -275,6 +275,30 @@ func TestTheNumberOfAReplacedPieceIsAskedFor(t *testing.T) {
 	next(t, s, "Snug: M1, 8.8 N·m")
 }
 
+// A part number is the sheet's, a batch number the bag's: only the second is
+// asked for again.
+func TestAPartNumberIsNoBatchNumber(t *testing.T) {
+	s, now := closedUp(t)
+	must(t, s, Command{Do: Lose, Target: "M1", Text: "slipped"}, now)
+	if due := s.Due(m1); len(due) != 1 || due[0].Number != "OS-5" || due[0].Was != "lot 1" {
+		t.Errorf("due: %+v, want OS-5 again, and that the last was of lot 1", due)
+	}
+	plain := New(planOf(t, joint))
+	for plain.CurrentItem().Kind != StageItem {
+		if len(plain.DueNow()) > 0 {
+			must(t, plain, Command{Do: Renew}, start)
+			continue
+		}
+		forward(t, plain, start)
+	}
+	must(t, plain, Command{Do: Renew}, start) // by the sheet's number alone
+	must(t, plain, ok(), start)
+	must(t, plain, Command{Do: Problem, Target: "M1", Text: "bent"}, start)
+	if due := plain.Due(m1); len(due) != 2 || due[0].Was != "" || due[1].Was != "" {
+		t.Errorf("due: %+v, and no batch number was ever given", due)
+	}
+}
+
 func TestAStrippedThreadInTheCaseIsRepairedFirst(t *testing.T) {
 	s, now := walked(t, twoBolts, fit(), ok())
 	r := refuse(t, s, Command{Do: Problem, Target: "M1", Text: "Stripped"}, now)
