@@ -14,7 +14,7 @@ import (
 // other bytes under that id are an error. The caller has verified it.
 func (s *Store) Add(id string, data, signature []byte) (added bool, err error) {
 	path := s.Path(id)
-	if err := os.MkdirAll(s.Dir, 0o755); err != nil {
+	if err := os.MkdirAll(s.Dir, folderMode); err != nil {
 		return false, explain(s.Dir, "make the records folder", err)
 	}
 	l, err := acquire(s.lockPath(id), id, s.Now())

@@ -110,18 +110,28 @@ func decodeHeaderHead(line []byte) (h Header, rawText []byte, err error) {
 	return h, raw, err
 }
 
+// checked makes a header safe to show, and refuses what a later program wrote.
+// What can be read of it is given all the same.
 func (h Header) checked() (Header, error) {
+	for _, s := range []*string{&h.ID, &h.Procedure, &h.Source, &h.From, &h.Engine, &h.Program, (*string)(&h.Direction)} {
+		*s = spec.Printable(*s) // a record may come from a stranger
+	}
 	switch {
 	case h.Format == 0:
 		return h, fmt.Errorf("the first line is not a record's header")
 	case h.Format != FormatVersion:
-		return h, fmt.Errorf("record format %d is not known here, only %d; read it with the program that wrote it", h.Format, FormatVersion)
-	}
-	if h.Rules > walk.Rules {
-		return h, fmt.Errorf("this record was walked by rules %d, and only those up to %d are known here; read it with the program that wrote it", h.Rules, walk.Rules)
-	}
-	for _, s := range []*string{&h.ID, &h.Procedure, &h.Source, &h.From, &h.Engine, &h.Program, (*string)(&h.Direction)} {
-		*s = spec.Printable(*s) // a record may come from a stranger
+		return h, fmt.Errorf("record format %d is not known here, only %d (%s); read it with the program that wrote it", h.Format, FormatVersion, h.brief())
+	case h.Rules > walk.Rules:
+		return h, fmt.Errorf("this record was walked by rules %d, and only those up to %d are known here (%s); read it with the program that wrote it", h.Rules, walk.Rules, h.brief())
 	}
 	return h, nil
+}
+
+// brief is what can be read of a record in any case.
+func (h Header) brief() string {
+	text := fmt.Sprintf("%s, engine %q", h.Procedure, h.Engine)
+	if !h.Started.IsZero() {
+		text += ", begun " + h.Started.Format(time.DateOnly)
+	}
+	return text + ", by " + h.Program
 }

@@ -1,10 +1,10 @@
 package record
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"runtime"
-	"sort"
 	"sync"
 	"time"
 
@@ -42,31 +42,16 @@ type Summary struct {
 	FalseDone bool   // it says done, and its events do not earn it
 	Torn      bool   // its last line was cut off and will be put aside
 	Problem   string // of a broken one: what is wrong with it
+	CopyOf    string // the record beside it that it was copied from; it is broken then
+
+	began string // the id it was begun under
 }
 
 // List sums up every record of the store, newest first; where a clock was behind,
 // by what came after what. Broken ones are listed as broken. Every record is
 // replayed, as whoever opens it would: a done that its events do not earn is
 // listed as open.
-func (s *Store) List() ([]Summary, error) {
-	ids, err := s.ids()
-	if err != nil {
-		return nil, err
-	}
-	list := make([]Summary, len(ids))
-	var courses courses
-	var buffers sync.Pool
-	inParallel(len(ids), func(i int) {
-		buf, _ := buffers.Get().(*[]byte)
-		if buf == nil {
-			buf = new([]byte)
-		}
-		list[i], *buf = summarise(s.Path(ids[i]), *buf, &courses)
-		buffers.Put(buf)
-	})
-	sort.SliceStable(list, func(i, j int) bool { return list[i].begun().After(list[j].begun()) })
-	return list, nil
-}
+func (s *Store) List() ([]Summary, error) { return s.Search(Filter{}) }
 
 // begun is where a record stands among others: by its date, unless its clock was
 // behind what it came after.
@@ -99,9 +84,10 @@ func inParallel(n int, do func(i int)) {
 	wg.Wait()
 }
 
-// summarise reads one record into buf, which it hands back for the next.
-func summarise(path string, buf []byte, courses *courses) (Summary, []byte) {
-	sum := Summary{ID: idOf(path), Path: path, State: StateBroken}
+// summarise reads one record into buf, which it hands back for the next. It is
+// not picked when there is a word and the record has it nowhere.
+func summarise(path string, word []spelling, buf []byte, courses *courses) (sum Summary, picked bool, back []byte) {
+	sum = Summary{ID: idOf(path), Path: path, State: StateBroken}
 	data, err := readWhole(path, buf)
 	if err != nil {
 		if e, ok := err.(*Error); ok {
@@ -111,22 +97,52 @@ func summarise(path string, buf []byte, courses *courses) (Summary, []byte) {
 		if info, err := os.Lstat(path); err == nil {
 			sum.Started = info.ModTime() // so that it is found near its time
 		}
-		return sum, buf
+		return sum, true, buf
 	}
-	sum.fill(split(data), courses)
-	return sum, data
+	if !mayHave(data, word) {
+		return sum, false, data
+	}
+	picked = sum.fill(split(data), word, courses)
+	return sum, picked, data
 }
 
-func (sum *Summary) fill(l lines, courses *courses) {
+// mayHave is false when none of the bytes after the first line, nor its names,
+// can hold the word: most records are left at that.
+func mayHave(data []byte, word []spelling) bool {
+	if len(word) == 0 {
+		return true
+	}
+	head, events, whole := bytes.Cut(data, []byte("\n"))
+	names, _, found := bytes.Cut(head, []byte(textKey))
+	if !whole || !found {
+		return true // let whoever can read it decide
+	}
+	for _, w := range word {
+		if bytes.Contains(events, w.raw) || bytes.Contains(names, w.raw) {
+			return true
+		}
+	}
+	return false
+}
+
+// fill is false when there is a word and the record has it nowhere.
+func (sum *Summary) fill(l lines, word []spelling, courses *courses) bool {
 	if l.header == nil {
 		sum.Problem = l.chain.Problem
-		return
+		return true
 	}
 	h, rawText, err := decodeHeaderHead(l.header)
 	if err != nil {
-		sum.Problem = err.Error()
-		return
+		sum.Procedure, sum.Engine, sum.Problem = h.Procedure, h.Engine, err.Error()
+		if !h.Started.IsZero() {
+			sum.Started = h.Started
+		}
+		return true
 	}
+	if word != nil && !found(l, h, word) {
+		return false
+	}
+	sum.began = h.ID
 	sum.Procedure, sum.Source, sum.Engine, sum.Direction, sum.SHA256 = h.Procedure, h.Source, h.Engine, h.Direction, h.SHA256
 	sum.From, sum.After = h.From, h.After
 	sum.Started, sum.Last, sum.Torn = h.Started, h.Started, l.chain.Torn
@@ -139,12 +155,13 @@ func (sum *Summary) fill(l lines, courses *courses) {
 	switch {
 	case !l.chain.Whole() && !l.chain.Torn:
 		sum.Problem = l.chain.String()
-		return
+		return true
 	case c == nil:
 		sum.Problem = "the procedure in its first line cannot be read"
-		return
+		return true
 	}
 	sum.replay(c.Start(h.Rules), trusted)
+	return true
 }
 
 // replay folds the events as walk.Replay does, without keeping what was not earned.

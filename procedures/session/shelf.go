@@ -27,7 +27,7 @@ func (d Desk) look() (shelf, error) {
 func (on shelf) engine(tag, except string, closers []*spec.Procedure) engine.Engine {
 	var walks []engine.Walk
 	for _, sum := range on.records {
-		if sum.ID == except || !record.SameTag(sum.Engine, tag) {
+		if sum.ID == except || sum.CopyOf != "" || !record.SameTag(sum.Engine, tag) {
 			continue
 		}
 		if f, err := record.Read(sum.Path); err == nil { // else it is gone since it was listed

@@ -83,17 +83,9 @@ func (a *app) tags() []string {
 	if err != nil {
 		return nil
 	}
-	list, err := store.List()
+	tags, err := store.Tags()
 	if err != nil {
 		return nil
-	}
-	ledgers, _, err := store.Ledgers()
-	if err != nil {
-		return nil
-	}
-	var tags []string
-	for _, b := range engine.Overview(list, ledgers) {
-		tags = append(tags, b.Tag)
 	}
 	return tags
 }

@@ -13,27 +13,36 @@ import (
 
 func (a *app) recordsCommand() *cobra.Command {
 	var asJSON bool
+	var p picking
 	cmd := &cobra.Command{
 		Use:   "records",
-		Short: "List the records, newest first",
+		Short: "List the records, newest first: all, or those that a filter or a word picks",
 		Example: `  evenpull records
-  evenpull records --json`,
+  evenpull records --engine 380-1 --state open
+  evenpull records --search "batch 4471" --since 2026-01-01
+  evenpull records --newest 20 --json`,
 		Args: exactly(0, "nothing"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			store, err := a.store()
 			if err != nil {
 				return err
 			}
-			list, err := store.List()
+			filter, err := p.filter()
+			if err != nil {
+				return problem(err)
+			}
+			list, err := store.Search(filter)
 			if err != nil {
 				return problem(err)
 			}
 			if asJSON {
 				return problem(writeJSON(a.Out, jsonRecords(list)))
 			}
-			return problem(a.tabulate(list))
+			return problem(a.tabulate(list, filter != record.Filter{}))
 		},
 	}
+	p.flags(cmd)
+	completeFlags(cmd, map[string]offer{"engine": a.tags, "state": stateNames})
 	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON")
 	return cmd
 }
@@ -57,7 +66,11 @@ func jsonRecords(list []record.Summary) []jsonRecord {
 	return rows
 }
 
-func (a *app) tabulate(list []record.Summary) error {
+func (a *app) tabulate(list []record.Summary, picked bool) error {
+	if len(list) == 0 && picked {
+		fmt.Fprintln(a.Err, a.pointed("no record is like that; see all of them with: evenpull records"))
+		return nil
+	}
 	if len(list) == 0 {
 		fmt.Fprintln(a.Err, a.pointed("no records yet; start one with: evenpull walk crankcase-close"))
 		return nil
