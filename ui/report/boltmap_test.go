@@ -116,3 +116,16 @@ func TestOrdersAndFinalFigures(t *testing.T) {
 		}
 	}
 }
+
+// A pass that only feels a bolt does not say when it got its figure.
+func TestAVerifyPassNumbersNothing(t *testing.T) {
+	pull, feel := Stage{Pass: "Final", Action: "torque", Figure: "20 N·m"}, Stage{Pass: "Feel", Action: "verify", Figure: "verify at least 18 N·m"}
+	numbered := func(st Stage, n int) Stage { st.Number = n; return st }
+	s := Sheet{Fasteners: []Fastener{{ID: "A", Stages: []Stage{numbered(pull, 1), numbered(feel, 4)}}, {ID: "B", Stages: []Stage{numbered(pull, 2)}}, {ID: "C", Stages: []Stage{numbered(feel, 3)}}}}
+	if got := s.Orders(); got[0] != 1 || got[1] != 2 || got[2] != 3 {
+		t.Errorf("orders %v, want 1 2 3", got)
+	}
+	if got := s.Fasteners[0].Final(); got != "20 N·m" {
+		t.Errorf("A ends at %q", got)
+	}
+}

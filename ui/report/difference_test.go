@@ -34,6 +34,9 @@ func TestARecordIsHeldAgainstItsProcedureOfToday(t *testing.T) {
 	if got := today(t, `count = 2`+"\n", `count = 3`+"\n"); len(got.Parts) != 1 || got.Parts[0].A != "2 × locating dowel" {
 		t.Errorf("another count: %+v", got.Parts)
 	}
+	if got := today(t, "[[part]]\nname  = \"locating dowel\"", "[[part]]\nname = \"pin\"\nkind = \"other\"\n[[part]]\nname  = \"locating dowel\""); len(got.Parts) != 1 || got.Parts[0] != (Difference{"pin", "", "pin"}) {
+		t.Errorf("another part: %+v", got.Parts)
+	}
 	if got := today(t, `order  = "cross"`, `order  = "listed"`); !got.Reordered || len(got.Stages) > 0 {
 		t.Errorf("another order: %+v", got)
 	}

@@ -173,3 +173,18 @@ func TestComparisonFindsEachDifferenceAndNothingElse(t *testing.T) {
 		t.Errorf("R2 is the same in both, yet listed:\n%s", b.String())
 	}
 }
+
+// The foot of every sheet of paper is set in the style, where other rules hold
+// for what is text.
+func TestNoTextBreaksOutOfTheStyle(t *testing.T) {
+	for _, bad := range []string{`x"; } body { display:none } @page { "`, `x</style><script>alert(1)</script>`, `\"} body{display:none}`, `/* x`, "data:x", "javascript:x", `url(x)`} {
+		s := coverBench(t).sheet(bad)
+		s.ID, s.State = bad, bad
+		page := printed(t, onA4, s)
+		_, style, _ := strings.Cut(page, "<style>")
+		style, _, _ = strings.Cut(style, "</style>")
+		if strings.Contains(style, "display:none") || strings.Contains(page, "<script") || strings.Contains(page, "ZgotmplZ") || !strings.HasSuffix(strings.TrimSpace(style), "}") {
+			t.Errorf("%q becomes part of the style or is lost:\n%s", bad, style)
+		}
+	}
+}

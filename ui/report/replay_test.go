@@ -10,7 +10,11 @@ import (
 // Played to its end, a replay shows what the sheet says; played back from
 // there, an untouched joint.
 func TestAReplayEndsWhereTheSheetStands(t *testing.T) {
-	for name, b := range map[string]*bench{"eventful": eventful(t), "finished": finished(t), "crankcase": crankcase(t)} {
+	undone, resealed := eventful(t), eventful(t)
+	undone.upTo("Again/R3/2")
+	undone.must(walk.Command{Do: walk.Undo, Text: "wrong one"})
+	resealed.must(walk.Command{Do: walk.Reseal, Text: "film broke"})
+	for name, b := range map[string]*bench{"undone": undone, "resealed": resealed, "eventful": eventful(t), "finished": finished(t), "crankcase": crankcase(t)} {
 		s, frames := b.sheet("7"), Frames(b.live.State, nil)
 		if len(frames) != len(s.Timeline) {
 			t.Errorf("%s: %d frames, %d events", name, len(frames), len(s.Timeline))
