@@ -2,6 +2,7 @@ package clamping
 
 import (
 	"fmt"
+	"math"
 
 	"evenpull/procedures/plan"
 	"evenpull/spec"
@@ -13,37 +14,16 @@ type Outcome struct {
 	Name    string
 	Strokes int
 	Kept    Kept     // at the end, when closing
+	Band    Band     // what Kept.Lowest may really be
 	Worst   Overload // the most any bolt carried over its start, when opening
+	Moment  Moment   // the worst moment of the bolts that matter most then
+	Told    bool     // whether the estimate can tell it from the sheet's way
 }
 
-// Overload is the bolt that carries most for what it held before the opening.
-type Overload struct {
-	ID       string
-	Ratio    float64 // of its force before; 1: never more
-	ForceN   float64
-	OfYield  float64
-	Moved    string // the bolt whose stage brought it there
-	PassName string
-}
-
-// Overload finds the worst moment of the sheet's own order; zero when closing.
-func (s *Study) Overload() Overload { return s.overload(s.history) }
-
-func (s *Study) overload(h neighbours.History) Overload {
-	var worst Overload
-	if s.Procedure.Direction != spec.Open {
-		return worst
-	}
-	for _, p := range h.Passes {
-		for _, st := range p.Stages {
-			for i, f := range st.ForcesN {
-				if ratio := f / s.StartN[i]; ratio > worst.Ratio {
-					worst = Overload{s.Bolts[i].ID, ratio, f, f / s.Bolts[i].YieldN, st.Step.BoltID, p.Name}
-				}
-			}
-		}
-	}
-	return worst
+// way is a named run of passes.
+type way struct {
+	Name   string
+	Passes []neighbours.Pass
 }
 
 // Compare walks the same joint in the sheet's order and in others, with one torque pass
@@ -53,7 +33,7 @@ func (s *Study) Compare() ([]Outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	ways := []neighbours.Order{{Name: "the sheet's order", Passes: sheet}}
+	ways := []way{{"the sheet's order", sheet}}
 	kinds := []string{"cross", "spiral", "listed"}
 	if s.Procedure.Direction == spec.Open {
 		kinds = []string{"cross", "spiral", "reverse", "listed"}
@@ -63,35 +43,60 @@ func (s *Study) Compare() ([]Outcome, error) {
 		if err != nil {
 			return nil, err
 		}
-		ways = append(ways, neighbours.Order{Name: "every pass " + kind, Passes: passes})
+		ways = append(ways, way{"every pass " + kind, passes})
 	}
 	if s.Procedure.Direction == spec.Close {
 		ways = append(ways,
-			neighbours.Order{Name: "one torque pass only", Passes: onlyLast(sheet)},
-			neighbours.Order{Name: "last torque pass once more", Passes: again(sheet)})
+			way{"one torque pass only", onlyLast(sheet)},
+			way{"last torque pass once more", again(sheet)})
 	}
 	return s.outcomes(ways)
 }
 
-func (s *Study) outcomes(ways []neighbours.Order) ([]Outcome, error) {
+func (s *Study) outcomes(ways []way) ([]Outcome, error) {
 	var list []Outcome
 	for i, w := range ways {
 		if i > 0 && same(w.Passes, ways[0].Passes) {
 			continue
 		}
-		h, _, err := s.run(s.models[0], w.Passes)
+		all, _, err := s.runAll(w.Passes)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", w.Name, err)
 		}
-		o := Outcome{Name: w.Name, Worst: s.overload(h)}
-		for _, p := range w.Passes {
-			o.Strokes += len(p.Steps)
+		o := s.outcome(w, all)
+		if len(list) > 0 {
+			o.Told = s.tells(list[0], o)
 		}
-		results := s.results(h)
-		o.Kept = results[len(results)-1].Kept
 		list = append(list, o)
 	}
 	return list, nil
+}
+
+func (s *Study) outcome(way way, all [modelCount]neighbours.History) Outcome {
+	o := Outcome{Name: way.Name, Worst: s.overload(all[middle])}
+	for _, p := range way.Passes {
+		o.Strokes += len(p.Steps)
+	}
+	if s.Procedure.Direction == spec.Open {
+		o.Moment = s.moments(all)[0]
+		return o
+	}
+	var kept [modelCount][]Pass
+	for i, h := range all {
+		kept[i] = s.results(h)
+	}
+	end := len(kept[middle]) - 1
+	o.Kept, o.Band = kept[middle][end].Kept, s.lowest(kept, end)
+	return o
+}
+
+// tells reports whether two ways differ by more than either's band is wide.
+func (s *Study) tells(one, other Outcome) bool {
+	off, width := one.Kept.Lowest-other.Kept.Lowest, max(one.Band.Width(), other.Band.Width())
+	if s.Procedure.Direction == spec.Open {
+		off, width = one.Moment.OfProof-other.Moment.OfProof, max(one.Moment.Band.Width(), other.Moment.Band.Width())
+	}
+	return math.Abs(off) > width
 }
 
 // reordered is the procedure with every pass in a named order.

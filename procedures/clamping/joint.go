@@ -2,6 +2,7 @@ package clamping
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"evenpull/spec"
@@ -18,7 +19,7 @@ type Bolt struct {
 // need refuses a procedure that doesn't say enough, with all that is missing.
 func need(p *spec.Procedure) error {
 	if p.Cover == nil {
-		return fmt.Errorf("%s has no [cover], so what its bolts do to each other cannot be estimated; add [cover] with part, material, thickness and face", p.File)
+		return fmt.Errorf("%s has no [cover], so what its bolts do to each other cannot be estimated; add [cover] with part, material, thickness (of the metal from the joint face to the bolt heads) and face", p.File)
 	}
 	var missing []string
 	var first *spec.Fastener
@@ -69,18 +70,59 @@ func bolts(p *spec.Procedure) ([]Bolt, error) {
 	return list, nil
 }
 
-// model makes the plate on one of a preset's faces.
-func model(p *spec.Procedure, list []Bolt, face neighbours.Face) (*neighbours.Model, error) {
-	m, err := p.Cover.Plate()
-	if err != nil {
-		return nil, fmt.Errorf("[cover]: %w", err)
-	}
-	j := neighbours.Joint{
-		Plate: neighbours.Plate{ElasticMPa: m.ElasticMPa, Poisson: m.Poisson, ThicknessMM: p.Cover.Thickness.Mm()},
-		Face:  face,
-	}
+// rimShare is the narrowest joint face to expect along the bolts, in bolt diameters
+// (common practice, no source): hardly more than the heads need to stand on.
+const rimShare = 2.5
+
+// rimMM is that of the thinnest bolt.
+func rimMM(list []Bolt) float64 {
+	thinnest := math.Inf(1)
 	for _, b := range list {
-		j.Bolts = append(j.Bolts, neighbours.Bolt{ID: b.ID, XMM: b.X, YMM: b.Y, StiffnessNPerMM: b.StiffnessNPerMM})
+		thinnest = min(thinnest, b.Group.Thread.DiameterMM)
 	}
-	return neighbours.New(j)
+	return rimShare * thinnest
+}
+
+// The models of a study: the middle of what is to be expected, then the corners of what
+// is not known, the face's stiffness and its outline.
+const (
+	middle = iota
+	softRim
+	stiffWide
+	softWide
+	stiffRim
+	modelCount
+)
+
+// model prepares the joint on every face and outline.
+func (s *Study) model() error {
+	m, err := s.Procedure.Cover.Plate()
+	if err != nil {
+		return fmt.Errorf("[cover]: %w", err)
+	}
+	j := neighbours.Joint{Plate: neighbours.Plate{ElasticMPa: m.ElasticMPa, Poisson: m.Poisson, ThicknessMM: s.Procedure.Cover.Thickness.Mm()}}
+	var diameters []float64
+	for _, b := range s.Bolts {
+		j.Bolts = append(j.Bolts, neighbours.Bolt{ID: b.ID, XMM: b.X, YMM: b.Y, StiffnessNPerMM: b.StiffnessNPerMM})
+		diameters = append(diameters, b.Group.Thread.DiameterMM)
+	}
+	j.Face = s.Face.LowFace
+	s.uncompared = j.Uncompared(diameters)
+	wide := func(j neighbours.Joint, _ float64) (*neighbours.Model, error) { return neighbours.New(j) }
+	for i, one := range [modelCount]struct {
+		make func(neighbours.Joint, float64) (*neighbours.Model, error)
+		face neighbours.Face
+	}{
+		middle:    {neighbours.NewBetween, s.Face.Face},
+		softRim:   {neighbours.NewRim, s.Face.LowFace},
+		stiffWide: {wide, s.Face.HighFace},
+		softWide:  {wide, s.Face.LowFace},
+		stiffRim:  {neighbours.NewRim, s.Face.HighFace},
+	} {
+		j.Face = one.face
+		if s.models[i], err = one.make(j, rimMM(s.Bolts)); err != nil {
+			return err
+		}
+	}
+	return nil
 }

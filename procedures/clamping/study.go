@@ -22,11 +22,13 @@ type Study struct {
 	Face      neighbours.FacePreset
 
 	plan     *plan.Plan
-	models   [3]*neighbours.Model // on the preset's face, its softest, its stiffest
-	history  neighbours.History
+	models   [modelCount]*neighbours.Model
+	history  [modelCount]neighbours.History
 	index    map[string]*placed
 	preloads map[preloadKey]float64
 	said     []string
+
+	uncompared string // how the joint lies outside of what was compared with solids
 }
 
 type placed struct {
@@ -41,10 +43,18 @@ type Pass struct {
 	ForcesN []float64 // residual clamp by bolt, in the order of Study.Bolts; 0 for out or slack
 	KeptBy  []float64 // share of what the bolt held right after its own last stage, or before any; NaN where that is 0
 	Kept    Kept
-	Soft    Kept // the same on the softest face to expect
-	Stiff   Kept // and on the stiffest
+	Soft    Kept // the same on the softest face to expect, if it is a rim
+	Stiff   Kept // and on the stiffest, if it goes on without end
+	Band    Band // what Kept.Lowest may really be
 	End     neighbours.Summary
 }
+
+// Band is the least and the most that a share may really be, by what is not known of the
+// joint face and by how far the models were from solid finite elements.
+type Band struct{ Low, High float64 }
+
+// Width is how far apart two shares must be for the estimate to tell them apart.
+func (b Band) Width() float64 { return b.High - b.Low }
 
 // Kept sums up what the bolts still hold of their own last setting, as shares. 1 is
 // all of it. Bolts is 0, and the rest too, when none was tightened yet.
@@ -74,10 +84,8 @@ func Together(p *spec.Procedure) (*Study, error) {
 	if s.Face, err = p.Cover.Seat(); err != nil {
 		return nil, fmt.Errorf("[cover]: %w", err)
 	}
-	for i, face := range []neighbours.Face{s.Face.Face, s.Face.LowFace, s.Face.HighFace} {
-		if s.models[i], err = model(p, s.Bolts, face); err != nil {
-			return nil, err
-		}
+	if err = s.model(); err != nil {
+		return nil, err
 	}
 	if err := s.start(); err != nil {
 		return nil, err
@@ -126,7 +134,7 @@ func (s *Study) loosenedFirst(b Bolt) bool {
 	return false
 }
 
-// walk runs the sheet's passes on the three faces.
+// walk runs the sheet's passes on every model.
 func (s *Study) walk() error {
 	passes, err := s.passes(s.plan)
 	if err != nil {
@@ -135,26 +143,54 @@ func (s *Study) walk() error {
 	if len(passes) == 0 {
 		return fmt.Errorf("%s: no pass moves a bolt of the cover; check groups in [cover]", s.Procedure.File)
 	}
-	var kept [3][]Pass
 	held := 0
-	for i, m := range s.models {
-		h, n, err := s.run(m, passes)
-		if err != nil {
-			return err
-		}
-		if i == 0 {
-			s.history, held = h, n
-		}
+	if s.history, held, err = s.runAll(passes); err != nil {
+		return err
+	}
+	var kept [modelCount][]Pass
+	for i, h := range s.history {
 		kept[i] = s.results(h)
 	}
-	s.Passes = kept[0]
+	s.Passes = kept[middle]
 	for i := range s.Passes {
-		s.Passes[i].Soft, s.Passes[i].Stiff = kept[1][i].Kept, kept[2][i].Kept
+		p := &s.Passes[i]
+		p.Soft, p.Stiff, p.Band = kept[softRim][i].Kept, kept[stiffWide][i].Kept, s.lowest(kept, i)
 	}
 	if held > 0 {
 		s.said = append(s.said, fmt.Sprintf("%d turns reach yield: the bolt is held at its yield line, hardening left out", held))
 	}
 	return nil
+}
+
+// runAll runs passes on every model; held counts the turns that reach yield on the middle one.
+func (s *Study) runAll(passes []neighbours.Pass) (all [modelCount]neighbours.History, held int, err error) {
+	for i, m := range s.models {
+		h, n, err := s.run(m, passes)
+		if err != nil {
+			return all, 0, err
+		}
+		if all[i] = h; i == middle {
+			held = n
+		}
+	}
+	return all, held, nil
+}
+
+// lowest is the band of the least that any bolt keeps after a pass. A bolt keeps no more
+// than was set but for the hair that a neighbour adds. Outside of what was compared with
+// solids, anything is possible.
+func (s *Study) lowest(kept [modelCount][]Pass, pass int) Band {
+	var shares []float64
+	most := 1.0
+	for _, k := range kept {
+		shares = append(shares, k[pass].Kept.Lowest)
+		most = max(most, k[pass].Kept.Lowest)
+	}
+	low, high := neighbours.Band(shares...)
+	if s.uncompared != "" {
+		return Band{0, most}
+	}
+	return Band{low, min(high, most)}
 }
 
 // results sums up a history pass by pass.
@@ -206,12 +242,17 @@ func (s *Study) kept(p Pass) Kept {
 
 // Assumptions lists what every figure of the study rests on.
 func (s *Study) Assumptions() []string {
-	lines := s.models[0].Assumptions()
+	lines := s.models[middle].Assumptions()
 	lines = append(lines,
-		fmt.Sprintf("joint face %s: %.6g N/mm³ (%s); the band is for %.6g to %.6g N/mm³", s.Face.Name, s.Face.Face.ModulusNPerMM3, s.Face.Basis, s.Face.LowFace.ModulusNPerMM3, s.Face.HighFace.ModulusNPerMM3))
+		fmt.Sprintf("joint face %s: %.6g N/mm³ (%s)", s.Face.Name, s.Face.Face.ModulusNPerMM3, s.Face.Basis),
+		fmt.Sprintf("bands: faces of %.6g to %.6g N/mm³, from a rim %.3g mm wide to one without end, and how far such models were from solid finite elements; not the scatter of friction, which is wider",
+			s.Face.LowFace.ModulusNPerMM3, s.Face.HighFace.ModulusNPerMM3, rimMM(s.Bolts)))
 	if m, err := s.Procedure.Cover.Plate(); err == nil {
 		lines = append(lines, fmt.Sprintf("cover of %s, %s: %.4g GPa (%s)", m.Name, s.Procedure.Cover.Thickness, m.ElasticMPa/1000, m.Basis))
 	}
 	lines = append(lines, "torques become preload at nominal friction, and a click wrench leaves alone what carries more; bolt and parts, of the cover's material, in series by VDI 2230")
+	if s.uncompared != "" {
+		lines = append(lines, s.uncompared+", where no model was compared with solids: what it may be is not known")
+	}
 	return append(lines, s.said...)
 }

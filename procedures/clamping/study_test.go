@@ -34,7 +34,7 @@ PLACES
 PASSES`
 
 const (
-	ring     = "M1 = [0, 0]\nM2 = [30, 0]\nM3 = [60, 0]\nM4 = [60, 30]\nM5 = [30, 30]\nM6 = [0, 30]\n"
+	ring     = "M1 = [0, 0]\nM2 = [20, 0]\nM3 = [40, 0]\nM4 = [40, 20]\nM5 = [20, 20]\nM6 = [0, 20]\n"
 	twoPass  = "[[pass]]\nname = \"Draw down\"\ngroups = [\"main\"]\ntorque = \"40 %\"\norder = \"cross\"\n[[pass]]\nname = \"Final\"\ngroups = [\"main\"]\ntorque = \"100 %\"\norder = \"cross\"\n"
 	onePass  = "[[pass]]\nname = \"Final\"\ngroups = [\"main\"]\ntorque = \"100 %\"\n"
 	takenOut = "[[pass]]\nname = \"Take out\"\ngroups = [\"main\"]\nremove = true\n"
@@ -77,7 +77,7 @@ func TestTwoBoltsAgreeWithTheBalanceByHand(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	w := s.models[0].Influence()
+	w := s.models[middle].Influence()
 	want := a.PreloadN * (1 - w[0][1]/(1/s.Bolts[0].StiffnessNPerMM+w[0][0]))
 	got := s.Passes[0].ForcesN
 	if math.Abs(got[1]-a.PreloadN) > 1e-6 || math.Abs(got[0]-want) > 1e-6 {
@@ -92,7 +92,7 @@ func TestASofterFaceTakesMore(t *testing.T) {
 	last := 1.0
 	for _, face := range []string{"paper", "rubber"} { // on stiffer ones next to nothing is left to compare
 		p := of(t, read(t, "close", face, ring, twoPass)).Passes[1]
-		if !(p.Kept.Lowest < last) || !(p.Soft.Lowest < p.Kept.Lowest && p.Kept.Lowest < p.Stiff.Lowest) {
+		if !(p.Kept.Lowest < last) || !(p.Soft.Lowest <= p.Kept.Lowest && p.Kept.Lowest < p.Stiff.Lowest) || p.Soft.Lowest > last-0.1 {
 			t.Errorf("%s: keeps %v (softest %v, stiffest %v) after %v on a stiffer one", face, p.Kept.Lowest, p.Soft.Lowest, p.Stiff.Lowest, last)
 		}
 		last = p.Kept.Lowest
@@ -102,7 +102,7 @@ func TestASofterFaceTakesMore(t *testing.T) {
 func TestABoltTurnedPastYieldIsHeldThere(t *testing.T) {
 	s := of(t, bundled(t, "head-torque-turn"))
 	atYield := 0
-	for _, p := range s.history.Passes {
+	for _, p := range s.history[middle].Passes {
 		for _, st := range p.Stages {
 			if b := s.index[st.Step.BoltID]; st.ForcesN[b.place] > b.YieldN*(1+1e-12) {
 				t.Errorf("%s: its own stage takes %s to %v, over its yield of %v", p.Name, b.ID, st.ForcesN[b.place], b.YieldN)
@@ -217,7 +217,7 @@ func TestSomethingMissingIsSaid(t *testing.T) {
 		change func(*spec.Procedure)
 		want   string
 	}{
-		{"no cover", func(p *spec.Procedure) { p.Cover = nil }, "add [cover] with part, material, thickness and face"},
+		{"no cover", func(p *spec.Procedure) { p.Cover = nil }, "add [cover] with part, material, thickness (of the metal from the joint face to the bolt heads) and face"},
 		{"no class", func(p *spec.Procedure) { p.Groups[0].HasClass = false }, `group "main" has no class; give one`},
 		{"no grip", func(p *spec.Procedure) { p.Groups[0].Grip = whole.Groups[0].Bore }, `group "main" has no grip; give the clamp length`},
 		{"one place for two", func(p *spec.Procedure) { p.Fasteners[1].X = 0 }, "M1 and M2 are both at [0, 0]; give each its own coordinates"},

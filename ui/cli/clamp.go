@@ -31,6 +31,14 @@ func (a *app) clampCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "clamp THREAD --class C [--torque T]  |  clamp --procedure FILE",
 		Short: "What a figure does to its bolt, and what the bolts do to each other: estimates",
+		Long: `What a figure does to its bolt, and with --procedure what the bolts of a cover do
+to each other: estimates.
+
+For --procedure the file describes the cover under [cover]. Its thickness is that of
+the metal between the joint face and the seats of the bolt heads, where it is solid
+from bolt to bolt: of a cover the flange, not the roof or ribs; of a head the height
+under the bolt heads if walls join the bosses, else the deck. What comes out is no
+reason to skip a pass or change the order.`,
 		Example: `  evenpull clamp M8 --class 8.8 --torque "25 N·m" --friction oiled
   evenpull clamp M10x1.25 --class 10.9 --torque "30 N·m" --turn 90° --grip "112 mm"
   evenpull clamp M8 --class 8.8 --friction oiled --preload 15kN

@@ -96,20 +96,17 @@ func (a *app) writeStudy(s *clamping.Study, only int, ways []clamping.Outcome) e
 			}
 		}
 	}
-	if o := s.Overload(); o.Ratio > 0 {
-		p.line("\nmost to carry: %s, %s of what it held before (%s, %s of yield), as %s moves in %s",
-			o.ID, estimate.Percent(o.Ratio), estimate.KN(o.ForceN), estimate.Percent(o.OfYield), o.Moved, o.PassName)
-	}
+	list(p, "At the worst moment, as the others let go", "-", estimate.Moments(s))
 	if len(ways) > 0 && p.err == nil {
 		p.err = a.writeWays(p, s, ways)
 	}
 	if estimate.Small(s) {
-		p.line("\nOn a face this stiff, one bolt takes under half a per cent from the next: what")
+		p.line("\nOn a face this stiff, one bolt takes under half a per cent from the next. What")
 		p.line("passes and order are for here (a bowed cover, a film to spread, a gasket that")
 		p.line("settles) is not in this estimate.")
 	}
 	list(p, "Assumed", "-", s.Assumptions())
-	p.line("\nThis is an estimate; %s.", governs)
+	p.line("\nThis is an estimate; %s.\n%s.", governs, estimate.NoReason)
 	return p.err
 }
 
@@ -118,18 +115,37 @@ func (a *app) writeWays(p *lineWriter, s *clamping.Study, ways []clamping.Outcom
 	tw := tabwriter.NewWriter(a.Out, 0, 8, 2, ' ', 0)
 	opening := s.Procedure.Direction == spec.Open
 	if opening {
-		fmt.Fprintln(tw, "  WAY\tSTROKES\tMOST TO CARRY\tON")
+		fmt.Fprintln(tw, "  WAY\tSTROKES\tMOST OF PROOF LOAD\tON\tMAY BE")
 	} else {
-		fmt.Fprintln(tw, "  WAY\tSTROKES\tKEEPS LEAST\tON\tMEAN\tSPREAD")
+		fmt.Fprintln(tw, "  WAY\tSTROKES\tKEEPS LEAST\tON\tMAY BE")
 	}
-	for _, o := range ways {
+	told := []string{}
+	for i, o := range ways {
+		share, id, band := o.Kept.Lowest, o.Kept.LowestID, o.Band
 		if opening {
-			fmt.Fprintf(tw, "  %s\t%d\t%.2f %%\t%s\n", o.Name, o.Strokes, 100*o.Worst.Ratio, o.Worst.ID)
-			continue
+			share, id, band = o.Moment.OfProof, o.Moment.ID, o.Moment.Band
 		}
-		fmt.Fprintf(tw, "  %s\t%d\t%.2f %%\t%s\t%.2f %%\t%.2f %%\n", o.Name, o.Strokes, 100*o.Kept.Lowest, o.Kept.LowestID, 100*o.Kept.Mean, 100*o.Kept.Spread)
+		fmt.Fprintf(tw, "  %s\t%d\t%s\t%s\t%.0f to %.0f %%\n", o.Name, o.Strokes, estimate.Whole(share), id, 100*band.Low, 100*band.High)
+		if i > 0 && o.Told {
+			told = append(told, o.Name)
+		}
 	}
-	return tw.Flush()
+	if err := tw.Flush(); err != nil {
+		return err
+	}
+	p.line("%s", verdict(len(ways) > 1, told))
+	return p.err
+}
+
+// verdict says which ways the estimate can tell from the sheet's.
+func verdict(compared bool, told []string) string {
+	switch {
+	case !compared:
+		return "No other way comes to other steps."
+	case len(told) == 0:
+		return "No difference that this estimate can tell."
+	}
+	return fmt.Sprintf("Told from the sheet's order: %s.\nBetween the others and the sheet's order, no difference that this estimate can tell.", strings.Join(told, "; "))
 }
 
 type jsonKept struct {
@@ -146,6 +162,31 @@ func keptJSON(k clamping.Kept) jsonKept {
 	return jsonKept{k.Bolts, k.Lowest, k.LowestID, k.LowestN, k.Mean, k.Highest, k.Spread}
 }
 
+// jsonBand is the least and the most that a share may really be.
+type jsonBand struct {
+	Low  float64 `json:"low"`
+	High float64 `json:"high"`
+}
+
+// jsonMoment is the worst moment of a kind of bolts in an opening.
+type jsonMoment struct {
+	What    string   `json:"bolts"`
+	ID      string   `json:"id"`
+	ForceN  float64  `json:"clamp_n"`
+	OfProof float64  `json:"of_proof_load"`
+	Band    jsonBand `json:"of_proof_load_may_be"`
+	Moved   string   `json:"as_moves"` // empty: before the first stage
+	Pass    string   `json:"pass"`
+}
+
+func momentsJSON(list []clamping.Moment) []jsonMoment {
+	var out []jsonMoment
+	for _, m := range list {
+		out = append(out, jsonMoment{m.What, m.ID, m.ForceN, m.OfProof, jsonBand(m.Band), m.Moved, m.PassName})
+	}
+	return out
+}
+
 type jsonBolt struct {
 	ID     string   `json:"id"`
 	ForceN float64  `json:"clamp_n"`
@@ -158,6 +199,7 @@ type jsonPass struct {
 	Kept    jsonKept   `json:"kept"`
 	Soft    jsonKept   `json:"kept_on_softest_face"`
 	Stiff   jsonKept   `json:"kept_on_stiffest_face"`
+	Band    jsonBand   `json:"lowest_may_be"`
 	Slack   []string   `json:"slack"`
 	Bolts   []jsonBolt `json:"bolts"`
 }
@@ -166,7 +208,9 @@ type jsonWay struct {
 	Name    string    `json:"way"`
 	Strokes int       `json:"strokes"`
 	Kept    *jsonKept `json:"kept,omitempty"`
+	Band    *jsonBand `json:"lowest_may_be,omitempty"`
 	Worst   *jsonMost `json:"most_to_carry,omitempty"`
+	Told    bool      `json:"told_from_the_sheets"`
 }
 
 type jsonMost struct {
@@ -186,23 +230,25 @@ func mostJSON(o clamping.Overload) *jsonMost {
 }
 
 type jsonStudy struct {
-	Procedure   string     `json:"procedure"`
-	Direction   string     `json:"direction"`
-	Estimate    bool       `json:"estimate"`
-	Passes      []jsonPass `json:"passes"`
-	Most        *jsonMost  `json:"most_to_carry,omitempty"`
-	Ways        []jsonWay  `json:"ways,omitempty"`
-	Assumptions []string   `json:"assumptions"`
-	Governs     string     `json:"governs"`
+	Procedure   string       `json:"procedure"`
+	Direction   string       `json:"direction"`
+	Estimate    bool         `json:"estimate"`
+	Passes      []jsonPass   `json:"passes"`
+	Most        *jsonMost    `json:"most_to_carry,omitempty"`
+	Moments     []jsonMoment `json:"worst_moments,omitempty"`
+	Ways        []jsonWay    `json:"ways,omitempty"`
+	Assumptions []string     `json:"assumptions"`
+	Governs     string       `json:"governs"`
+	NoReason    string       `json:"closing"`
 }
 
 func studyJSON(s *clamping.Study, only int, ways []clamping.Outcome) jsonStudy {
-	doc := jsonStudy{Procedure: s.Procedure.Name, Direction: string(s.Procedure.Direction), Estimate: true, Passes: []jsonPass{}, Most: mostJSON(s.Overload()), Assumptions: s.Assumptions(), Governs: governs}
+	doc := jsonStudy{Procedure: s.Procedure.Name, Direction: string(s.Procedure.Direction), Estimate: true, Passes: []jsonPass{}, Most: mostJSON(s.Overload()), Moments: momentsJSON(s.Moments()), Assumptions: s.Assumptions(), Governs: governs, NoReason: estimate.NoReason}
 	for i, p := range s.Passes {
 		if only >= 0 && i != only {
 			continue
 		}
-		out := jsonPass{p.Name, p.Steps, keptJSON(p.Kept), keptJSON(p.Soft), keptJSON(p.Stiff), append([]string{}, p.End.SlackIDs...), []jsonBolt{}}
+		out := jsonPass{p.Name, p.Steps, keptJSON(p.Kept), keptJSON(p.Soft), keptJSON(p.Stiff), jsonBand(p.Band), append([]string{}, p.End.SlackIDs...), []jsonBolt{}}
 		for j, b := range s.Bolts {
 			one := jsonBolt{ID: b.ID, ForceN: p.ForcesN[j]}
 			if k := p.KeptBy[j]; !math.IsNaN(k) {
@@ -213,10 +259,10 @@ func studyJSON(s *clamping.Study, only int, ways []clamping.Outcome) jsonStudy {
 		doc.Passes = append(doc.Passes, out)
 	}
 	for _, o := range ways {
-		w := jsonWay{Name: o.Name, Strokes: o.Strokes, Worst: mostJSON(o.Worst)}
+		w := jsonWay{Name: o.Name, Strokes: o.Strokes, Worst: mostJSON(o.Worst), Told: o.Told}
 		if w.Worst == nil {
-			k := keptJSON(o.Kept)
-			w.Kept = &k
+			k, band := keptJSON(o.Kept), jsonBand(o.Band)
+			w.Kept, w.Band = &k, &band
 		}
 		doc.Ways = append(doc.Ways, w)
 	}

@@ -68,7 +68,7 @@ func TestTheStagesPageScrollsToItsEndAndBack(t *testing.T) {
 func TestNoCoverSaysWhatToGive(t *testing.T) {
 	p := bundled(t, "flywheel-nut")
 	m := press(t, New(Input{p, p.Stages[0], Bench{}}), tea.KeyTab)
-	if got := strings.ReplaceAll(text(m), "\n", " "); !strings.Contains(got, "add [cover] with part, material, thickness and face") {
+	if got := strings.ReplaceAll(text(m), "\n", " "); !strings.Contains(got, "add [cover] with part, material, thickness (of the metal from the joint face to the bolt heads) and face") {
 		t.Errorf("got %s", got)
 	}
 	if m = press(t, m, tea.KeyTab, tea.KeyTab, tea.KeyLeft); m.page != 0 {

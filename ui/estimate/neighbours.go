@@ -13,8 +13,19 @@ import (
 )
 
 // smallChange is the share under which the neighbours may be said to change
-// next to nothing: far below what friction alone does to a preload.
+// next to nothing: what a whole per cent cannot show.
 const smallChange = 0.005
+
+// NoReason closes every word on neighbours.
+const NoReason = "No reason to skip a pass or change the order"
+
+// Whole is a share in whole per cents: the estimate of neighbours is good for no more.
+func Whole(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }
+
+// within is a band in whole per cents.
+func within(b clamping.Band) string {
+	return fmt.Sprintf("%.0f to %.0f %%", 100*b.Low, 100*b.High)
+}
 
 // Neighbours is a page of exactly h lines of at most w cells: the clamp that every
 // bolt keeps after a pass (from 0), as a map, with the figures above and what was
@@ -27,30 +38,32 @@ func Neighbours(s *clamping.Study, pass, w, h int) string {
 	head := []string{
 		fit.Ends(theme.Render(theme.Title, theme.Text("after "+p.Name)), theme.Text(fmt.Sprintf("estimate %d/%d", pass+1, len(s.Passes))), w),
 	}
-	for _, line := range Summary(s, p) {
+	for _, line := range append(Summary(s, p), momentsIn(s, pass)...) {
 		head = append(head, fit.Wrap(theme.Text(line), w)...)
 	}
+	closing := fit.Wrap(theme.Text(NoReason+"."), w)
 	assumed := bullets("-", s.Assumptions(), w)
-	room := h - len(head)
+	room := h - len(head) - len(closing)
 	below := max(0, min(len(assumed), room-12, room/2))
 	lines := append(head, fit.Lines(Map(s, p, w, max(0, room-below)))...)
-	return strings.Join(fit.Box(append(lines, assumed[:below]...), w, h), "\n")
+	lines = fit.Box(append(lines, assumed[:below]...), w, max(0, h-len(closing)))
+	return strings.Join(fit.Box(append(lines, closing...), w, h), "\n")
 }
 
-// Summary is a pass in two or three lines: who keeps least, the mean, the spread,
-// and how far the joint face may move that.
+// Summary is a pass in two or three lines: who keeps least, within what band, the mean
+// and the spread; for an opening, how many are still tight and what they carry.
 func Summary(s *clamping.Study, p clamping.Pass) []string {
 	k := p.Kept
 	if k.Bolts == 0 {
 		return []string{"no bolt carries anything any more"}
 	}
 	lines := []string{
-		fmt.Sprintf("keeps least: %s, %s of its own setting (%s)", k.LowestID, Percent(k.Lowest), KN(k.LowestN)),
-		fmt.Sprintf("mean %s, spread %s; by the joint face the least is %s to %s", Percent(k.Mean), Percent(k.Spread), Percent(min(p.Soft.Lowest, p.Stiff.Lowest)), Percent(max(p.Soft.Lowest, p.Stiff.Lowest))),
+		fmt.Sprintf("keeps least: %s, %s of its own setting (may be %s)", k.LowestID, Whole(k.Lowest), within(p.Band)),
+		fmt.Sprintf("mean %s, spread %s", Whole(k.Mean), Whole(k.Spread)),
 	}
 	if s.Procedure.Direction == spec.Open {
 		lines = []string{
-			fmt.Sprintf("still tight: %d of %d; they carry %s to %s of what they held before", k.Bolts, len(s.Bolts), Percent(k.Lowest), Percent(k.Highest)),
+			fmt.Sprintf("still tight: %d of %d; they carry %s to %s of what they held before", k.Bolts, len(s.Bolts), Whole(k.Lowest), Whole(k.Highest)),
 		}
 	}
 	if slack := p.End.SlackIDs; len(slack) > 0 {
@@ -79,7 +92,7 @@ func Map(s *clamping.Study, p clamping.Pass, w, h int) string {
 	for i, b := range s.Bolts {
 		m := boltmap.Bolt{ID: b.ID, X: b.X, Y: b.Y, Hollow: b.Group.Hollow()}
 		if p.ForcesN[i] > 0 {
-			m.State, m.Note = boltmap.Done, fmt.Sprintf("%.3g", p.ForcesN[i]/1000)
+			m.State, m.Note = boltmap.Done, wholeKN(p.ForcesN[i])
 		}
 		if b.ID == p.Kept.LowestID {
 			m.State = boltmap.Trouble
@@ -103,16 +116,54 @@ func Table(s *clamping.Study, p clamping.Pass, w int) []string {
 			text = "loose"
 		}
 		if !math.IsNaN(share) {
-			text = Percent(share)
+			text = Whole(share)
 			bar = fit.Bar(int(math.Round(1000*min(share, 1))), 1000, max(0, min(40, w-widest-24)))
 		}
 		mark := " "
 		if b.ID == p.Kept.LowestID {
 			mark = "!"
 		}
-		lines = append(lines, fit.Cut(fmt.Sprintf("%s %s %9s %7s  %s", mark, fit.Pad(b.ID, widest), KN(p.ForcesN[i]), text, bar), w))
+		lines = append(lines, fit.Cut(fmt.Sprintf("%s %s %6s kN %6s  %s", mark, fit.Pad(b.ID, widest), wholeKN(p.ForcesN[i]), text, bar), w))
 	}
 	return lines
+}
+
+// wholeKN is a clamp in kN with two digits, as good as the estimate is.
+func wholeKN(n float64) string {
+	if n < 9950 {
+		return fmt.Sprintf("%.1f", n/1000)
+	}
+	return fmt.Sprintf("%.0f", n/1000)
+}
+
+// Moments says what the bolts that must not be left to carry the joint alone carry at
+// their worst moment, as shares of their own proof load: a line each, none when closing.
+func Moments(s *clamping.Study) []string {
+	var lines []string
+	for _, m := range s.Moments() {
+		lines = append(lines, moment(m))
+	}
+	return lines
+}
+
+// momentsIn are the moments that come in a pass; those of before the first stage come
+// with the first.
+func momentsIn(s *clamping.Study, pass int) []string {
+	var lines []string
+	for _, m := range s.Moments() {
+		if m.PassName == s.Passes[pass].Name || m.Moved == "" && pass == 0 {
+			lines = append(lines, moment(m))
+		}
+	}
+	return lines
+}
+
+func moment(m clamping.Moment) string {
+	when := "before the first stage, and no more than that later"
+	if m.Moved != "" {
+		when = fmt.Sprintf("as %s moves in %s, %s of what it held before", m.Moved, m.PassName, Whole(m.OfStart))
+	}
+	return fmt.Sprintf("%s: %s carries %s of its own proof load (may be %s; %s kN) %s", m.What, m.ID, Whole(m.OfProof), within(m.Band), wholeKN(m.ForceN), when)
 }
 
 func contains(list []string, s string) bool {

@@ -8,7 +8,7 @@ import (
 
 // Six invented bolts of an Osier side cover on a paper gasket: what one pass
 // leaves, what three leave.
-func ExampleModel_Compare() {
+func ExampleModel_Tighten() {
 	face, err := neighbours.FaceByName("paper")
 	if err != nil {
 		panic(err)
@@ -29,19 +29,19 @@ func ExampleModel_Compare() {
 	if err != nil {
 		panic(err)
 	}
-	round := []string{"C1", "C2", "C3", "C4", "C5", "C6"}
-	outcomes, err := model.Compare([]neighbours.Order{
-		{Name: "one pass round", Passes: neighbours.Repeat(1, neighbours.Draw, round, 9000)},
-		{Name: "three passes round", Passes: neighbours.Repeat(3, neighbours.Draw, round, 9000)},
-	})
-	if err != nil {
-		panic(err)
+	var once neighbours.Pass
+	for _, id := range []string{"C1", "C2", "C3", "C4", "C5", "C6"} {
+		once.Steps = append(once.Steps, neighbours.Step{BoltID: id, Kind: neighbours.Draw, ForceN: 9000})
 	}
-	for _, o := range outcomes {
-		fmt.Printf("%s: lowest %s %.0f N (%.1f %% of target), mean %.0f N, spread %.1f %%\n",
-			o.Name, o.End.LowestID, o.End.LowestN, 100*o.End.ShareOfTarget, o.End.MeanN, 100*o.End.SpreadRatio)
+	for _, passes := range [][]neighbours.Pass{{once}, {once, once, once}} {
+		h, err := model.Tighten(passes)
+		if err != nil {
+			panic(err)
+		}
+		end := h.Passes[len(passes)-1].End
+		fmt.Printf("passes: %d, lowest %s with %.0f %% of target\n", len(passes), end.LowestID, 100*end.ShareOfTarget)
 	}
 	// Output:
-	// one pass round: lowest C2 7957 N (88.4 % of target), mean 8433 N, spread 12.4 %
-	// three passes round: lowest C1 8996 N (100.0 % of target), mean 8999 N, spread 0.0 %
+	// passes: 1, lowest C2 with 88 % of target
+	// passes: 3, lowest C1 with 100 % of target
 }

@@ -1,6 +1,7 @@
 package neighbours
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -31,10 +32,23 @@ func tighten(t testing.TB, m *Model, passes ...Pass) History {
 	return h
 }
 
+// repeat makes n equal passes of one step kind that bring every bolt, in the order of
+// ids, to forceN.
+func repeat(n int, kind Kind, ids []string, forceN float64) []Pass {
+	passes := make([]Pass, n)
+	for i := range passes {
+		passes[i] = Pass{Name: fmt.Sprintf("pass %d", i+1), Steps: make([]Step, len(ids))}
+		for j, id := range ids {
+			passes[i].Steps[j] = Step{BoltID: id, Kind: kind, ForceN: forceN}
+		}
+	}
+	return passes
+}
+
 func about(got, want, relative float64) bool { return math.Abs(got-want) <= relative*math.Abs(want) }
 
 func TestSingleBoltHoldsItsTargetExactly(t *testing.T) {
-	h := tighten(t, rowOfBolts(t, 1, 0, 5), Repeat(1, Draw, []string{"A"}, 12345.678)...)
+	h := tighten(t, rowOfBolts(t, 1, 0, 5), repeat(1, Draw, []string{"A"}, 12345.678)...)
 	end := h.Passes[0].End
 	if h.EndN()[0] != 12345.678 || end.ShareOfTarget != 1 || end.SpreadRatio != 0 || end.Bolts != 1 {
 		t.Errorf("got %v, %+v", h.EndN(), end)
@@ -45,7 +59,7 @@ func TestSingleBoltHoldsItsTargetExactly(t *testing.T) {
 // drawing B to F takes F·w(r)/c from A.
 func TestSecondBoltTakesItsShareFromTheFirst(t *testing.T) {
 	m := rowOfBolts(t, 2, 30, 50)
-	h := tighten(t, m, Repeat(1, Set, []string{"A", "B"}, 10000)...)
+	h := tighten(t, m, repeat(1, Set, []string{"A", "B"}, 10000)...)
 	g := m.Influence()
 	want := 10000 * (1 - g[0][1]/(1/2e5+g[0][0]))
 	if got := h.EndN(); !about(got[0], want, 1e-12) || got[1] != 10000 {
@@ -58,7 +72,7 @@ func TestSecondBoltTakesItsShareFromTheFirst(t *testing.T) {
 }
 
 func TestRigidFaceKeepsNeighboursApart(t *testing.T) {
-	h := tighten(t, rowOfBolts(t, 5, 20, 1e15), Repeat(1, Set, []string{"C", "A", "E", "B", "D"}, 20000)...)
+	h := tighten(t, rowOfBolts(t, 5, 20, 1e15), repeat(1, Set, []string{"C", "A", "E", "B", "D"}, 20000)...)
 	for i, f := range h.EndN() {
 		if !about(f, 20000, 1e-9) {
 			t.Errorf("%s carries %v, want 20000", h.BoltIDs[i], f)
@@ -236,31 +250,6 @@ func TestTurnAddsTheSameWhateverTheBoltCarried(t *testing.T) {
 	}
 }
 
-func TestCompareSetsOrdersSideBySide(t *testing.T) {
-	m := rowOfBolts(t, 5, 25, 50)
-	ids := []string{"C", "B", "D", "A", "E"}
-	out, err := m.Compare([]Order{
-		{"one pass", Repeat(1, Draw, ids, 15000)},
-		{"three passes", Repeat(3, Draw, ids, 15000)},
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	one, three := out[0], out[1]
-	if one.Name != "one pass" || one.Steps != 5 || three.Steps != 15 || len(three.PerPass) != 3 || three.PerPass[2].LowestN != three.End.LowestN {
-		t.Fatalf("outcomes %+v", out)
-	}
-	if !(three.End.ShareOfTarget > one.End.ShareOfTarget+0.1) || three.PerPass[0].LowestN != one.End.LowestN {
-		t.Errorf("lowest share of target %v after one pass, %v after three", one.End.ShareOfTarget, three.End.ShareOfTarget)
-	}
-	if _, err := m.Compare(nil); err == nil {
-		t.Error("no orders compared without an error")
-	}
-	if _, err := m.Compare([]Order{{"odd", nil}}); err == nil || !strings.Contains(err.Error(), `"odd"`) {
-		t.Errorf("an order without passes gives %v", err)
-	}
-}
-
 func TestStepsThatMakeNoSenseAreRefused(t *testing.T) {
 	m := rowOfBolts(t, 2, 25, 50)
 	for _, c := range []struct {
@@ -316,7 +305,7 @@ func TestManyRoundsOutAndInLeaveNoTrace(t *testing.T) {
 // The share is of a target force; a bolt last turned by travel has none.
 func TestTurnedBoltHasNoTargetToFallShortOf(t *testing.T) {
 	m := rowOfBolts(t, 2, 25, 50)
-	h := tighten(t, m, Repeat(1, Set, []string{"A", "B"}, 10000)[0], Pass{"turn", []Step{
+	h := tighten(t, m, repeat(1, Set, []string{"A", "B"}, 10000)[0], Pass{"turn", []Step{
 		{BoltID: "A", Kind: Turn, TravelMM: 0.1}, {BoltID: "B", Kind: Turn, TravelMM: 0.1},
 	}})
 	if h.Passes[0].End.ShareOfTarget == 0 || h.Passes[1].End.ShareOfTarget != 0 {
@@ -336,5 +325,19 @@ func TestPeakIsTheFirstTimeOfTheMost(t *testing.T) {
 	}
 	if (History{}).EndN() != nil {
 		t.Error("a history without stages ends with forces")
+	}
+}
+
+// One bolt by hand, with rate 1/(1/K + w(0)): loosened past nothing by 0.1 mm and then by
+// 0.2 mm more, it takes 0.3 mm to be snug again.
+func TestSlackBoltTakesUpAllThatItWasLoosened(t *testing.T) {
+	m := rowOfBolts(t, 1, 0, 50)
+	rate := 1 / (1/2e5 + m.Influence()[0][0])
+	turn := func(mm float64) Step { return Step{BoltID: "A", Kind: Turn, TravelMM: mm} }
+	h := tighten(t, m, Pass{"turns", []Step{{BoltID: "A", Kind: Set, ForceN: 1000}, turn(-1000/rate - 0.1), turn(-0.2), turn(0.25), turn(0.15)}})
+	for i, want := range []float64{1000, 0, 0, 0, 0.1 * rate} {
+		if got := h.Passes[0].Stages[i].ForcesN[0]; math.Abs(got-want) > 1e-6*rate {
+			t.Errorf("after step %d it carries %v N, want %v", i+1, got, want)
+		}
 	}
 }

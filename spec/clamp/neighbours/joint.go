@@ -31,22 +31,17 @@ type Bolt struct {
 	StiffnessNPerMM float64 // axial spring rate of the bolt, over 0
 }
 
-// Joint is a thin cover of no end on an elastic face, held by bolts.
+// Joint is a cover on an elastic face, held by bolts.
 type Joint struct {
 	Plate Plate
 	Face  Face
 	Bolts []Bolt
 }
 
-// RigidCover is the outline of a cover too stiff to bend: what counts is where
-// the middle of its face is and how the face is spread about it.
-type RigidCover struct {
-	AreaMM2     float64 // face area, over 0
-	CentreXMM   float64 // centroid of the face
-	CentreYMM   float64
-	SecondXXMM4 float64 // ∫(x−xc)² dA, over 0
-	SecondYYMM4 float64 // ∫(y−yc)² dA, over 0
-	SecondXYMM4 float64 // ∫(x−xc)(y−yc) dA
+// check reports every problem of the joint.
+func (j Joint) check() []string {
+	problems := append(j.Plate.check(), j.Face.check()...)
+	return append(problems, checkBolts(j.Bolts)...)
 }
 
 // check reports every problem of the plate by field.
@@ -61,21 +56,6 @@ func (p Plate) check() []string {
 
 func (f Face) check() []string {
 	return positive(nil, "joint-face modulus", f.ModulusNPerMM3, "N/mm³")
-}
-
-func (r RigidCover) check() []string {
-	problems := positive(nil, "face area", r.AreaMM2, "mm²")
-	problems = positive(problems, "second moment xx", r.SecondXXMM4, "mm⁴")
-	problems = positive(problems, "second moment yy", r.SecondYYMM4, "mm⁴")
-	for _, v := range []float64{r.CentreXMM, r.CentreYMM, r.SecondXYMM4} {
-		if !finite(v) {
-			return append(problems, fmt.Sprintf("cover has %v among its figures; give finite numbers", v))
-		}
-	}
-	if !(r.SecondXXMM4*r.SecondYYMM4 > r.SecondXYMM4*r.SecondXYMM4) {
-		problems = append(problems, "second moments belong to no real area; xx·yy must be over xy²")
-	}
-	return problems
 }
 
 // maxBolts bounds the work (n³) and the memory (n²) of one joint.

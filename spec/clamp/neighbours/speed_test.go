@@ -84,7 +84,7 @@ func gauss(rows [][]float64) []float64 {
 // the benchmark.
 func TestHistoryAgreesWithSolvingEveryStepAnew(t *testing.T) {
 	m := wideCover(t, 60, 10)
-	passes := Repeat(5, Set, m.ids(), 15000)
+	passes := repeat(5, Set, m.ids(), 15000)
 	h, plain := tighten(t, m, passes...), plainHistory(m, passes)
 	for i, f := range h.EndN() {
 		if !about(f, plain[i], 1e-9) {
@@ -99,7 +99,7 @@ func BenchmarkHistoryOf200BoltsIn5Passes(b *testing.B) {
 	var passes []Pass
 	for b.Loop() {
 		m := wideCover(b, 200, 20)
-		passes = Repeat(5, Set, m.ids(), 15000)
+		passes = repeat(5, Set, m.ids(), 15000)
 		tighten(b, m, passes...)
 	}
 	each := b.Elapsed().Seconds() / float64(b.N)

@@ -1,9 +1,6 @@
 package neighbours
 
-import (
-	"fmt"
-	"math"
-)
+import "math"
 
 // Summary is the clamp on the bolts that are in at one moment (drawn at least
 // once and not taken out; a slack bolt counts with 0 N).
@@ -81,54 +78,4 @@ func (h History) Peaks() []Peak {
 		}
 	}
 	return peaks
-}
-
-// Order is a named way of tightening the same joint.
-type Order struct {
-	Name   string
-	Passes []Pass
-}
-
-// Outcome is what one order leaves.
-type Outcome struct {
-	Name    string
-	Steps   int       // wrench strokes in all
-	PerPass []Summary // after each pass
-	End     Summary   // after the last
-}
-
-// Compare tightens the joint from all bolts out once for every order, and returns
-// the outcomes in the same sequence. It fails, naming the order, as Tighten does.
-func (m *Model) Compare(orders []Order) ([]Outcome, error) {
-	if len(orders) == 0 {
-		return nil, fmt.Errorf("no orders to compare; give at least one")
-	}
-	outcomes := make([]Outcome, len(orders))
-	for i, o := range orders {
-		h, err := m.Tighten(o.Passes)
-		if err != nil {
-			return nil, fmt.Errorf("order %q: %w", o.Name, err)
-		}
-		result := Outcome{Name: o.Name}
-		for _, p := range h.Passes {
-			result.Steps += len(p.Stages)
-			result.PerPass = append(result.PerPass, p.End)
-		}
-		result.End = result.PerPass[len(result.PerPass)-1]
-		outcomes[i] = result
-	}
-	return outcomes, nil
-}
-
-// Repeat makes n equal passes of one step kind that bring every bolt, in the order
-// of ids, to forceN: the plain shape most comparisons start from.
-func Repeat(n int, kind Kind, ids []string, forceN float64) []Pass {
-	passes := make([]Pass, n)
-	for i := range passes {
-		passes[i] = Pass{Name: fmt.Sprintf("pass %d", i+1), Steps: make([]Step, len(ids))}
-		for j, id := range ids {
-			passes[i].Steps[j] = Step{BoltID: id, Kind: kind, ForceN: forceN}
-		}
-	}
-	return passes
 }
