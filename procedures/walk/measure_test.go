@@ -105,7 +105,7 @@ func TestTheResultIsJudgedAndKeptBesideTheFactsGiven(t *testing.T) {
 	given := map[string]string{"gauge": "dial 2"}
 	must(t, s, Command{Do: Measure, Reading: "0.15 mm", Facts: given}, now)
 	facts := s.Events[len(s.Events)-1].Facts
-	if facts["result"] != "0.12 mm" || facts["gauge"] != "dial 2" || len(given) != 1 {
+	if facts["result"] != "0.12 mm" || facts["why"] == "" || facts["gauge"] != "dial 2" || len(given) != 1 {
 		t.Errorf("facts %v, given %v", facts, given)
 	}
 	must(t, s, Command{Do: FinishUp}, now)

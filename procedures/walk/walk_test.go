@@ -140,7 +140,7 @@ func TestAnAngleBeyondItsRangeStartsTheFastenerAgain(t *testing.T) {
 		t.Errorf("short: %v", r)
 	}
 	next(t, s, "Turn: M1, turn 90° to 94°")
-	if r := refuse(t, s, read("97°"), now); !strings.Contains(r.Remedy, "slacken") {
+	if r := refuse(t, s, read("97°"), now); r.Remedy != "slacken it and start it again from its first stage" || !strings.Contains(r.What, "beyond 90 to 94 °") {
 		t.Errorf("beyond: %v", r)
 	}
 	next(t, s, "slacken M1 fully, before it starts again")
