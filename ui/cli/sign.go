@@ -127,3 +127,16 @@ func signedBy(s *record.Signed, known sshsig.Signers) string {
 	}
 	return fmt.Sprintf("signed with %s %s, a key nobody is named for here", s.KeyType, s.Fingerprint)
 }
+
+// signatureNote says for a page who signed a record; nothing when nobody has.
+func (a *app) signatureNote(path string) []string {
+	if _, err := os.Lstat(record.SignaturePath(path)); err != nil {
+		return nil
+	}
+	r := record.Verify(path)
+	if r.Signed == nil || !r.Signed.Holds {
+		return []string{"the signature beside it does not hold; see: " + a.pointed(shell.Line("verify", []string{r.ID}))}
+	}
+	known, _ := a.signers("") // without them the key has no name
+	return []string{signedBy(r.Signed, known)}
+}

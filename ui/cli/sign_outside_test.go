@@ -51,6 +51,9 @@ func TestASignedRecordIsAcceptedAndAChangedOneRefused(t *testing.T) {
 	if out := run("", ExitDone, "verify", "last", "--signers", signers); !strings.Contains(out, "signed by jo@bench, ssh-ed25519 SHA256:") {
 		t.Errorf("verify says %s", out)
 	}
+	if out := run("", ExitDone, "show", "last"); !strings.Contains(out, "signed with ssh-ed25519 SHA256:") {
+		t.Errorf("show says %s", out)
+	}
 	files, _ := filepath.Glob(filepath.Join(dir, "*.jsonl"))
 	data, err := os.ReadFile(files[0])
 	if err != nil {
