@@ -200,3 +200,52 @@ func TestWaysAreToldApartByMoreThanTheirBand(t *testing.T) {
 		t.Errorf("%d of %d ways told: the case proves nothing", told, len(ways))
 	}
 }
+
+// The wider band of the two decides, in either direction, at a hair over and under it.
+func TestTellsApartByTheWiderBand(t *testing.T) {
+	closing, opening := &Study{Procedure: &spec.Procedure{Direction: spec.Close}}, &Study{Procedure: &spec.Procedure{Direction: spec.Open}}
+	at := func(share, width float64) Outcome {
+		b := Band{share - width/2, share + width/2}
+		return Outcome{Kept: Kept{Lowest: share}, Band: b, Moment: Moment{OfProof: share, Band: b}}
+	}
+	for _, c := range []struct {
+		one, other Outcome
+		want       bool
+	}{
+		{at(0.5, 0.1), at(0.61, 0.05), true},
+		{at(0.5, 0.1), at(0.59, 0.05), false},
+		{at(0.61, 0.05), at(0.5, 0.1), true},
+		{at(0.59, 0.05), at(0.5, 0.1), false},
+		{at(0.5, 0.05), at(0.39, 0.1), true},
+		{at(0.5, 0.05), at(0.41, 0.1), false},
+	} {
+		blank := Outcome{}
+		for name, s := range map[string]*Study{"closing": closing, "opening": opening} {
+			one, other := c.one, c.other
+			if name == "opening" {
+				one.Kept, one.Band, other.Kept, other.Band = blank.Kept, blank.Band, blank.Kept, blank.Band
+			} else {
+				one.Moment, other.Moment = blank.Moment, blank.Moment
+			}
+			if got := s.tells(one, other); got != c.want {
+				t.Errorf("%s: %+v against %+v: told %v", name, one, other, got)
+			}
+		}
+	}
+}
+
+// Another order's worst moment is its own: the listed one lets F1 go last of all.
+func TestEveryWayHasItsOwnWorstMoment(t *testing.T) {
+	s := openedWith(t, "M6x1", "4 mm", `"F1", "M1", "M3", "M2", "M4", "R1", "R2"`)
+	ways, err := s.Compare()
+	if err != nil {
+		t.Fatal(err)
+	}
+	moments := map[float64]bool{}
+	for _, w := range ways {
+		moments[w.Moment.OfProof] = true
+	}
+	if ways[0].Moment != s.Moments()[0] || len(moments) < 2 {
+		t.Errorf("the sheet's way has %+v, want %+v; %d different among %d ways", ways[0].Moment, s.Moments()[0], len(moments), len(ways))
+	}
+}
