@@ -245,7 +245,7 @@ func (s *Study) Assumptions() []string {
 	lines := s.models[middle].Assumptions()
 	lines = append(lines,
 		fmt.Sprintf("joint face %s: %.6g N/mm³ (%s)", s.Face.Name, s.Face.Face.ModulusNPerMM3, s.Face.Basis),
-		fmt.Sprintf("bands: faces of %.6g to %.6g N/mm³, from a rim %.3g mm wide to one without end, and how far such models were from solid finite elements; not the scatter of friction, which is wider",
+		fmt.Sprintf("bands: faces of %.6g to %.6g N/mm³, from a rim %.3g mm wide to one without end, and how far such models were from solid finite elements; the scatter of friction comes on top",
 			s.Face.LowFace.ModulusNPerMM3, s.Face.HighFace.ModulusNPerMM3, rimMM(s.Bolts)))
 	if m, err := s.Procedure.Cover.Plate(); err == nil {
 		lines = append(lines, fmt.Sprintf("cover of %s, %s: %.4g GPa (%s)", m.Name, s.Procedure.Cover.Thickness, m.ElasticMPa/1000, m.Basis))

@@ -266,7 +266,7 @@ func TestStepsFollowThePlan(t *testing.T) {
 	var _ []neighbours.Pass = passes
 }
 
-// 200 bolts × 5 passes on three faces; one history may take 100 ms.
+// 200 bolts × 5 passes on five models of face and outline; one history may take 100 ms.
 func BenchmarkTwoHundredBolts(b *testing.B) {
 	var places, passes strings.Builder
 	for i := range 200 {
