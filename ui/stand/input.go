@@ -294,11 +294,15 @@ func (m Model) openRenewals() Model {
 	if len(m.renew.Shown()) == 0 {
 		m.renew = renew.New(m.cfg.State.Pieces(), ident.Thing{})
 	}
-	m.face = onRenew
+	m.face, m.dismiss = onRenew, false
 	return m
 }
 
 func (m Model) renewKey(k tea.KeyMsg, confirm bool) (Model, tea.Cmd) {
+	if m.dismiss && confirm && !m.renew.Typing() {
+		m.dismiss, m.say = false, message{}
+		return m, nil
+	}
 	var did renew.Action
 	m.renew, did = m.renew.Key(k, confirm)
 	if did.Closed {

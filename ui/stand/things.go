@@ -32,7 +32,7 @@ func (m Model) thingsNow() []walk.Carried {
 }
 
 func (m Model) openThings() Model {
-	m.face, m.things = onThings, things{list: m.thingsNow()}
+	m.face, m.things, m.dismiss = onThings, things{list: m.thingsNow()}, false
 	return m
 }
 
