@@ -162,8 +162,18 @@ func TestWhatAToolSendsDuringAWriteIsNotForTheNext(t *testing.T) {
 		r.now = r.now.Add(time.Second)
 		r.sends("22.1 N·m\r", gap)
 		r.release()
-		r.count(n + 1)
+		r.count(n + 1).shows("M3")
+		if gap == 0 {
+			r.hides("> 22.1") // nor does it wait in the field of the next
+		}
 	}
+	// A y pressed on a stage does not answer the question that comes after it.
+	asks := newRig(t, caseText(t)+"\n[[check]]\nafter = \"Draw down\"\nask = \"Drawn down evenly?\"\n").toStage("Draw down/M2")
+	n := len(asks.events)
+	asks.late = true
+	asks.press("enter", "y")
+	asks.release()
+	asks.count(n + 1).shows("Drawn down evenly?")
 	r := newRig(t, caseText(t))
 	r.late = true
 	r.press("d", "y", "enter")

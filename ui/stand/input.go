@@ -87,8 +87,8 @@ func (m Model) severalKeys(k tea.KeyMsg) Model {
 	figure := strings.TrimLeft(text, "+-")
 	isFigure := figure != "" && figure[0] >= '0' && figure[0] <= '9'
 	if isFigure && m.failed == nil && m.face == onWalk && m.takesFigures() {
-		m.typed = !k.Paste // a tool ends what it sends; a paste is looked at first
-		return m.openReading(spec.Printable(text)).deafen(!k.Paste)
+		m.typed = true
+		return m.openReading(spec.Printable(text)).deafen(!k.Paste) // a tool ends what it sends; a paste is looked at first
 	}
 	m.say = message{aside, "several keys came at once: nothing was done"}
 	if isFigure {
