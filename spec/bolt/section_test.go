@@ -35,7 +35,18 @@ func TestCrossHoleTakesItsWalls(t *testing.T) {
 	if math.Abs(s.AreaMM2()-want) > 1e-9 {
 		t.Errorf("area = %v, want %v", s.AreaMM2(), want)
 	}
+	left := want / (math.Pi / 4 * (144 - 36)) // the same share of the torsion moduli (common practice, no source)
+	if got := s.ElasticTorsionMM3(); math.Abs(got-left*math.Pi/16*(math.Pow(12, 4)-math.Pow(6, 4))/12) > 1e-9 {
+		t.Errorf("elastic torsion modulus = %v", got)
+	}
+	if got := s.PlasticTorsionMM3(); math.Abs(got-left*math.Pi/12*(math.Pow(12, 3)-math.Pow(6, 3))) > 1e-9 {
+		t.Errorf("plastic torsion modulus = %v", got)
+	}
+	if s, err := CrossHoleSection(10, 1, 8.6); err != nil || s.AreaMM2() > 0.5 { // π/4·99 less 9·8.6
+		t.Errorf("a hole that leaves a little: %+v, %v", s, err)
+	}
 	for name, f := range map[string]func() (Section, error){
+		"hole that leaves just less": func() (Section, error) { return CrossHoleSection(10, 1, 8.7) },
 		"hole wider than the bolt":   func() (Section, error) { return CrossHoleSection(12, 6, 13) },
 		"hole that leaves nothing":   func() (Section, error) { return CrossHoleSection(12, 1, 11.9) },
 		"no hole":                    func() (Section, error) { return CrossHoleSection(12, 6, 0) },
