@@ -60,12 +60,9 @@ func Alone(p *plan.Plan, st *plan.Stage) (Load, error) {
 
 // warm adds what running makes of the clamp, where the sheet says what is clamped and how long it is.
 func (l *Load) warm(g clamp.Grip, j clamp.Joint) {
-	if g.LengthMM == 0 || g.PartsPerMK == 0 {
-		return
-	}
 	w, err := j.Warm(g, clamp.Band{LowN: l.LowN, NominalN: l.NominalN, HighN: l.HighN}, clamp.Room, clamp.Running)
 	if err != nil {
-		return // what the estimate cannot take is no finding
+		return // no grip, or nothing known of what is clamped: no finding
 	}
 	l.Warm = &w
 	for _, said := range w.Assumptions {

@@ -90,6 +90,7 @@ func TestMeasurementsComeTo(t *testing.T) {
 		{"or lies between two blades", "go 0.25 mm; no-go 0.30 mm", "in range: between 0.25 mm and 0.3 mm", gap},
 		{"a blade that does not enter at the limit proves it", "no-go 0.35 mm; go 0.30 mm", "in range: between 0.3 mm and 0.35 mm", gap},
 		{"blades across the limit settle nothing", "go 0.30 mm; no-go 0.40 mm", "unsettled: between 0.3 mm and 0.4 mm", gap},
+		{"a blade that enters just at the limit does not", "go 0.35 mm; no-go 0.40 mm", "unsettled: between 0.35 mm and 0.4 mm", gap},
 		{"blades beyond it do", "go 0.40 mm; no-go 0.45 mm", "over: between 0.4 mm and 0.45 mm", gap},
 		{"blades short of it do", "go 0.15 mm; no-go 0.20 mm", "under: between 0.15 mm and 0.2 mm", gap},
 
@@ -236,6 +237,13 @@ func TestAGapInRangeAdvisesNothing(t *testing.T) {
 		if r, err := (Setup{Kind: Gap, Min: at("0.20 mm"), Max: at("0.35 mm")}).Judge(reading); err != nil || r.Advice != "" {
 			t.Errorf("%s: %q, %v", reading, r.Advice, err)
 		}
+	}
+}
+
+// A blade cannot enter and not enter.
+func TestOneBladeIsNoPair(t *testing.T) {
+	if r, err := (Setup{Kind: Gap, Max: at("0.35 mm")}).Judge("go 0.30 mm; no-go 0.30 mm"); err == nil || !strings.Contains(err.Error(), "go is the thickest blade that enters") {
+		t.Errorf("%+v, %v", r, err)
 	}
 }
 

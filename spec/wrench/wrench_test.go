@@ -210,6 +210,18 @@ func TestChooseRanksByTheMiddleEitherSide(t *testing.T) {
 	}
 }
 
+// A mark may leave an error of 2 % and no more (common practice, no source): a step of 1 about 20.4 is 1.96 %
+// off, about 20.45 it is 2.2 %.
+func TestMarksTooFarApartAreSaid(t *testing.T) {
+	w := click("coarse", 10, 50, 1)
+	for target, fits := range map[float64]bool{20.4: true, 20.45: false} {
+		s, err := w.For(target, Adapter{})
+		if err != nil || s.Fits() != fits || !fits && !strings.Contains(s.Problems[0], "marks are too far apart") {
+			t.Errorf("%v N·m: %v (%v), want it to fit: %v", target, s.Problems, err, fits)
+		}
+	}
+}
+
 // What a tool may be off by goes by its maximum in N·m, whatever its scale is in: 8 lbf·ft are 10.8 N·m.
 func TestTheMaximumCountsInNewtonMetres(t *testing.T) {
 	w := click("short", 2, 8, 0.1)
