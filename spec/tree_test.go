@@ -292,3 +292,22 @@ func TestOrderAndPlaceGoThroughTheWholeFile(t *testing.T) {
 		}
 	}
 }
+
+// A key in quotes may hold what ends a key elsewhere.
+func TestTheValueOfAQuotedKeyIsFound(t *testing.T) {
+	for text, column := range map[string]int{
+		`"a=b" = [1]`: 9, `'a=b'=[1]`: 7, `"a\"=b" = [1]`: 11, `'a\'  =  [1]`: 10, `"a'=b" = [1]`: 10, `'a"=b' = [1]`: 10, `a."b=".c = [1]`: 12,
+	} {
+		r := newReader("x", []byte(text))
+		n, faults := r.decode()
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		for n.kind == tableKind {
+			n = n.table[n.keys[0]]
+		}
+		if line, got := r.place(n.at); line != 1 || got != column {
+			t.Errorf("%s: at %d:%d, want column %d", text, line, got, column)
+		}
+	}
+}
