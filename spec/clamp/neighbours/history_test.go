@@ -341,3 +341,22 @@ func TestSlackBoltTakesUpAllThatItWasLoosened(t *testing.T) {
 		}
 	}
 }
+
+// A bolt that hangs loose and is taken out is out: it counts as in no longer.
+func TestSlackBoltTakenOutIsOut(t *testing.T) {
+	m := rowOfBolts(t, 2, 25, 50)
+	h := tighten(t, m, Pass{"loose", []Step{
+		{BoltID: "A", Kind: Set, ForceN: 1000}, {BoltID: "B", Kind: Set, ForceN: 1000}, {BoltID: "A", Kind: Turn, TravelMM: -1}}},
+		Pass{"out", []Step{{BoltID: "A", Kind: Loosen}}})
+	if loose, out := h.Passes[0].End, h.Passes[1].End; loose.Bolts != 2 || len(loose.SlackIDs) != 1 || out.Bolts != 1 || out.SlackIDs != nil {
+		t.Errorf("loose: %+v; out: %+v", loose, out)
+	}
+}
+
+// Of bolts that hold the same, the first is named.
+func TestOfEqualsTheFirstIsNamed(t *testing.T) {
+	h := tighten(t, rowOfBolts(t, 3, 1e6, 1e5), repeat(1, Set, []string{"A", "B", "C"}, 1000)...)
+	if end := h.Passes[0].End; end.LowestID != "A" || end.HighestID != "A" || end.SpreadRatio != 0 {
+		t.Errorf("%+v", end)
+	}
+}
