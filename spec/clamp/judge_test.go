@@ -192,3 +192,22 @@ func TestWhatCannotBeJudgedSaysWhy(t *testing.T) {
 		t.Errorf("a bore over the root: %v", err)
 	}
 }
+
+func TestThePointMovesUpFirst(t *testing.T) {
+	for _, c := range []struct {
+		figure, low, high float64
+		want              string
+	}{
+		{10, 1, 100, "; it looks like a point in the wrong place: 100 would do"},
+		{10, 1, 99, "; it looks like a point in the wrong place: 1 would do"},
+		{10, 1.1, 99, ""},
+	} {
+		if got := tenfold(c.figure, c.low, c.high); got != c.want {
+			t.Errorf("%v within %v and %v: %q, want %q", c.figure, c.low, c.high, got, c.want)
+		}
+	}
+	g, err := preset(t, "M10", "10.9", "oiled").Judge(Stage{TorqueNm: 30, TurnDegrees: 0.5, VerifyNm: 90})
+	if err != nil || len(g.Doubts) != 1 || g.Doubts[0].Kind != "idle turn" {
+		t.Errorf("90 N·m felt after half a degree: %+v, %v; want only the turn doubted", g.Doubts, err)
+	}
+}
