@@ -107,3 +107,23 @@ func TestLightFastenersAreKnownByTheirWords(t *testing.T) {
 		t.Errorf("by what goes with it: %q", got)
 	}
 }
+
+// Of three bolts none is the odd one; of four one may be.
+func TestAPlaceFarFromAllOthersIsDoubted(t *testing.T) {
+	for places, doubted := range map[string]bool{"H1 = [0, 0]\nH2 = [40, 0]\nS1 = [400, 0]": false, "H1 = [0, 0]\nH2 = [40, 0]\nH3 = [0, 40]\nS1 = [400, 0]": true} {
+		head, _, _ := strings.Cut(twoGroups, "H1 = [0, 0]")
+		text := head + strings.Replace(places, "\nS1", "\n[group.side]\nthread = \"M6x1\"\n[group.side.at]\nS1", 1) + "\n[[pass]]\nname = \"A\"\ngroups = [\"head\", \"side\"]\nverify = \"at least 5 N·m\"\norder = [" + ids(places) + "]\n"
+		_, problems := Read("head.toml", []byte(text))
+		if got := strings.Contains(problems.Error(), "from every other"); got != doubted {
+			t.Errorf("%s: doubted %v, want %v\n%v", places, got, doubted, problems)
+		}
+	}
+}
+
+func ids(places string) string {
+	var list []string
+	for line := range strings.Lines(places) {
+		list = append(list, `"`+line[:2]+`"`)
+	}
+	return strings.Join(list, ", ")
+}

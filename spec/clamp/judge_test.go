@@ -211,3 +211,10 @@ func TestThePointMovesUpFirst(t *testing.T) {
 		t.Errorf("90 N·m felt after half a degree: %+v, %v; want only the turn doubted", g.Doubts, err)
 	}
 }
+
+func TestNoCauseIsNamedWhereNoneFits(t *testing.T) {
+	doubts, err := preset(t, "M8", "8.8", "oiled").Plausible(Stage{TorqueNm: 0.0001, Unit: "N·m"})
+	if err != nil || len(doubts) != 1 || strings.Contains(doubts[0].Text, "it looks like") {
+		t.Errorf("%+v, %v", doubts, err)
+	}
+}

@@ -88,3 +88,11 @@ func TestWhatIsNoFigureIsNoneBeforeADigitToo(t *testing.T) {
 		wantRefusal(t, text, "it does not start with a figure", err)
 	}
 }
+
+func TestAMarkWithNothingBehindItIsNone(t *testing.T) {
+	for _, text := range []string{"1 234, N·m", "22, N·m"} {
+		if q, err := ParseAny(text); err == nil {
+			t.Errorf("%q is read as %s", text, q)
+		}
+	}
+}
