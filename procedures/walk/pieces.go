@@ -108,6 +108,13 @@ func (s *State) needsNew(i int) bool {
 	return it.Kind == PartItem || it.Kind == StageItem && s.tightBy(it.Stage.Fastener.ID, i)
 }
 
+// takesNew: a new piece can go in at this item. While a bolt is being let go, or
+// the thread it goes into made good, the old one is what is there.
+func (s *State) takesNew(i int) bool {
+	it := s.Items[i]
+	return s.needsNew(i) || it.Kind == PrepItem || it.Kind == StageItem && s.mineOf[it.Stage.Fastener.ID].tight < 0
+}
+
 // tightBy: stage i is, or comes after, the first that tightens or holds the fastener.
 func (s *State) tightBy(fastener string, i int) bool {
 	m, ok := s.mineOf[fastener]
@@ -157,7 +164,9 @@ func (s *State) judgeRenewal(e Event) *Refusal {
 	}
 	if i, elsewhere := s.goesIn(t); elsewhere {
 		r := &Refusal{What: fmt.Sprintf("%s is not in hand; a new piece is recorded where it goes in, at: %s", t.ID, s.Items[i].Text())}
-		if t.IsFastener() && s.tightened(t.ID) {
+		if it := s.CurrentItem(); it != nil && it.Thing() == t {
+			r.What = fmt.Sprintf("first this: %s; a new piece is recorded where it goes in, at: %s", it.Text(), s.Items[i].Text())
+		} else if t.IsFastener() && s.tightened(t.ID) {
 			r.What = fmt.Sprintf("%s is not in hand, and has been tightened", t.ID)
 			r.Remedy = "if it is taken out again, say so: it then starts again"
 			r.Ways = []Way{{Do: Problem, Target: t.ID, Needs: "a reason"}}
@@ -184,7 +193,7 @@ func (s *State) numberBefore(t ident.Thing, at int) string {
 // goesIn gives the open item where a thing goes in, and whether that is not the
 // one in hand. What has no place here, or no open one, can be recorded any time.
 func (s *State) goesIn(t ident.Thing) (item int, elsewhere bool) {
-	if it := s.CurrentItem(); it != nil && it.Thing() == t {
+	if it := s.CurrentItem(); it != nil && it.Thing() == t && s.takesNew(s.next) {
 		return s.next, false
 	}
 	if !t.IsFastener() {
@@ -196,7 +205,7 @@ func (s *State) goesIn(t ident.Thing) (item int, elsewhere bool) {
 		return 0, false // a stray
 	}
 	for _, i := range stages {
-		if !s.marks[i].Closed {
+		if !s.marks[i].Closed && s.takesNew(i) {
 			return i, true
 		}
 	}

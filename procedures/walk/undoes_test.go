@@ -255,6 +255,30 @@ func TestANewPieceIsRecordedWhereItGoesInAndNotAfter(t *testing.T) {
 	next(t, s, "Snug: M1, 8.8 N·m")
 }
 
+// While the old bolt is still in, a new one cannot have gone in.
+func TestANewPieceIsNotRecordedWhileTheOldOneIsIn(t *testing.T) {
+	s, now := walked(t, twoBolts, fit(), ok(), fit(), ok())
+	refuse(t, s, read("97°"), now)
+	next(t, s, "slacken M1 fully, before it starts again")
+	if r := refuse(t, s, Command{Do: Renew, Number: "lot 2"}, now); !strings.Contains(r.What, "first this: slacken M1") || !strings.Contains(r.What, "at: Snug: M1") {
+		t.Errorf("before it is slack: refused with %q", r)
+	}
+	must(t, s, ok(), now)
+	must(t, s, Command{Do: Renew, Number: "lot 2"}, now)
+
+	must(t, s, Command{Do: Confirm}, now)
+	must(t, s, Command{Do: Problem, Target: "M1", Text: "stripped, case", Facts: map[string]string{StrippedAt: InCase}}, now)
+	if r := refuse(t, s, Command{Do: Renew, Number: "lot 3"}, now); !strings.Contains(r.What, "first this: repair the thread") {
+		t.Errorf("before the thread is good: refused with %q", r)
+	}
+
+	s, now = walked(t, strings.Replace(twoBolts, "[[pass]]", "[[pass]]\nname = \"Back off\"\ngroups = [\"main\"]\nloosen = \"fully\"\n[[pass]]", 1))
+	next(t, s, "Back off: M1, loosen fully")
+	if r := refuse(t, s, Command{Do: Renew, Number: "lot 1"}, now); !strings.Contains(r.What, "first this: Back off: M1") {
+		t.Errorf("before it is loosened: refused with %q", r)
+	}
+}
+
 func TestTheNumberOfAReplacedPieceIsAskedFor(t *testing.T) {
 	s, now := walked(t, twoBolts, Command{Do: Renew, Number: "lot 1"}, ok())
 	must(t, s, Command{Do: Problem, Target: "M1", Text: "bent"}, now)
