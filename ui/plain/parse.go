@@ -26,7 +26,8 @@ const Help = `commands, one a line:
   account THING REASON     a thing does not go back, and why
   clean THING              back from work, and cleaned
   undo REASON              take the last step back; nothing is erased
-  lost REASON              the angle was lost: the fastener starts again
+  lost REASON              the angle was lost: the fastener starts again; of one that is
+                           not in hand: lost M3: REASON
   problem M3 bent          replace it and start it again
   problem M3 stripped, bolt|case   which thread it was
   repaired M3 insert WHAT, size SIZE, by WHOM, torque FIGURE, engagement LENGTH,
@@ -84,7 +85,7 @@ func parse(line string, s *walk.State) (request, error) {
 	case "undo":
 		c.Do = walk.Undo
 	case "lost":
-		c.Do = walk.Lose
+		c, err = lost(rest, s)
 	case "problem":
 		target, text, _ := strings.Cut(rest, " ")
 		c = walk.Command{Do: walk.Problem, Target: target}
@@ -110,6 +111,19 @@ func parse(line string, s *walk.State) (request, error) {
 		return request{}, fmt.Errorf("%q is not a command here; type help for the list", word)
 	}
 	return request{command: c}, err
+}
+
+// lost reads "M3: the socket slipped"; without a colon it is the fastener in hand.
+func lost(rest string, s *walk.State) (walk.Command, error) {
+	named, reason := words.LooseIn(rest, s.Plan.Procedure)
+	c := walk.Command{Do: walk.Lose, Text: reason}
+	if len(named) > 1 {
+		return c, fmt.Errorf("one fastener at a time: lost %s: REASON", named[0])
+	}
+	if len(named) == 1 {
+		c.Target = named[0]
+	}
+	return c, nil
 }
 
 // repaired reads "M3 insert wire coil, size M8x1.25, by …"; without an id it is
