@@ -2,6 +2,9 @@ package sshsig
 
 import (
 	"bytes"
+	"crypto/ed25519"
+	"crypto/sha256"
+	"crypto/sha512"
 	"encoding/pem"
 	"fmt"
 	"os"
@@ -157,4 +160,43 @@ func FuzzParseNeverPanics(f *testing.F) {
 			_ = s.Verify(message, s.Namespace)
 		}
 	})
+}
+
+// hardware makes a signature as a key on hardware does (PROTOCOL.u2f of OpenSSH):
+// over what the key is for, whether somebody touched it, a count and the message.
+// ssh-keygen cannot be asked for one without the hardware.
+func hardware(flags byte) []byte {
+	private := ed25519.NewKeyFromSeed(bytes.Repeat([]byte{7}, ed25519.SeedSize))
+	const kind, application = "sk-ssh-ed25519@openssh.com", "ssh:"
+	counter := []byte{0, 0, 0, 9}
+	digest := sha512.Sum512([]byte(message))
+	signed := []byte(magic)
+	for _, part := range []string{namespace, "", "sha512", string(digest[:])} {
+		signed = append(signed, field([]byte(part))...)
+	}
+	use, all := sha256.Sum256([]byte(application)), sha256.Sum256(signed)
+	body := append(append(append(append([]byte{}, use[:]...), flags), counter...), all[:]...)
+	key := append(append(field([]byte(kind)), field(private.Public().(ed25519.PublicKey))...), field([]byte(application))...)
+	figures := append(append(field([]byte(kind)), field(ed25519.Sign(private, body))...), append([]byte{flags}, counter...)...)
+	blob := append([]byte(magic), 0, 0, 0, version)
+	for _, part := range [][]byte{key, []byte(namespace), nil, []byte("sha512"), figures} {
+		blob = append(blob, field(part)...)
+	}
+	return pem.EncodeToMemory(&pem.Block{Type: armour, Bytes: blob})
+}
+
+func TestAHardwareKeyHasToBeTouched(t *testing.T) {
+	for flags, want := range map[byte]string{userPresent: "", 5: "", 0: "nobody touched", 4: "nobody touched"} {
+		s, err := Parse(hardware(flags))
+		if err != nil {
+			t.Fatal(err)
+		}
+		err = s.Verify([]byte(message), namespace)
+		if (err == nil) != (want == "") || err != nil && !strings.Contains(err.Error(), want) {
+			t.Errorf("flags %d: %v, want %q", flags, err, want)
+		}
+		if s.Verify([]byte("another"), namespace) == nil {
+			t.Errorf("flags %d: another message passes", flags)
+		}
+	}
 }
