@@ -239,3 +239,20 @@ func TestARepeatedYesIsIgnored(t *testing.T) {
 	r.send(keyMsg("y"))
 	r.count(1).press("y").count(2)
 }
+
+// After a refusal the field keeps what was refused; what a tool sends next is a
+// figure of its own and not the end of that one.
+func TestAFigureSentAgainDoesNotRunOn(t *testing.T) {
+	for _, gap := range gaps {
+		r := newRig(t, caseText(t)).toStage("Final/M1")
+		n := len(r.events)
+		r.now = r.now.Add(time.Second)
+		r.sends("2\r", gap).count(n).shows("it has no unit")
+		r.now = r.now.Add(time.Second)
+		r.sends("22.1 N·m\r", gap).count(n + 1).shows("read 22.1 N·m")
+	}
+	r := newRig(t, caseText(t)).toStage("Final/M1") // a hand goes on where it was
+	n := len(r.events)
+	r.now = r.now.Add(time.Second)
+	r.sends("22.1\r", 0).count(n).press(" ", "N", "m", "enter").count(n + 1).shows("read 22.1 Nm")
+}

@@ -141,6 +141,9 @@ func (m Model) entryKey(k tea.KeyMsg) (Model, tea.Cmd) {
 		m.entry.input.CursorEnd()
 		return m, nil
 	}
+	if m.say.tone == refuse && m.entry.sends() && m.entry.atEnd() && startsFigure(string(k.Runes)) {
+		m.entry.input.SetValue("") // a digit begins another figure: it does not run on into the one refused
+	}
 	m.entry.input, _ = m.entry.input.Update(k)
 	m.say, m.dismiss = message{}, false
 	return m, nil
@@ -152,6 +155,9 @@ func (m Model) entryKey(k tea.KeyMsg) (Model, tea.Cmd) {
 func (e entry) sends() bool {
 	return (e.verb == walk.Confirm || e.verb == walk.Measure) && !e.hasty
 }
+
+// atEnd reports whether what is typed goes behind the text.
+func (e entry) atEnd() bool { return e.input.Position() == len([]rune(e.input.Value())) }
 
 // reason is what a number key stands for, while nothing else has been typed.
 func (e entry) reason(key string) (string, bool) {

@@ -84,8 +84,7 @@ func (m Model) deafen(typing bool) Model {
 // opens its field, anything else does nothing.
 func (m Model) severalKeys(k tea.KeyMsg) Model {
 	text, _, _ := strings.Cut(strings.TrimSpace(strings.ReplaceAll(string(k.Runes), "\r", "\n")), "\n")
-	figure := strings.TrimLeft(text, "+-")
-	isFigure := figure != "" && figure[0] >= '0' && figure[0] <= '9'
+	isFigure := startsFigure(text)
 	if isFigure && m.failed == nil && m.face == onWalk && m.takesFigures() {
 		m.typed = true
 		return m.openReading(spec.Printable(text)).deafen(!k.Paste) // a tool ends what it sends; a paste is looked at first
@@ -95,6 +94,12 @@ func (m Model) severalKeys(k tea.KeyMsg) Model {
 		m.say.text = "a figure came in and nothing here takes one: nothing was done"
 	}
 	return m.deafen(false)
+}
+
+// startsFigure reports whether a text begins as a figure does.
+func startsFigure(text string) bool {
+	text = strings.TrimLeft(text, "+-")
+	return text != "" && text[0] >= '0' && text[0] <= '9'
 }
 
 // takesFigures reports whether a figure that comes in may open its field.
@@ -209,7 +214,7 @@ func (m Model) walkKey(k tea.KeyMsg) (Model, tea.Cmd) {
 func (m Model) reasonKey(k tea.KeyMsg, km keymap) Model {
 	about := "the fastener, then a colon: M7: stripped"
 	if it := m.facts.item; it != nil && it.Kind == walk.StageItem {
-		about = it.Stage.Fastener.ID + "; another one: M7: stripped"
+		about = it.Stage.Fastener.ID + "; another one: its id, a colon, then what"
 	}
 	switch {
 	case key.Matches(k, km.NoOrNew):

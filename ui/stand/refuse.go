@@ -16,7 +16,7 @@ func refusalText(r *walk.Refusal) string {
 		}
 	}
 	if len(ways) > 0 {
-		text += ": " + strings.Join(ways, ", ")
+		text += ": " + strings.Join(ways, ", or ")
 	}
 	return text
 }
