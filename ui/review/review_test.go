@@ -116,7 +116,7 @@ func TestEveryFrameFits(t *testing.T) {
 	keys := []string{"tab", "shift+tab", "down", "up", "right", "left", "pgdown", "pgup", "home", "end", "?", "1", "4", "7", "8", " "}
 	r := rand.New(rand.NewPCG(1, 2))
 	sheets := []report.Sheet{sheet(t, "open"), sheet(t, "finished"), large(50, 30), {}, {Chain: "whole", Findings: []report.Finding{{Seq: 1}}}}
-	for range 800 {
+	for range 300 {
 		w, h := r.IntN(130), r.IntN(40)
 		m := replayed(sheets[r.IntN(len(sheets))], w, h)
 		for range 4 {
