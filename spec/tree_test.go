@@ -237,7 +237,7 @@ func TestATableIsNotOpenedTwice(t *testing.T) {
 func TestWhatOnlyTheDecoderFindsHasItsLine(t *testing.T) {
 	for text, want := range map[string]string{
 		"a = 1\nb = 2026-02-30\n": `x:2:5: not valid TOML: `,
-		"a = 1\nb = 1e999\n": `x:2:5: not valid TOML: `,
+		"a = 1\nb = 1e999\n":      `x:2:5: not valid TOML: `,
 		"µ = 1\n":                 `x:1:1: not valid TOML: `,
 		"\"µ\" = 1e999\n":         `x:1:7: not valid TOML: `,
 	} {
