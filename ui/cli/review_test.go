@@ -43,24 +43,3 @@ func TestReviewFromTheListToTheReplayAndBack(t *testing.T) {
 	}
 	walking.Kill()
 }
-
-func TestTheStartScreenLeadsToTheListAndBack(t *testing.T) {
-	home := t.TempDir()
-	b := &bench{T: t, Clock: term.NewClock(t), program: self(t), home: home, records: filepath.Join(home, "records")}
-	b.start()
-	b.WaitText("Procedures")
-	b.Type("/")
-	b.WaitText("any words of a row")
-	b.Type("replay")
-	b.WaitGone("Converter")
-	b.Press("enter")
-	b.WaitText("q leave")
-	b.Press("enter")
-	b.WaitText("No records yet", "0 of 0")
-	b.Type("q")
-	b.WaitText("Procedures")
-	b.Type("q")
-	if code := b.WaitExit(); code != ExitDone {
-		t.Errorf("exit %d", code)
-	}
-}

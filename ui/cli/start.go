@@ -77,8 +77,6 @@ func (a *app) carryOut(store *record.Store, c start.Choice) error {
 		sections := append([]page.Section{{Lines: []string{a.pointed(e.Headline(a.Now()))}}}, a.engineSections(e)...)
 		_, err = a.show(page.New(engineTitle(e), sections...))
 		return err
-	case start.Shelf:
-		return a.reviewList(store)
 	case start.Review:
 		return a.review(c.ID)
 	case start.Resume:

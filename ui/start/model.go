@@ -77,7 +77,6 @@ const (
 	Begin   Action = "walk"    // Ref on Engine
 	Review  Action = "review"  // the record ID
 	Convert Action = "convert" // the converter
-	Shelf   Action = "records" // the list of all records
 	Stands  Action = "engine"  // the page of Engine
 )
 

@@ -49,9 +49,7 @@ func (m *Model) layOut() {
 	m.procedureRows()
 	m.engineRows()
 	m.add(item{kind: heading, text: "Tools"}, item{kind: toolRow, left: "Converter", middle: "torque, angle, length, force, time", choice: Choice{Do: Convert},
-		detail: "Type a figure with its unit and read it in every other."},
-		item{kind: toolRow, left: "All records", middle: "sort, filter, replay", choice: Choice{Do: Shelf},
-			detail: "Every record in one list, by date, engine, procedure or state; each walk once more on its map."})
+		detail: "Type a figure with its unit and read it in every other."})
 	m.recordRows()
 	m.search()
 }
