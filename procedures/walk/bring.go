@@ -1,0 +1,161 @@
+package walk
+
+import (
+	"slices"
+	"strings"
+
+	"evenpull/spec"
+	"evenpull/spec/ident"
+)
+
+// bring takes in what the engine brings; a later one replaces an earlier one,
+// but what was settled in this walk stays so, unless it came off again since.
+// It cannot be undone, nor anything before it.
+func (s *State) bring(e Event) {
+	s.history = nil
+	if s.carried == nil {
+		s.carried, s.loosed = map[ident.Thing]*thing{}, map[ident.Thing]string{}
+	}
+	s.forget(e.Brought)
+	var apart []ident.Thing
+	for _, c := range e.Brought {
+		t := s.NameCarried(c)
+		if s.takenApart(t, c) {
+			apart = append(apart, t)
+		}
+		if c.Loose {
+			s.loosed[t] = c.Record
+			continue
+		}
+		old := s.carried[t]
+		switch {
+		case old == nil:
+			s.carried[t] = &thing{Carried: c}
+			s.order = append(s.order, t)
+		case old.Record != c.Record && !s.lenient():
+			*old = thing{Carried: c} // it came off again: nothing said before holds
+		default:
+			old.Carried = c
+		}
+	}
+	var c change
+	s.apart(&c, e, apart)
+	for _, brought := range e.Brought {
+		switch t := s.NameCarried(brought); {
+		case brought.Loose, s.Plan.Procedure.Direction != spec.Close && !s.lenient(), s.carried[t].settled != "" && !s.lenient():
+		case brought.Facts.Condemned():
+			s.condemn(&c, t, brought)
+		default:
+			s.acquit(&c, t)
+		}
+	}
+}
+
+// forget drops what is no longer off the engine: another walk has had it.
+func (s *State) forget(list []Carried) {
+	still := map[ident.Thing]bool{}
+	for _, c := range list {
+		still[s.NameCarried(c)] = true
+	}
+	var c change
+	s.order = slices.DeleteFunc(s.order, func(t ident.Thing) bool {
+		if still[t] || s.carried[t].settled != "" {
+			return false
+		}
+		delete(s.carried, t)
+		s.acquit(&c, t)
+		return true
+	})
+}
+
+// takenApart: another walk has taken off, or let go, what this one had tightened
+// or fitted; it is news if this walk was not told of that record before.
+func (s *State) takenApart(t ident.Thing, c Carried) bool {
+	if s.lenient() || s.Plan.Procedure.Direction != spec.Close {
+		return false
+	}
+	if old := s.carried[t]; old != nil && old.Record == c.Record || s.loosed[t] == c.Record {
+		return false
+	}
+	if t.IsFastener() {
+		return s.hasPlace(t) && s.tightened(t.ID)
+	}
+	i, ok := s.places[t]
+	return ok && s.marks[i].Closed
+}
+
+// apart reopens what another walk has taken apart, and the sealed joint if
+// nothing is left that holds it.
+func (s *State) apart(c *change, e Event, things []ident.Thing) {
+	if len(things) == 0 {
+		return
+	}
+	names := make([]string, len(things))
+	for i, t := range things {
+		names[i] = t.ID
+	}
+	s.deviate(e, "taken apart again by another walk: "+strings.Join(names, ", ")+"; to be done again")
+	s.undoFor(c, ApartAgain, "it was taken apart again", things...)
+	if s.smear < 0 || !s.marks[s.smear].Closed {
+		return
+	}
+	for _, f := range s.Plan.Procedure.Fasteners {
+		if stages := s.stagesOf[f.ID]; len(stages) > 0 && stages[0] > s.smear && s.tightened(f.ID) {
+			return
+		}
+	}
+	s.undoWhole(c, SealedAfresh, "the joint was taken apart again")
+}
+
+// condemn asks for a new one of something that was condemned at strip-down, and
+// where it is in already, starts that again.
+func (s *State) condemn(c *change, t ident.Thing, brought Carried) {
+	name := brought.Name
+	if t.IsFastener() {
+		name = itself
+	}
+	why := "condemned at strip-down"
+	if cond := brought.Facts[Condition]; cond != "" {
+		why = "it was " + cond + " at strip-down"
+	}
+	at := s.pieceNamed(t, name)
+	if at < 0 {
+		p := Piece{Name: name, Count: brought.Count}
+		if t.IsFastener() {
+			p.Fastener, p.Thread = t.ID, t.Thread
+		} else {
+			p.Part = t.ID
+		}
+		if s.strays == nil {
+			s.strays = map[ident.Thing][]int{}
+		}
+		at = len(s.pieces)
+		s.strays[t] = append(s.strays[t], at)
+		s.pieces = append(s.pieces, p)
+	}
+	p := s.pieces[at]
+	if p.Needed || p.Renewed && !s.lenient() {
+		return // it is due new in any case, or has been replaced by now
+	}
+	p.Needed, p.Condemned, p.Why = true, true, why
+	s.pieces[at] = p
+	i, placed := s.places[t]
+	if !s.lenient() && (t.IsFastener() && s.hasPlace(t) && s.tightened(t.ID) || placed && s.marks[i].Closed) {
+		s.undoFor(c, CondemnedLate, why, t)
+		s.pieces[at].Condemned = true
+	}
+}
+
+// acquit lifts a renewal that only a condemnation asked for, once that is
+// corrected, or the thing is no longer off. What has been fitted new stays so.
+func (s *State) acquit(c *change, t ident.Thing) {
+	if s.lenient() {
+		return
+	}
+	for _, i := range s.piecesFor(t) {
+		if p := s.pieces[i]; p.Condemned && !p.Renewed {
+			p.Needed, p.Condemned, p.Why = false, false, ""
+			s.setPiece(c, i, p)
+		}
+	}
+}
