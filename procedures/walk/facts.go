@@ -1,8 +1,6 @@
 package walk
 
-import (
-	"strings"
-)
+import "strings"
 
 // Facts is what is known of a thing that came off, by the keys below.
 type Facts map[string]string
