@@ -19,20 +19,27 @@ func (e Engine) Carried(p *spec.Procedure) []walk.Carried {
 	var list []walk.Carried
 	for _, t := range e.Off {
 		if e.sameEngine(p, t) && (hasPlace(p, t.Thing) || e.strayFor(p, t)) {
-			list = append(list, t.carried(e.arrivedFor(t)))
+			c := t.carried(e.arrivedFor(t))
+			c.Case = e.cased[t.Thing]
+			list = append(list, c)
 		}
 	}
 	return append(list, e.letGo(p, list)...)
 }
 
-// letGo is what p tightens and an open walk has let go without taking it out.
+// letGo is what p tightens and another walk has let go without taking it out, or
+// what goes into a thread that was found stripped.
 func (e Engine) letGo(p *spec.Procedure, off []walk.Carried) []walk.Carried {
 	var list []walk.Carried
 	for _, f := range p.Fasteners {
 		t := fastenerThing(f)
 		l, ok := e.loose[t]
-		if ok && !slices.ContainsFunc(off, func(c walk.Carried) bool { return c.Thing() == t }) {
-			list = append(list, walk.Carried{ID: t.ID, Fastener: true, Thread: t.Thread, Name: fastenerName(f.Group), Count: 1, Loose: true, Record: l.record, At: l.at})
+		in := e.cased[t]
+		if !ok && in != "" {
+			l = loosening{record: in}
+		}
+		if (ok || in != "") && !slices.ContainsFunc(off, func(c walk.Carried) bool { return c.Thing() == t }) {
+			list = append(list, walk.Carried{ID: t.ID, Fastener: true, Thread: t.Thread, Name: fastenerName(f.Group), Count: 1, Loose: true, Case: in, Record: l.record, At: l.at})
 		}
 	}
 	return list

@@ -89,7 +89,8 @@ type Engine struct {
 	also    []string    // other names sheets have for it
 	events  []happening // of ledgers, oldest first
 	closers []*spec.Procedure
-	loose   map[ident.Thing]loosening // let go by an open walk, and not tightened since
+	loose   map[ident.Thing]loosening // let go by a walk, and not tightened since
+	cased   map[ident.Thing]string    // thread in the case found stripped, and not repaired since: by which record
 }
 
 // loosening says which record let a fastener go, and when.
@@ -129,7 +130,7 @@ type Renewal struct {
 // out. closers are the close procedures there are to walk, in the order of the
 // work; those the engine's own close walks were walked by are added.
 func Fold(tag string, walks []Walk, ledgers []*record.File, closers []*spec.Procedure) Engine {
-	e := Engine{Tag: spec.Printable(strings.TrimSpace(tag)), Last: map[string]Reading{}, loose: map[ident.Thing]loosening{}}
+	e := Engine{Tag: spec.Printable(strings.TrimSpace(tag)), Last: map[string]Reading{}, loose: map[ident.Thing]loosening{}, cased: map[ident.Thing]string{}}
 	for _, w := range walks {
 		if record.SameTag(w.Tag, tag) {
 			e.Walks = append(e.Walks, w)

@@ -107,6 +107,11 @@ func (f *folder) readings(w *Walk) {
 
 // tookApart notes what an open walk confirmed out.
 func (f *folder) tookApart(w *Walk) {
+	for _, fast := range w.Proc.Fasteners {
+		if t := fastenerThing(fast); w.State.CaseStripped(fast.ID) {
+			f.add(f.moments.of(len(w.State.Events)), w.ID, func() { f.e.cased[t] = w.ID })
+		}
+	}
 	for i, it := range w.State.Items {
 		m := w.State.Mark(i)
 		if !m.Closed {
@@ -183,8 +188,53 @@ func (f *folder) putTogether(w *Walk) {
 			back(fastenerThing(fast), at)
 		}
 	}
+	f.leftOpen(w)
 	f.strays(w, carried, rest)
 	f.renewals(w)
+}
+
+// leftOpen notes a fastener that a close walk let go, took beyond its figure or
+// took out, and has not tightened to the end since: whatever another walk had
+// confirmed of it no longer holds. A repaired thread is answered.
+func (f *folder) leftOpen(w *Walk) {
+	last, renewed := map[ident.Thing]int{}, map[ident.Thing]bool{}
+	for _, ev := range w.State.Events {
+		t := w.State.ThingOf(ev)
+		if t.IsZero() {
+			t = w.State.ItemThing(ev.Item)
+		}
+		last[t] = ev.Seq
+	}
+	for _, p := range w.State.Pieces() {
+		renewed[w.State.Owner(p)] = renewed[w.State.Owner(p)] || p.Renewed
+	}
+	for _, fast := range w.Proc.Fasteners {
+		t := fastenerThing(fast)
+		if f.leftLoose(w, fast, renewed[t]) && last[t] > 0 {
+			f.letGo(t, w.ID, f.moments.of(last[t]), w.State.Events[last[t]-1].At)
+		}
+	}
+}
+
+// leftLoose: it was let go or is new, and not all of its stages stand confirmed.
+func (f *folder) leftLoose(w *Walk, fast *spec.Fastener, touched bool) bool {
+	s, t := w.State, fastenerThing(fast)
+	if i, ok := s.Find(ident.RepairStep(fast.ID).String()); ok && len(s.RepairOf(fast.ID)) > 0 {
+		f.add(f.moments.of(s.Mark(i).Seq), w.ID, func() { delete(f.e.cased, t) })
+	}
+	whole := true
+	see := func(i int, frees bool) {
+		m := s.Mark(i)
+		touched = touched || frees && (m.Closed && m.Seq > 0 || s.Items[i].Later && !m.Closed)
+		whole = whole && m.Closed
+	}
+	for _, i := range s.StagesOf(fast.ID) {
+		see(i, s.Items[i].Stage.Action.Frees())
+	}
+	if i, ok := s.Find(ident.SlackenStep(fast.ID).String()); ok {
+		see(i, true)
+	}
+	return touched && !whole
 }
 
 // firstTightened is the order in which a fastener was first tightened, as it stands.

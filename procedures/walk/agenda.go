@@ -97,10 +97,14 @@ func PartText(p *spec.Part) string {
 func agenda(p *plan.Plan) []Item {
 	proc := p.Procedure
 	stages := map[*spec.Pass][]*plan.Stage{}
+	tightened := map[*spec.Fastener]bool{}
 	for _, s := range p.Stages {
 		stages[s.Pass] = append(stages[s.Pass], s)
+		if s.Action.Tightens() {
+			tightened[s.Fastener] = true
+		}
 	}
-	a := &agendaBuilder{proc: proc, prepared: map[*spec.Group]bool{}, begun: map[*spec.Fastener]bool{}}
+	a := &agendaBuilder{proc: proc, prepared: map[*spec.Group]bool{}, tightened: tightened, begun: map[*spec.Fastener]bool{}}
 	for _, pass := range proc.Passes {
 		a.before(pass)
 		for _, s := range stages[pass] {
@@ -117,10 +121,11 @@ func agenda(p *plan.Plan) []Item {
 }
 
 type agendaBuilder struct {
-	proc     *spec.Procedure
-	items    []Item
-	prepared map[*spec.Group]bool
-	begun    map[*spec.Fastener]bool // past its first stage
+	proc      *spec.Procedure
+	items     []Item
+	prepared  map[*spec.Group]bool
+	tightened map[*spec.Fastener]bool // at some stage; else it is only felt
+	begun     map[*spec.Fastener]bool // past its first stage of these
 }
 
 // begin puts before a fastener's first stage what may be asked for again: the
@@ -129,7 +134,7 @@ type agendaBuilder struct {
 // says so, and at one alone when that one is replaced.
 func (a *agendaBuilder) begin(s *plan.Stage) {
 	f, g := s.Fastener, s.Fastener.Group
-	if a.proc.Direction != spec.Close || a.begun[f] || !s.Action.Tightens() && s.Action != spec.Verify {
+	if a.proc.Direction != spec.Close || a.begun[f] || !s.Action.Tightens() && (s.Action != spec.Verify || a.tightened[f]) {
 		return
 	}
 	a.begun[f] = true

@@ -132,6 +132,9 @@ func (s *State) loosened(c *change, e Event, ids []string, check int) {
 func (s *State) trouble(c *change, e Event) {
 	s.deviate(e, fmt.Sprintf("%s: %s", e.Fastener, e.Text))
 	if s.Plan.Procedure.Direction != spec.Close {
+		if e.Facts[StrippedAt] == InCase {
+			s.strip(c, s.fastenerThing(e.Fastener))
+		}
 		return
 	}
 	act := GaveTrouble
@@ -140,6 +143,21 @@ func (s *State) trouble(c *change, e Event) {
 	}
 	s.undoFor(c, act, "it was "+e.Text, s.fastenerThing(e.Fastener))
 }
+
+// strip keeps that the thread in the case was found stripped on the way apart:
+// the close-up has to answer it.
+func (s *State) strip(c *change, t ident.Thing) {
+	if s.stripped == nil {
+		s.stripped = map[ident.Thing]bool{}
+	}
+	was := s.stripped[t]
+	s.stripped[t] = true
+	c.restore = append(c.restore, func() { s.stripped[t] = was })
+}
+
+// CaseStripped reports that the thread a fastener goes into was found stripped
+// on the way apart.
+func (s *State) CaseStripped(fastener string) bool { return s.stripped[s.fastenerThing(fastener)] }
 
 // reject keeps a reading that was out of range. Where that spent the fastener or
 // let it go it starts again; short of the figure the stage is simply open.

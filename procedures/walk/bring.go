@@ -3,6 +3,7 @@ package walk
 import (
 	"slices"
 	"strings"
+	"time"
 
 	"evenpull/spec"
 	"evenpull/spec/ident"
@@ -14,7 +15,7 @@ import (
 func (s *State) bring(e Event) {
 	s.history = nil
 	if s.carried == nil {
-		s.carried, s.loosed = map[ident.Thing]*thing{}, map[ident.Thing]string{}
+		s.carried, s.loosed, s.cased = map[ident.Thing]*thing{}, map[ident.Thing]string{}, map[ident.Thing]string{}
 	}
 	s.forget(e.Brought)
 	var apart []ident.Thing
@@ -24,7 +25,7 @@ func (s *State) bring(e Event) {
 			apart = append(apart, t)
 		}
 		if c.Loose {
-			s.loosed[t] = c.Record
+			s.loosed[t] = c.letGo()
 			continue
 		}
 		old := s.carried[t]
@@ -40,6 +41,12 @@ func (s *State) bring(e Event) {
 	}
 	var c change
 	s.apart(&c, e, apart)
+	for _, brought := range e.Brought {
+		if t := s.NameCarried(brought); brought.Case != "" && s.cased[t] != brought.Case && s.hasPlace(t) && !s.lenient() {
+			s.cased[t] = brought.Case
+			s.undoFor(&c, CaseStripped, "its thread in the case was stripped", t)
+		}
+	}
 	for _, brought := range e.Brought {
 		switch t := s.NameCarried(brought); {
 		case brought.Loose, s.Plan.Procedure.Direction != spec.Close && !s.lenient(), s.carried[t].settled != "" && !s.lenient():
@@ -68,13 +75,16 @@ func (s *State) forget(list []Carried) {
 	})
 }
 
+// letGo tells one letting go from the next.
+func (c Carried) letGo() string { return c.Record + " " + c.At.UTC().Format(time.RFC3339Nano) }
+
 // takenApart: another walk has taken off, or let go, what this one had tightened
 // or fitted; it is news if this walk was not told of that record before.
 func (s *State) takenApart(t ident.Thing, c Carried) bool {
 	if s.lenient() || s.Plan.Procedure.Direction != spec.Close {
 		return false
 	}
-	if old := s.carried[t]; old != nil && old.Record == c.Record || s.loosed[t] == c.Record {
+	if old := s.carried[t]; old != nil && old.Record == c.Record || c.Loose && s.loosed[t] == c.letGo() {
 		return false
 	}
 	if t.IsFastener() {

@@ -21,6 +21,7 @@ type Carried struct {
 	Unclean  string    `json:"unclean,omitempty"` // the work it came back from, not yet cleaned after
 	Arrived  bool      `json:"arrived,omitempty"` // a new one is on the shelf
 	Loose    bool      `json:"loose,omitempty"`   // it did not come off, but was let go and not tightened since
+	Case     string    `json:"case,omitempty"`    // the record that found its thread in the case stripped, and not repaired since
 	Record   string    `json:"record"`            // where it came off
 	At       time.Time `json:"at"`
 }

@@ -173,6 +173,14 @@ func (c *Course) fastenerThing(id string) ident.Thing {
 	return ident.Fastener(id, "")
 }
 
+// ItemThing is what the step of this text is about, or the zero Thing.
+func (c *Course) ItemThing(step string) ident.Thing {
+	if i, ok := c.at[step]; ok {
+		return c.Items[i].Thing()
+	}
+	return ident.Thing{}
+}
+
 // fastener finds one by its id, in any case of letters.
 func (c *Course) fastener(id string) *spec.Fastener {
 	if f := c.byID[id]; f != nil {

@@ -220,6 +220,9 @@ func drawCarried(t dice) []Carried {
 		if c.Fastener && coin(t) {
 			c.Thread = one(t, []string{"M8x1.25", "M6x1", "M10x1"})
 		}
+		if c.Fastener && t.roll(6) == 0 {
+			c.Case = one(t, []string{"r1", "r2"})
+		}
 		c.Loose = c.Fastener && c.ID == "B00" && between(t, 0, 4) == 0
 		list = append(list, c)
 	}

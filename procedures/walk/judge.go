@@ -270,11 +270,11 @@ func (s *State) judgeTrouble(e Event) *Refusal {
 	if r := needReason(e); r != nil {
 		return r
 	}
-	if s.lenient() || s.Plan.Procedure.Direction != spec.Close {
+	if s.lenient() {
 		return nil
 	}
 	switch at := e.Facts[StrippedAt]; {
-	case at == InBolt || at == InCase && s.mineOf[e.Fastener].tight >= 0:
+	case at == InBolt || at == InCase:
 	case at != "":
 		return &Refusal{What: fmt.Sprintf("%q is not where a thread strips", spec.Printable(at)), Remedy: "say bolt or case", Ways: strippedWays(e.Fastener)}
 	case speaksOfStripping(e.Text):

@@ -82,9 +82,9 @@ func TestWhatIsUnearnedStaysInTheLogAndTheRestCounts(t *testing.T) {
 	}
 }
 
-// On the way apart a stripped thread is a remark; under the first rules it was
-// one word.
-func TestWhichThreadIsAskedOnlyWhereItMatters(t *testing.T) {
+// On the way apart a stripped thread is asked about too, and kept for the
+// close-up; under the first rules it was one word.
+func TestWhichThreadIsAskedOnTheWayApartToo(t *testing.T) {
 	apart := `format = 1
 [procedure]
 name = "Off"
@@ -100,7 +100,15 @@ groups = ["g"]
 remove = true
 `
 	s, now := walked(t, apart)
-	must(t, s, Command{Do: Problem, Text: "stripped"}, now)
+	refuse(t, s, Command{Do: Problem, Text: "stripped"}, now)
+	must(t, s, Command{Do: Problem, Text: "stripped", Facts: Facts{StrippedAt: InCase}}, now)
+	if !s.CaseStripped("A") {
+		t.Error("the stripped thread is forgotten")
+	}
+	must(t, s, Command{Do: Undo, Text: "it was the tap"}, now)
+	if s.CaseStripped("A") {
+		t.Error("undone, and still stripped")
+	}
 	old := CourseOf(planOf(t, twoBolts)).Start(FirstRules)
 	if findings := Replay(old, []Event{{Seq: 1, At: start, Kind: Trouble, Fastener: "M1", Text: "stripped"}}); len(findings) > 0 {
 		t.Errorf("an old record's stripped bolt: %v", findings[0].Refusal)

@@ -24,6 +24,7 @@ type second struct {
 	off   map[string]Carried
 	gone  map[string]bool   // of off, those settled here
 	loose map[string]string // let go by another walk: its record
+	cased map[string]string // thread in the case stripped: the record that says so
 }
 
 // line is one line of the agenda as the procedure has it.
@@ -39,7 +40,7 @@ type line struct {
 }
 
 func secondReading(pl *plan.Plan, events []Event) *second {
-	r := &second{p: pl.Procedure, open: map[string]bool{}, due: map[string]bool{}, want: map[string]bool{}, only: map[string]bool{}, fresh: map[string]bool{}, off: map[string]Carried{}, gone: map[string]bool{}, loose: map[string]string{}}
+	r := &second{p: pl.Procedure, open: map[string]bool{}, due: map[string]bool{}, want: map[string]bool{}, only: map[string]bool{}, fresh: map[string]bool{}, off: map[string]Carried{}, gone: map[string]bool{}, loose: map[string]string{}, cased: map[string]string{}}
 	r.layOut(pl)
 	for _, e := range r.standing(events) {
 		r.take(e)
@@ -73,7 +74,7 @@ func (r *second) layOut(pl *plan.Plan) {
 				continue
 			}
 			f, g := st.Fastener, st.Fastener.Group
-			if closing && loads(st) && !begun[f.ID] {
+			if closing && !begun[f.ID] && (tightens(st) || st.Action == spec.Verify && !everTightened(pl, f)) {
 				begun[f.ID] = true
 				add(line{text: "repair:" + f.ID, pass: pass, hidden: true, of: f.ID})
 				add(line{text: "slacken:" + f.ID, pass: pass, hidden: true, of: f.ID})
@@ -139,8 +140,12 @@ func (r *second) around(pass *spec.Pass, before, floating bool, add func(line)) 
 	}
 }
 
-func loads(st *plan.Stage) bool {
-	return st.Action == spec.Torque || st.Action == spec.Turn || st.Action == spec.Stretch || st.Action == spec.Verify
+func tightens(st *plan.Stage) bool {
+	return st.Action == spec.Torque || st.Action == spec.Turn || st.Action == spec.Stretch
+}
+
+func everTightened(pl *plan.Plan, f *spec.Fastener) bool {
+	return slices.ContainsFunc(pl.Stages, func(st *plan.Stage) bool { return st.Fastener == f && tightens(st) })
 }
 
 func (r *second) wanted(owner, piece string) {
@@ -309,14 +314,22 @@ type fate struct {
 	spends                string // "one-use", or "itself": that and the fastener itself
 }
 
-// first is where the fastener is first tightened or held, as an index of lines.
+// first is where the fastener is first tightened, or, if it never is, first
+// held, as an index of lines.
 func (r *second) first(id string) int {
+	felt := len(r.lines)
 	for i, l := range r.lines {
-		if l.stage != nil && l.of == id && loads(l.stage) {
+		if l.stage == nil || l.of != id {
+			continue
+		}
+		if tightens(l.stage) {
 			return i
 		}
+		if l.stage.Action == spec.Verify {
+			felt = min(felt, i)
+		}
 	}
-	return len(r.lines)
+	return felt
 }
 
 func (r *second) tight(id string) bool {
@@ -448,7 +461,7 @@ func (r *second) brought(list []Carried) {
 	for _, c := range list {
 		name := r.nameOf(c)
 		old, known := r.off[name]
-		if closing && r.closedHere(c) && !(known && old.Record == c.Record) && r.loose[name] != c.Record {
+		if closing && r.closedHere(c) && !(known && old.Record == c.Record) && !(c.Loose && r.loose[name] == c.Record) {
 			apart = append(apart, c)
 		}
 		if c.Loose {
@@ -470,6 +483,12 @@ func (r *second) brought(list []Carried) {
 	}
 	if len(apart) > 0 && r.p.Sealant != nil && !r.open["sealant"] && r.nothingHolds() {
 		r.openedWhole()
+	}
+	for _, c := range list { // a stripped thread found on the way apart is to be repaired, once a record
+		if name := r.nameOf(c); c.Case != "" && r.owns(c) && r.cased[name] != c.Case {
+			r.cased[name] = c.Case
+			r.back(c.ID, fate{repair: true, prep: true, checks: "pass", spends: "one-use"})
+		}
 	}
 	for _, c := range list {
 		if c.Loose {

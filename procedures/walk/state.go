@@ -53,7 +53,10 @@ type State struct {
 	found   map[ident.Thing]Facts
 	carried map[ident.Thing]*thing // what the engine brought
 	order   []ident.Thing          // of carried
-	loosed  map[ident.Thing]string // fasteners another walk has loosened since: its record
+	loosed  map[ident.Thing]string // fasteners another walk has loosened since: its record, and when
+	cased   map[ident.Thing]string // threads in the case found stripped: the record that says so
+
+	stripped map[ident.Thing]bool // threads in the case found stripped in this walk, on the way apart
 }
 
 // New is the state before the first event of a new walk.
