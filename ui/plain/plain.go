@@ -121,10 +121,10 @@ func (w *walker) ask() {
 		}
 	}
 	w.printf("> ")
+	w.asked = w.live.Now() // before it is shown: no answer can come sooner
 	if err := w.out.Flush(); err != nil && w.err == nil {
 		w.err = fmt.Errorf("cannot write the walk's text: %w", err)
 	}
-	w.asked = w.live.Now()
 }
 
 // stage is the stage at hand, nil when something else is.
