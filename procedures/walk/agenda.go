@@ -104,7 +104,7 @@ func agenda(p *plan.Plan) []Item {
 			tightened[s.Fastener] = true
 		}
 	}
-	a := &agendaBuilder{proc: proc, prepared: map[*spec.Group]bool{}, tightened: tightened, begun: map[*spec.Fastener]bool{}}
+	a := &agendaBuilder{proc: proc, items: make([]Item, 0, len(p.Stages)+2*len(proc.Fasteners)), prepared: map[*spec.Group]bool{}, tightened: tightened, begun: map[*spec.Fastener]bool{}}
 	for _, pass := range proc.Passes {
 		a.before(pass)
 		for _, s := range stages[pass] {

@@ -195,13 +195,13 @@ func (s *State) judgeAnswer(e Event) *Refusal {
 // judgeReading holds a stage's reading against its window. A stage may be
 // confirmed without one, but for a stretch, which nobody can feel.
 func (s *State) judgeReading(it Item, e Event) *Refusal {
-	w := WindowOf(it.Stage)
 	if e.Reading == "" {
 		if it.Stage.Action == spec.Stretch && !s.lenient() {
-			return needStretch(it.Stage, w)
+			return needStretch(it.Stage, WindowOf(it.Stage))
 		}
 		return nil
 	}
+	w := WindowOf(it.Stage)
 	v, err := w.read(e.Reading)
 	if s.lenient() && it.Stage.Action == spec.Stretch && v == unreadable {
 		v, err = w.readPlainLength(e.Reading)

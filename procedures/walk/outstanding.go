@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -62,6 +63,8 @@ func (p Piece) outstanding() string {
 // are left out of the state and reported, so that a false done stays undone.
 func Replay(s *State, events []Event) []Finding {
 	var findings []Finding
+	s.Events = slices.Grow(s.Events, len(events))
+	s.history = slices.Grow(s.history, len(events))
 	for _, e := range events {
 		r := s.Judge(e)
 		if r != nil && e.Reading != "" { // earlier versions took "4 kg" for a force

@@ -119,7 +119,8 @@ func pairUp(figure, unit string, maxWidth, maxHeight int, all []size) []string {
 }
 
 // beside sets two drawings next to each other on one foot, two cells apart.
-// The right one is never the taller.
+// The right one is never the taller. A unit that melts into the blank before it,
+// as a combining mark does, can't be set there.
 func beside(left, right []string) []string {
 	if left == nil || right == nil || len(right) > len(left) {
 		return nil
@@ -132,6 +133,9 @@ func beside(left, right []string) []string {
 			cell = right[k]
 		}
 		out[y] += "  " + cell
+	}
+	if foot := len(out) - 1; lipgloss.Width(out[foot]) != lipgloss.Width(left[foot])+2+lipgloss.Width(blank) {
+		return nil
 	}
 	return out
 }

@@ -50,7 +50,7 @@ func TestGoldenFigures(t *testing.T) {
 
 // Never a cell outside the room given, and always a full rectangle inside it.
 func TestFitsAnyRoom(t *testing.T) {
-	texts := rapid.OneOf(rapid.SampledFrom([]string{"25 N·m", "18.4 lbf·ft", "1½ flats", "LOOSEN", "122", "", " ", "漢字 9", "a\x1b[2Jb\n"}), rapid.String())
+	texts := rapid.OneOf(rapid.SampledFrom([]string{"25 N·m", "18.4 lbf·ft", "1½ flats", "LOOSEN", "122", "", " ", "漢字 9", "a\x1b[2Jb\n", "\u0903"}), rapid.String())
 	rapid.Check(t, func(t *rapid.T) {
 		text, unit := texts.Draw(t, "text"), texts.Draw(t, "unit")
 		w, h := rapid.IntRange(-1, 130).Draw(t, "width"), rapid.IntRange(-1, 20).Draw(t, "height")
