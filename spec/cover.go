@@ -51,8 +51,10 @@ func (b *binder) cover(top table) {
 		Face:      t.must("face", "multi-layer steel"),
 		Groups:    b.coverGroups(t),
 	}
-	if c.Thickness.IsZero() {
+	if c.Thickness.IsZero() && t.has("thickness") {
 		t.wrong(t.at("thickness"), `give thickness = "18 mm"`, "[cover]: thickness must be over 0")
+	} else if !t.has("thickness") {
+		t.wrong(t.n.at, `add thickness = "18 mm"`, "[cover] has no thickness")
 	}
 	// A name the estimate doesn't know costs the estimate, not the walk.
 	if _, err := c.Plate(); err != nil && c.Material != "" {

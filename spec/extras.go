@@ -21,6 +21,9 @@ func (b *binder) passNamed(t table, key string) *Pass {
 		}
 		names = append(names, pass.Name)
 	}
+	if b.nameless {
+		return nil
+	}
 	t.wrong(t.at(key), t.hint(name, names, "passes"), "%s: there is no pass %s", t.name, quote(name))
 	return nil
 }
@@ -48,11 +51,11 @@ func (b *binder) checks(top table) {
 		c.Caution = t.str("caution", "turn the crank by hand only")
 		c.Source = t.str("source", "sheet 12")
 		c.Min, c.Max = t.limit("min"), t.limit("max")
-		b.oneKindOfCheck(t, c)
 		c.ID = b.unique(t, "id", c.Ask+c.Measure)
 		c.Shim = b.shimTable(t)
-		b.abouts = append(b.abouts, about{c, t})
 		b.howMeasured(t, c)
+		b.oneKindOfCheck(t, c)
+		b.abouts = append(b.abouts, about{c, t})
 		b.at[c] = t.n.at
 		t.n.asked["of"], t.n.asked["no_restarts"] = true, true
 		t.rest()
@@ -71,7 +74,12 @@ func (b *binder) oneKindOfCheck(t table, c *Check) {
 	case t.has("ask") && (t.has("min") || t.has("max")):
 		t.wrong(t.at("ask"), "use measure instead of ask", "%s is a question with limits", t.name)
 	}
-	if c.Min == nil || c.Max == nil {
+	for key, text := range map[string]string{"ask": c.Ask, "measure": c.Measure} {
+		if v := t.n.table[key]; v != nil && v.kind == stringKind && text == "" && !t.recorded {
+			t.wrong(v.at, "write what to ask or to measure", "%s: %s is empty", t.name, key)
+		}
+	}
+	if c.Min == nil || c.Max == nil || t.spoilt("min") || t.spoilt("max") {
 		return
 	}
 	order, err := c.Min.Compare(*c.Max)
@@ -202,18 +210,24 @@ func (b *binder) shimTable(t table) *Shim {
 	st := b.tableOf(n, t.name+": shim")
 	s := &Shim{Ends: st.count("ends", 2)}
 	part := st.must("part", "end float shim")
-	for _, text := range st.texts("stock", "0.8 mm") {
-		l, err := figure(t.reader, text, quantity.ParseLength)
-		if err != nil {
-			st.unreadable(st.n.table["stock"], "stock", err)
-			continue
+	if list := st.get("stock", arrayKind, `["0.8 mm"]`); list != nil {
+		for _, item := range list.items {
+			if item.kind != stringKind {
+				st.wrong(item.at, `write "0.8 mm"`, "%s: stock must hold texts, not %s", st.name, item.kind)
+				continue
+			}
+			l, err := figure(t.reader, item.text, quantity.ParseLength)
+			if err != nil {
+				st.unreadable(item, "stock", err)
+				continue
+			}
+			s.Stock = append(s.Stock, l)
 		}
-		s.Stock = append(s.Stock, l)
 	}
 	if len(s.Stock) > measure.MaxStock {
 		st.wrong(st.at("stock"), fmt.Sprintf("list at most %d", measure.MaxStock), "%s: %d sizes of shim are too many", st.name, len(s.Stock))
 	}
-	if len(s.Stock) == 0 {
+	if len(s.Stock) == 0 && !st.spoilt("stock") {
 		st.wrong(st.at("stock"), `give stock = ["0.8 mm", "0.9 mm"]`, "%s: there is no stock of shims to choose from", st.name)
 	}
 	st.rest()

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 	"unicode/utf8"
@@ -22,12 +23,13 @@ type reader struct {
 	root     *spot   // where things stand, once that has been asked
 	found    []fault // what was wrong there
 	problems Problems
+	blamed   map[int]bool // values an error stands at: what follows from it is not said as well
 	dropped  int
 	recorded bool // the text of a record: what earlier versions read is read as they read it
 }
 
 func newReader(file string, text []byte) *reader {
-	r := &reader{file: Printable(file), given: text, text: bytes.TrimPrefix(text, byteOrderMark), lines: []int{0}}
+	r := &reader{file: Printable(file), given: text, text: bytes.TrimPrefix(text, byteOrderMark), lines: []int{0}, blamed: map[int]bool{}}
 	for i, c := range r.text {
 		if c == '\n' {
 			r.lines = append(r.lines, i+1)
@@ -63,7 +65,15 @@ func (r *reader) add(at int, warning bool, what, remedy string) {
 // spent on their words. A hostile file may hold a hundred thousand.
 func (r *reader) full() bool { return len(r.problems) >= maxProblems }
 
+// wrong reports an error. A value has only its first: what else is found in it
+// mostly follows from that one.
 func (r *reader) wrong(at int, remedy, what string, args ...any) {
+	if at > 0 && at%2 == 0 && r.nodes[at/2].kind != tableKind {
+		if r.blamed[at] {
+			return
+		}
+		r.blamed[at] = true
+	}
 	r.say(at, false, remedy, what, args)
 }
 
@@ -108,7 +118,9 @@ func (t table) get(key string, want kind, example string) *node {
 	}
 	if v.kind != want {
 		remedy := "write " + key + " = " + example
-		if strings.HasPrefix(example, "[") && strings.HasSuffix(example, key+"]]") {
+		if want == tableKind && strings.HasPrefix(example, "[") {
+			remedy = "write " + example
+		} else if strings.HasPrefix(example, "[") && strings.HasSuffix(example, key+"]]") {
 			remedy = "start each with a line " + example
 		}
 		t.wrong(v.at, remedy, "%s: %s must be %s, not %s", t.name, key, want, v.kind)
@@ -118,6 +130,17 @@ func (t table) get(key string, want kind, example string) *node {
 }
 
 func (t table) has(key string) bool { return t.n.table[key] != nil }
+
+// misspelt reports that a key is most likely meant by one that nobody knows.
+func (t table) misspelt(key string) bool {
+	return slices.ContainsFunc(t.n.keys, func(k string) bool { return k != key && !t.n.asked[k] && near.Best(k, []string{key}) != "" })
+}
+
+// spoilt reports that a field is given and has been found wrong.
+func (t table) spoilt(key string) bool {
+	v := t.n.table[key]
+	return v != nil && (t.blamed[v.at] || slices.ContainsFunc(v.items, func(n *node) bool { return t.blamed[n.at] }))
+}
 
 // at is where a field's value stands, or the table itself when it is missing.
 func (t table) at(key string) int {
@@ -287,6 +310,13 @@ func (t table) tables(key, example string) []*node {
 	return list
 }
 
+// meant are keys that people write for others, where no letter tells which.
+var meant = map[string]string{
+	"angle": "turn", "degrees": "turn", "rotate": "turn", "tighten": "torque", "undo": "loosen", "slacken": "loosen", "elongation": "stretch",
+	"bolts": "fasteners", "sequence": "order", "question": "ask", "reuse": "one_use", "single_use": "one_use", "title": "name", "lubricant": "friction",
+	"size": "thread", "grade": "class", "socket": "drive", "washers": "with", "hole": "bore", "position": "where", "quantity": "count", "type": "kind",
+}
+
 // rest reports every key that nothing asked for.
 func (t table) rest() {
 	var known []string
@@ -303,7 +333,9 @@ func (t table) rest() {
 			continue
 		}
 		remedy := "known here: " + strings.Join(known, ", ")
-		if n := near.Best(key, known); n != "" {
+		if n := meant[key]; n != "" && slices.Contains(known, n) {
+			remedy = "did you mean " + n + "?"
+		} else if n := near.Best(key, known); n != "" {
 			remedy = "did you mean " + n + "?"
 		}
 		t.wrong(t.n.table[key].keyAt, remedy, "%s: unknown key %s", t.name, quote(key))

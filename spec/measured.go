@@ -146,13 +146,17 @@ func (t table) wantedFits(how measure.Setup) {
 func (t table) labels() []string {
 	list := t.texts("inputs", "case depth")
 	seen := map[string]bool{}
-	for _, l := range list {
+	for i, l := range list {
+		at := t.at("inputs")
+		if items := t.n.table["inputs"].items; len(items) == len(list) {
+			at = items[i].at
+		}
 		bad := strings.ContainsFunc(l, func(r rune) bool { return !unicode.IsLetter(r) && r != ' ' && r != '-' })
 		switch low := strings.ToLower(l); {
 		case bad || !unicode.IsLetter([]rune(l)[0]):
-			t.wrong(t.at("inputs"), "use letters, spaces and hyphens", "%s: %s cannot name an input", t.name, quote(l))
+			t.wrong(at, "use letters, spaces and hyphens", "%s: %s cannot name an input", t.name, quote(l))
 		case seen[low]:
-			t.wrong(t.at("inputs"), "give each a word of its own", "%s: two inputs are called %s", t.name, quote(l))
+			t.wrong(at, "give each a word of its own", "%s: two inputs are called %s", t.name, quote(l))
 		default:
 			seen[low] = true
 		}

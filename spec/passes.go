@@ -30,7 +30,7 @@ func (t table) duration(key, example string) time.Duration {
 func (b *binder) passes(top table) {
 	list := top.tables("pass", "[[pass]]")
 	if len(list) == 0 {
-		if !top.has("pass") {
+		if !top.has("pass") && !top.misspelt("pass") {
 			b.wrong(0, "add a [[pass]] table", "there are no passes")
 		}
 		return
@@ -52,6 +52,7 @@ func (b *binder) passes(top table) {
 			}
 			names[said] = pass
 		}
+		b.nameless = b.nameless || pass.Name == ""
 		b.at[pass], b.at[nameOf{pass}] = n.at, t.at("name")
 		if !b.pass(t, pass) {
 			return
@@ -112,6 +113,7 @@ func (b *binder) members(t table, pass *Pass) {
 	fasteners := t.get("fasteners", arrayKind, `["M1"]`)
 	if groups != nil && fasteners != nil {
 		t.wrong(fasteners.keyAt, "keep one of the two", "%s names groups and fasteners", t.name)
+		fasteners = nil
 	}
 	for _, list := range []*node{groups, fasteners} {
 		if list == nil {
@@ -129,6 +131,11 @@ func (b *binder) members(t table, pass *Pass) {
 			pass.Fasteners = append(pass.Fasteners, f)
 		}
 	}
+}
+
+// unsureOfMembers reports that the pass's lists of groups or fasteners are wrong.
+func (t table) unsureOfMembers() bool {
+	return t.spoilt("groups") || t.spoilt("fasteners") || !t.has("groups") && !t.has("fasteners") || t.has("groups") && t.has("fasteners")
 }
 
 func (b *binder) member(t table, item *node, group bool, picked map[*Fastener]bool) {
@@ -164,6 +171,9 @@ func (b *binder) groupNamed(t table, at int, id string) *Group {
 	var ids []string
 	for _, g := range b.p.Groups[:min(enoughNames, len(b.p.Groups))] {
 		ids = append(ids, g.ID)
+	}
+	if b.unread[id] {
+		return nil
 	}
 	t.wrong(at, t.hint(id, ids, "groups"), "%s: there is no group %s", t.name, quote(id))
 	return nil
@@ -225,7 +235,7 @@ func (b *binder) orderList(t table, v *node, pass *Pass) {
 	for _, f := range pass.Fasteners {
 		inPass[f] = true
 	}
-	clean := true
+	clean, unsure := true, t.unsureOfMembers()
 	for _, item := range v.items {
 		if item.kind != stringKind {
 			t.wrong(item.at, `write it in quotes, such as "M1"`, "%s: order must hold ids, not %s", t.name, item.kind)
@@ -239,6 +249,8 @@ func (b *binder) orderList(t table, v *node, pass *Pass) {
 		case seen[f]:
 			t.wrong(item.at, "name it once", "%s: order names %s twice", t.name, quote(f.ID))
 			clean = false
+		case !inPass[f] && unsure:
+			clean = false // may be the one that was misspelt
 		case !inPass[f]:
 			t.wrong(item.at, "take it out, or add it to the pass", "%s: order names %s, which is not in this pass", t.name, quote(f.ID))
 			clean = false
@@ -248,7 +260,7 @@ func (b *binder) orderList(t table, v *node, pass *Pass) {
 		}
 	}
 	for _, f := range pass.Fasteners {
-		if clean && !seen[f] {
+		if clean && !seen[f] && !unsure {
 			t.wrong(v.at, "name every fastener of the pass once", "%s: order leaves out %s", t.name, quote(f.ID))
 			return
 		}
@@ -257,7 +269,7 @@ func (b *binder) orderList(t table, v *node, pass *Pass) {
 
 // mixedStrength holds the rule that a pass over unlike fasteners must say which go first.
 func (b *binder) mixedStrength(t table, pass *Pass) {
-	if pass.Order.List != nil || t.has("order") && pass.Order.Kind == "" {
+	if v := t.n.table["order"]; v != nil && v.kind == arrayKind || t.has("order") && pass.Order.Kind == "" {
 		return
 	}
 	var one *Fastener
@@ -271,6 +283,9 @@ func (b *binder) mixedStrength(t table, pass *Pass) {
 		}
 		if SameStrength(one.Group, f.Group) {
 			continue
+		}
+		if b.unsaid[one.Group].strength || b.unsaid[f.Group].strength {
+			return
 		}
 		if (one.Group.StrengthN == 0) != (f.Group.StrengthN == 0) || one.Group.StrengthN == 0 {
 			t.wrong(t.n.at, "give every group of the pass a class, or order a list of ids", "%s mixes groups %s and %s, and one has no class to tell which is weaker", t.name, quote(one.Group.ID), quote(f.Group.ID))

@@ -83,7 +83,7 @@ func (b *surveyor) syntaxFault(err error) fault {
 	if errors.As(err, &pe) && len(pe.Highlight) > 0 {
 		at = int(b.parser.Range(pe.Highlight).Offset)
 	}
-	return fault{at: at, what: notTOML + Printable(err.Error()), remedy: seeTOML}
+	return badSyntax(b.text, at, err.Error())
 }
 
 type keyPart struct {

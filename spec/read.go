@@ -66,7 +66,7 @@ func (r *reader) read() *Procedure {
 	if !ok {
 		return nil
 	}
-	b := &binder{reader: r, p: &Procedure{File: r.file, Text: r.given}, at: map[any]int{}, groupByID: map[string]*Group{}}
+	b := &binder{reader: r, p: &Procedure{File: r.file, Text: r.given}, at: map[any]int{}, groupByID: map[string]*Group{}, unsaid: map[*Group]unsaid{}, unread: map[string]bool{}}
 	b.procedure(top)
 	b.groups(top)
 	b.passes(top)
@@ -136,13 +136,19 @@ type binder struct {
 	lastOf    map[string]int // words → the last number put behind them to make an id
 	shimParts []shimPart
 	abouts    []about
+	unsaid    map[*Group]unsaid
+	unread    map[string]bool // groups of which there is nothing but an error
+	nameless  bool // a pass has no name: what names passes may mean it
 }
+
+// unsaid is what a group would have given but for an error that is reported.
+type unsaid struct{ strength, torque bool }
 
 // section opens a [name] table, or reports that it is missing.
 func (b *binder) section(top table, name string, required bool) (table, bool) {
-	n := top.get(name, tableKind, "a table")
+	n := top.get(name, tableKind, "["+name+"]")
 	if n == nil {
-		if required && !top.has(name) {
+		if required && !top.has(name) && !top.misspelt(name) {
 			b.wrong(0, "add a ["+name+"] table", "there is no [%s]", name)
 		}
 		return table{}, false
@@ -157,8 +163,9 @@ func (b *binder) procedure(top table) {
 	}
 	b.p.Name = t.must("name", "Close the crankcase")
 	b.p.Engine = t.str("engine", "Osier 380")
-	t.must("direction", "close")
-	b.p.Direction = Direction(t.choice("direction", []string{"close", "open"}))
+	if t.must("direction", "close") != "" {
+		b.p.Direction = Direction(t.choice("direction", []string{"close", "open"}))
+	}
 	b.p.Source = t.str("source", "sheet 12")
 	b.p.Cautions = t.texts("cautions", "Support the case.")
 	t.rest()
@@ -199,7 +206,7 @@ func (b *binder) firstTightening() *Pass {
 func (b *binder) groups(top table) {
 	all := top.get("group", tableKind, "[group.main]")
 	if all == nil {
-		if !top.has("group") {
+		if !top.has("group") && !top.misspelt("group") {
 			b.wrong(0, "add a [group.NAME] table with the fasteners' places", "there are no fasteners")
 		}
 		return
@@ -209,11 +216,20 @@ func (b *binder) groups(top table) {
 		n := all.table[id]
 		if n.kind != tableKind {
 			b.wrong(n.keyAt, "write [group."+Printable(id)+"]", "group %s must be a table, not %s", quote(id), n.kind)
+			b.unread[id] = true
 			continue
 		}
 		t := b.tableOf(n, "group "+Printable(id))
-		b.goodID(n.keyAt, "group", id)
-		g := b.group(t, id)
+		g := &Group{ID: id}
+		if !b.goodID(n.keyAt, "group", id) {
+			b.unread[id] = true
+		}
+		if len(n.keys) == 1 && t.has("at") { // most likely the heading above it is misspelt
+			t.wrong(n.at, "add [group."+Printable(id)+"] with its thread and torque, or mend its name", "there are places for %s, but no [group.%s]", t.name, Printable(id))
+			b.unsaid[g] = unsaid{true, true}
+		} else {
+			b.group(t, g)
+		}
 		b.p.Groups = append(b.p.Groups, g)
 		b.groupByID[id] = g
 		b.at[g] = n.at
@@ -222,11 +238,10 @@ func (b *binder) groups(top table) {
 	}
 }
 
-func (b *binder) group(t table, id string) *Group {
-	g := &Group{ID: id}
+func (b *binder) group(t table, g *Group) {
 	g.Title = t.str("title", "main case bolts")
 	if g.Title == "" {
-		g.Title = id
+		g.Title = g.ID
 	}
 	b.thread(t, g)
 	g.LeftHand = t.choice("hand", []string{"right", "left"}) == "left"
@@ -260,7 +275,22 @@ func (b *binder) group(t table, id string) *Group {
 		b.at[keyAt{g, key}] = t.at(key)
 	}
 	b.strength(t, g)
-	return g
+	b.unsaid[g] = unsaid{
+		strength: g.Thread.DiameterMM == 0 || t.spoilt("class") || t.spoilt("bore"),
+		torque:   t.spoilt("torque"),
+	}
+	for _, key := range []string{"engagement", "grip"} {
+		if v := t.n.table[key]; v != nil && !t.spoilt(key) && !t.recorded && b.lengthOf(g, key).IsZero() {
+			t.warn(v.at, "measure it, or leave it out", "%s: %s is nothing", t.name, key)
+		}
+	}
+}
+
+func (b *binder) lengthOf(g *Group, key string) quantity.Length {
+	if key == "grip" {
+		return g.Grip
+	}
+	return g.Engagement
 }
 
 // material reads a name that the estimates know.
@@ -359,7 +389,7 @@ func (b *binder) pieces(t table) []Piece {
 func (b *binder) places(t table, g *Group, ids map[string]*Fastener) {
 	n := t.get("at", tableKind, "{ M1 = [0, 0] }")
 	if n == nil || len(n.keys) == 0 {
-		if n != nil || !t.has("at") {
+		if !b.unread[g.ID] && (n != nil || !t.has("at")) {
 			t.wrong(t.at("at"), "add [group."+Printable(g.ID)+".at] with lines such as M1 = [0, 0]", "%s has no fasteners", t.name)
 		}
 		return
@@ -401,7 +431,7 @@ func (t table) place2(v *node, id string) (x, y float64) {
 }
 
 // goodID refuses ids that a person cannot type or a screen cannot show.
-func (b *binder) goodID(at int, what, id string) {
+func (b *binder) goodID(at int, what, id string) bool {
 	bad := id == "" || utf8.RuneCountInString(id) > 24
 	for _, r := range id {
 		bad = bad || !allowedRune(r) || strings.ContainsRune(" \t/\\,\"'=#", r)
@@ -409,6 +439,7 @@ func (b *binder) goodID(at int, what, id string) {
 	if bad {
 		b.wrong(at, "use up to 24 letters, digits, '-', '_' or '.'", "%s cannot be called %s", what, quote(id))
 	}
+	return !bad
 }
 
 func (t table) torqueSpan(v *node, key string) (TorqueSpan, bool) {

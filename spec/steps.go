@@ -3,6 +3,7 @@ package spec
 import (
 	"fmt"
 	"math/big"
+	"slices"
 	"strings"
 
 	"evenpull/spec/quantity"
@@ -41,6 +42,13 @@ func (b *binder) step(t table, pass *Pass, canWait bool) Step {
 			found = append(found, string(a))
 		}
 	}
+	if t.has("ceiling") && !t.has(string(Stretch)) {
+		t.n.asked["ceiling"] = true
+		t.wrong(t.n.table["ceiling"].keyAt, `add stretch = "0.12 mm to 0.15 mm", or leave it out`, "%s: a ceiling belongs to a stretch", t.name)
+		if len(found) == 0 {
+			return Step{Action: Torque}
+		}
+	}
 	if len(found) != 1 {
 		for _, f := range found {
 			t.n.asked[f] = true
@@ -56,7 +64,9 @@ func (b *binder) step(t table, pass *Pass, canWait bool) Step {
 		if canWait { // a pass, not a step of one
 			allowed += `, wait; or several on one fastener before the next: each = [{ torque = "20 N·m" }, { turn = "90°" }]`
 		}
-		t.wrong(at, "give exactly one of "+allowed, "%s %s", t.name, what)
+		if len(found) > 1 || !t.strangeKey() {
+			t.wrong(at, "give exactly one of "+allowed, "%s %s", t.name, what)
+		}
 		return Step{Action: Torque}
 	}
 	action := Action(found[0])
@@ -81,6 +91,11 @@ func (b *binder) step(t table, pass *Pass, canWait bool) Step {
 	return step
 }
 
+// strangeKey reports whether a key is none that is known: it may be the action, misspelt.
+func (t table) strangeKey() bool {
+	return slices.ContainsFunc(t.n.keys, func(key string) bool { _, known := t.n.asked[key]; return !known })
+}
+
 // targets gives every group in the pass its figure.
 func (b *binder) targets(t table, pass *Pass, step *Step) {
 	key := string(step.Action)
@@ -90,11 +105,13 @@ func (b *binder) targets(t table, pass *Pass, step *Step) {
 	if step.Action == Stretch && t.has("ceiling") {
 		ceiling = t.ceiling()
 	}
-	perGroup := map[*Group]*node{}
+	perGroup, allKnown := map[*Group]*node{}, true
 	if v.kind == tableKind && step.Action != Remove {
 		for _, id := range v.keys {
 			if g := b.groupNamed(t, v.table[id].keyAt, id); g != nil {
 				perGroup[g] = v.table[id]
+			} else {
+				allKnown = false
 			}
 		}
 	}
@@ -102,7 +119,9 @@ func (b *binder) targets(t table, pass *Pass, step *Step) {
 		figure := v
 		if v.kind == tableKind {
 			if figure = perGroup[g]; figure == nil {
-				t.wrong(v.at, "give every group of the pass a figure", "%s: %s has no figure for group %s", t.name, key, quote(g.ID))
+				if allKnown {
+					t.wrong(v.at, "give every group of the pass a figure", "%s: %s has no figure for group %s", t.name, key, quote(g.ID))
+				}
 				continue
 			}
 			delete(perGroup, g)
@@ -116,6 +135,9 @@ func (b *binder) targets(t table, pass *Pass, step *Step) {
 		}
 	}
 	for g, n := range perGroup {
+		if t.unsureOfMembers() && t.has("name") {
+			break
+		}
 		t.wrong(n.keyAt, "take it out, or add the group to the pass", "%s: group %s is not in this pass", t.name, quote(g.ID))
 	}
 }
@@ -204,6 +226,9 @@ func percentOf(s string) (*big.Rat, bool) {
 func (b *binder) share(t table, v *node, g *Group, share *big.Rat) (Target, bool) {
 	if share.Sign() <= 0 || share.Cmp(big.NewRat(3, 2)) > 0 {
 		t.wrong(v.at, "give a share over 0 % and up to 150 %", "%s: %s of the final figure", t.name, quote(v.text))
+		return Target{}, false
+	}
+	if b.unsaid[g].torque {
 		return Target{}, false
 	}
 	if g.Torque == nil {

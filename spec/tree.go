@@ -53,11 +53,6 @@ type node struct {
 	index int
 }
 
-const (
-	notTOML = "not valid TOML: "
-	seeTOML = "see https://toml.io for the syntax"
-)
-
 // decode reads the text as TOML, or gives what is wrong with it.
 func (r *reader) decode() (*node, []fault) {
 	if at, deep := tooDeep(r.text); deep { // before anybody builds it up in memory
@@ -103,7 +98,7 @@ func (r *reader) syntaxFault(err error) fault {
 		}
 		err = errors.New(pe.Message)
 	}
-	return fault{at: at, what: notTOML + Printable(err.Error()), remedy: seeTOML}
+	return badSyntax(r.text, at, err.Error())
 }
 
 // surveyed finds the places, once.
