@@ -138,7 +138,7 @@ type binder struct {
 	abouts    []about
 	unsaid    map[*Group]unsaid
 	unread    map[string]bool // groups of which there is nothing but an error
-	nameless  bool // a pass has no name: what names passes may mean it
+	nameless  bool            // a pass has no name: what names passes may mean it
 }
 
 // unsaid is what a group would have given but for an error that is reported.
