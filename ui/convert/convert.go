@@ -6,11 +6,14 @@ package convert
 import (
 	"strings"
 
+	"github.com/charmbracelet/bubbles/key"
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenpull/spec/quantity"
 	"evenpull/ui/fit"
+	"evenpull/ui/keys"
+	"evenpull/ui/overlay"
 	"evenpull/ui/theme"
 )
 
@@ -55,25 +58,48 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		if msg.Type == tea.KeyCtrlZ {
 			return m, tea.Suspend
 		}
-		m, closed := m.Key(msg)
+		next, closed := m.press(msg)
 		if closed {
-			return m, m.leave
+			return next, next.leave
 		}
-		return m, nil
+		return next, nil
 	}
 	return m, nil
 }
 
-// Key takes one key; closed is true when the person has left.
-func (m Model) Key(k tea.KeyMsg) (next Model, closed bool) {
-	switch k.Type {
-	case tea.KeyEsc, tea.KeyCtrlC:
+type keymap struct{ Next, Back key.Binding }
+
+func bindings() keymap {
+	return keymap{keys.New("next figure", "enter"), keys.New("back", "esc", "ctrl+c")}
+}
+
+// Keys are those of the converter.
+func (m Model) Keys(int, int) []key.Binding {
+	k := bindings()
+	return []key.Binding{k.Back, k.Next}
+}
+
+// Typing is always so.
+func (m Model) Typing() bool { return true }
+
+// Covers is always so.
+func (m Model) Covers() bool { return true }
+
+// Key takes one key.
+func (m Model) Key(p overlay.Press) (overlay.Model, overlay.Answer) {
+	next, closed := m.press(p.KeyMsg)
+	return next, overlay.Answer{Close: closed}
+}
+
+func (m Model) press(msg tea.KeyMsg) (next Model, closed bool) {
+	switch k := bindings(); {
+	case key.Matches(msg, k.Back):
 		return m, true
-	case tea.KeyEnter:
-		m.input.SetValue("") // the next figure
+	case key.Matches(msg, k.Next):
+		m.input.SetValue("")
 		return m, false
 	}
-	m.input, _ = m.input.Update(k)
+	m.input, _ = m.input.Update(msg)
 	return m, false
 }
 
@@ -84,7 +110,7 @@ func (m Model) View() string {
 
 // Lines draws the converter in w×h cells.
 func (m Model) Lines(w, h int) []string {
-	title := fit.Ends(theme.Render(theme.Title, "Convert"), theme.Render(theme.Quiet, "esc back"), w)
+	title := fit.Ends(theme.Render(theme.Title, "Convert"), keys.Short(w, bindings().Back), w)
 	lines := []string{title, "", m.field(w), ""}
 	if h < 10 {
 		lines = []string{title, m.field(w)}

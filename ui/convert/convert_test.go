@@ -14,7 +14,7 @@ import (
 func typed(text string) Model {
 	m := New()
 	for _, r := range text {
-		m, _ = m.Key(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}})
+		m, _ = m.press(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}})
 	}
 	return m
 }
@@ -61,7 +61,7 @@ func TestShowsEveryUnitAsItIsTyped(t *testing.T) {
 }
 
 func TestEnterBeginsTheNextFigureAndEscLeaves(t *testing.T) {
-	m, closed := typed("22 Nm").Key(tea.KeyMsg{Type: tea.KeyEnter})
+	m, closed := typed("22 Nm").press(tea.KeyMsg{Type: tea.KeyEnter})
 	if closed || !strings.Contains(shown(m, 80, 20), "a figure and its unit") {
 		t.Errorf("enter did not begin anew: closed %v\n%s", closed, shown(m, 80, 20))
 	}

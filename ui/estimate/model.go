@@ -1,15 +1,15 @@
 package estimate
 
 import (
-	"fmt"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
-	tea "github.com/charmbracelet/bubbletea"
 
 	"evenpull/procedures/clamping"
 	"evenpull/ui/fit"
 	"evenpull/ui/keys"
+	"evenpull/ui/overlay"
+	"evenpull/ui/scroll"
 	"evenpull/ui/theme"
 )
 
@@ -18,8 +18,8 @@ import (
 // nothing and changes nothing of the walk.
 type Model struct {
 	in    Input
-	page  int // 0: the stage; from 1: after a pass
-	top   int // first line shown of the stage's page
+	page  int         // 0: the stage; from 1: after a pass
+	at    scroll.Text // in the stage's page
 	asked bool
 	study *clamping.Study
 	why   error // there is no study
@@ -37,36 +37,44 @@ func (m Model) keysNow(w, h int) keymap {
 	if m.page > 0 {
 		does = "next pass"
 	}
+	k := m.at.Keys(len(Lines(m.in, w)), h-2)
 	return keymap{
 		Next:  keys.When(keys.New(does, "right", "tab", "pgdown"), !m.asked || m.page < m.last()),
 		Back:  keys.When(keys.New("back a page", "left", "shift+tab", "pgup"), m.page > 0),
-		Down:  keys.When(keys.New("further down", "down", "j"), m.page == 0 && m.top < m.lowest(w, h)),
-		Up:    keys.When(keys.New("further up", "up", "k"), m.page == 0 && m.top > 0),
+		Down:  keys.When(k.Down, m.page == 0 && k.Down.Enabled()),
+		Up:    keys.When(k.Up, m.page == 0 && k.Up.Enabled()),
 		Close: keys.New("close", "esc", "q", "enter", "ctrl+c"),
 	}
 }
 
-// Key takes one key on a page of w×h cells; closed is true when the person has left.
-func (m Model) Key(k tea.KeyMsg, w, h int) (next Model, closed bool) {
-	now := m.keysNow(w, h)
-	switch {
-	case key.Matches(k, now.Close):
-		return m, true
-	case key.Matches(k, now.Next):
-		m = m.look()
-		m.page, m.top = min(m.page+1, m.last()), 0
-	case key.Matches(k, now.Back):
-		m.page, m.top = m.page-1, 0
-	case key.Matches(k, now.Down):
-		m.top++
-	case key.Matches(k, now.Up):
-		m.top = min(m.top, m.lowest(w, h)) - 1
-	}
-	return m, false
+// Keys are those of a page.
+func (m Model) Keys(w, h int) []key.Binding {
+	k := m.keysNow(w, h)
+	return []key.Binding{k.Close, k.Next, k.Back, k.Down, k.Up}
 }
 
-// lowest is the last line that may stand at the top of the stage's page.
-func (m Model) lowest(w, h int) int { return max(0, len(Lines(m.in, w))-(h-2)) }
+// Typing is never so.
+func (m Model) Typing() bool { return false }
+
+// Covers is always so.
+func (m Model) Covers() bool { return true }
+
+// Key takes one key.
+func (m Model) Key(p overlay.Press) (overlay.Model, overlay.Answer) {
+	now := m.keysNow(p.W, p.H)
+	switch k := p.KeyMsg; {
+	case key.Matches(k, now.Close):
+		return m, overlay.Answer{Close: true}
+	case key.Matches(k, now.Next):
+		m = m.look()
+		m.page, m.at = min(m.page+1, m.last()), scroll.Text{}
+	case key.Matches(k, now.Back):
+		m.page, m.at = m.page-1, scroll.Text{}
+	case key.Matches(k, now.Down, now.Up):
+		m.at, _ = m.at.Key(k, len(Lines(m.in, p.W)), p.H-2)
+	}
+	return m, overlay.Answer{}
+}
 
 // look works the neighbours out, once.
 func (m Model) look() Model {
@@ -86,13 +94,12 @@ func (m Model) last() int {
 	return len(m.study.Passes)
 }
 
-// Draw gives the page in exactly h lines of at most w cells, keys at the bottom.
-func (m Model) Draw(w, h int) []string {
+// Lines gives the page in exactly h lines of at most w cells, keys at the bottom.
+func (m Model) Lines(w, h int) []string {
 	if h < 3 {
 		return fit.Box([]string{theme.Text(Governs)}, w, h)
 	}
-	now := m.keysNow(w, h)
-	return append(fit.Box(m.body(w, h-1), w, h-1), keys.Short(w, now.Close, now.Next, now.Back, now.Down, now.Up))
+	return append(fit.Box(m.body(w, h-1), w, h-1), keys.Short(w, m.Keys(w, h)...))
 }
 
 func (m Model) body(w, h int) []string {
@@ -116,13 +123,11 @@ func (m Model) body(w, h int) []string {
 
 // scrolled is the stage's page from the line at the top, with what lies below counted.
 func (m Model) scrolled(w, h int) []string {
-	all := Lines(m.in, w)
-	room := h - 1
-	top := min(m.top, max(0, len(all)-room))
-	shown := fit.Box(all[top:], w, room)
+	all, room := Lines(m.in, w), h-1
+	shown := fit.Box(m.at.Window(all, room), w, room)
 	closing := Governs
-	if below := len(all) - top - room; below > 0 {
-		closing = fmt.Sprintf("%s (%d lines more)", Governs, below)
+	if place := m.at.Place(len(all), room); place != "" {
+		closing += " (" + place + ")"
 	}
 	return append(shown, theme.Render(theme.Quiet, fit.Cut(theme.Text(closing), w)))
 }

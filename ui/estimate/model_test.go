@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenpull/ui/fit"
+	"evenpull/ui/overlay"
 )
 
 const w, h = 60, 14
@@ -14,15 +15,15 @@ const w, h = 60, 14
 func press(t *testing.T, m Model, keys ...tea.KeyType) Model {
 	t.Helper()
 	for _, k := range keys {
-		var closed bool
-		if m, closed = m.Key(tea.KeyMsg{Type: k}, w, h); closed {
+		next, did := m.Key(overlay.Press{KeyMsg: tea.KeyMsg{Type: k}, W: w, H: h})
+		if m = next.(Model); did.Close {
 			t.Fatalf("%v closed it", k)
 		}
 	}
 	return m
 }
 
-func text(m Model) string { return strings.Join(m.Draw(w, h), "\n") }
+func text(m Model) string { return strings.Join(m.Lines(w, h), "\n") }
 
 func TestPagesTurnFromTheStageToEachPass(t *testing.T) {
 	p := bundled(t, "crankcase-close")
@@ -39,7 +40,7 @@ func TestPagesTurnFromTheStageToEachPass(t *testing.T) {
 			t.Errorf("after %v:\n%s\nwant %q at its head", want.key, got, want.page)
 		}
 	}
-	if _, closed := m.Key(tea.KeyMsg{Type: tea.KeyEsc}, w, h); !closed {
+	if _, did := m.Key(overlay.Press{KeyMsg: tea.KeyMsg{Type: tea.KeyEsc}, W: w, H: h}); !did.Close {
 		t.Error("esc does not close it")
 	}
 }
@@ -48,16 +49,16 @@ func TestTheStagesPageScrollsToItsEndAndBack(t *testing.T) {
 	p := bundled(t, "crankcase-close")
 	m := New(Input{p, stage(t, p, "Final", "B1"), bench(t)})
 	first := text(m)
-	if !strings.Contains(first, "lines more") {
+	if !strings.Contains(first, "(1 to ") {
 		t.Fatalf("it all fits, so this proves nothing:\n%s", first)
 	}
 	for range 200 {
 		m = press(t, m, tea.KeyDown)
 	}
-	if got := text(m); !strings.Contains(got, "VDI 2230 (2001 and") || strings.Contains(got, "lines more") {
+	if got := text(m); !strings.Contains(got, "VDI 2230 (2001 and") || strings.Contains(got, "(1 to ") {
 		t.Errorf("the end is not in sight:\n%s", got)
 	}
-	for range m.lowest(w, h) {
+	for range 200 {
 		m = press(t, m, tea.KeyUp)
 	}
 	if text(m) != first {
@@ -82,7 +83,7 @@ func TestOverlayFillsItsBox(t *testing.T) {
 	for range 3 {
 		for w := 1; w < 130; w += 9 {
 			for h := 1; h < 40; h += 3 {
-				lines := m.Draw(w, h)
+				lines := m.Lines(w, h)
 				if len(lines) != h {
 					t.Fatalf("%d×%d: %d lines", w, h, len(lines))
 				}

@@ -131,3 +131,31 @@ func Lines(s string) []string {
 	}
 	return strings.Split(s, "\n")
 }
+
+// Paint wraps text to w cells, paragraph by paragraph, and draws every line in a role.
+func Paint(role theme.Role, text string, w int) []string {
+	var out []string
+	for para := range strings.SplitSeq(text, "\n") {
+		for _, line := range Wrap(theme.Text(para), w) {
+			out = append(out, theme.Render(role, line))
+		}
+	}
+	return out
+}
+
+// Badge is a warning word in reverse and the text after it.
+func Badge(word, text string, w int) []string {
+	indent := Width(word) + 1
+	if indent > w/2 {
+		return append([]string{theme.Render(theme.Warning, Cut(word, w))}, Paint(theme.Title, text, w)...)
+	}
+	lines := Paint(theme.Title, text, w-indent)
+	for i := range lines {
+		if i == 0 {
+			lines[i] = theme.Render(theme.Warning, word) + " " + lines[i]
+		} else {
+			lines[i] = strings.Repeat(" ", indent) + lines[i]
+		}
+	}
+	return lines
+}

@@ -58,6 +58,11 @@ func When(b key.Binding, on bool) key.Binding {
 // Page Down, which foot pedals and presenters send.
 func Confirm(does string) key.Binding { return New(does, "enter", " ", "pgdown") }
 
+// Other stands in help for every key that is not named.
+func Other(does string) key.Binding {
+	return key.NewBinding(key.WithKeys("any other key"), key.WithHelp("any other key", does))
+}
+
 // Help is the binding that lists the keys of the moment.
 func Help() key.Binding { return New("keys", "?") }
 

@@ -1,4 +1,5 @@
-// Package page is a screen to read: a title and lines, scrolled, and away again.
+// Package page is a text to read: a title and lines, scrolled, and away again.
+// It is a screen of its own and an overlay at the stand.
 package page
 
 import (
@@ -10,6 +11,8 @@ import (
 
 	"evenpull/ui/fit"
 	"evenpull/ui/keys"
+	"evenpull/ui/overlay"
+	"evenpull/ui/scroll"
 	"evenpull/ui/theme"
 )
 
@@ -19,40 +22,81 @@ type Section struct {
 	Lines   []string
 }
 
-// Model is the screen. Start with New.
+// Row is one paragraph with a mark set apart at its left.
+type Row struct{ Mark, Text string }
+
+// Model is the page. Start with New or Rows.
 type Model struct {
-	title    string
-	sections []Section
-	top      int
-	width    int
-	height   int
+	title  string
+	lay    func(w int) []string
+	anyKey bool // every key that does not scroll closes it
+	at     scroll.Text
+	width  int
+	height int
 }
 
-// New makes a page. Sections without lines are left out.
+// New makes a page that is a screen of its own. Sections without lines are left out.
 func New(title string, sections ...Section) Model {
-	m := Model{title: title, width: 80, height: 24}
-	for _, s := range sections {
-		if len(s.Lines) > 0 {
-			m.sections = append(m.sections, s)
-		}
-	}
-	return m
+	return Model{title: title, width: 80, height: 24, lay: func(w int) []string { return sectionLines(sections, w) }}
+}
+
+// Rows makes a page that lies over the walk and goes with any key that does not scroll.
+func Rows(title string, rows []Row) Model {
+	return Model{title: title, anyKey: true, lay: func(w int) []string { return rowLines(rows, w) }}
 }
 
 type keymap struct {
-	Leave, Down, Up, PageDown, PageUp, Suspend key.Binding
+	Leave, Down, Up, PageDown, PageUp, Top, Bottom, Suspend key.Binding
 }
 
-func (m Model) keys() keymap {
-	down, up := m.top < m.lowest(), m.top > 0
-	return keymap{
-		Leave:    keys.New("back", "esc", "q", "enter", "ctrl+c"),
-		Down:     keys.When(keys.New("down", "down", "j"), down),
-		Up:       keys.When(keys.New("up", "up", "k"), up),
-		PageDown: keys.When(keys.New("a screen on", "pgdown", " "), down),
-		PageUp:   keys.When(keys.New("a screen back", "pgup", "b"), up),
-		Suspend:  keys.New("to the shell", "ctrl+z"),
+// keys are the bindings in w×h cells. A confirming key never closes a text that has to
+// be scrolled, or one press too many would confirm what is behind it.
+func (m Model) keys(w, h int) keymap {
+	n, room := len(m.lay(w)), m.room(w, h)
+	leave := keys.New("back", "esc", "q", "ctrl+c")
+	if n <= room {
+		leave = keys.New("back", "esc", "q", "ctrl+c", "enter", " ", "pgdown")
 	}
+	s := m.at.Keys(n, room)
+	return keymap{leave, s.Down, s.Up, s.PageDown, s.PageUp, s.Top, s.Bottom, keys.New("to the shell", "ctrl+z")}
+}
+
+// Keys are those of a text.
+func (m Model) Keys(w, h int) []key.Binding {
+	k := m.keys(w, h)
+	return []key.Binding{k.Leave, k.PageDown, k.Down, k.PageUp, k.Up, k.Bottom, k.Top}
+}
+
+// Typing is never so.
+func (m Model) Typing() bool { return false }
+
+// Covers is always so.
+func (m Model) Covers() bool { return true }
+
+// Key scrolls or closes.
+func (m Model) Key(p overlay.Press) (overlay.Model, overlay.Answer) {
+	next, closed := m.press(p.KeyMsg, p.W, p.H)
+	return next, overlay.Answer{Close: closed}
+}
+
+func (m Model) press(k tea.KeyMsg, w, h int) (next Model, closed bool) {
+	at, scrolled := m.at.Key(k, len(m.lay(w)), m.room(w, h))
+	m.at = at
+	return m, !scrolled && (m.anyKey || key.Matches(k, m.keys(w, h).Leave))
+}
+
+// room is the lines between the title and the keys.
+func (m Model) room(w, h int) int { return max(1, h-1-len(m.titleLines(w))) }
+
+func (m Model) titleLines(w int) []string { return fit.Paint(theme.Title, m.title, w) }
+
+// Lines draws title, lines and keys.
+func (m Model) Lines(w, h int) []string {
+	title, all, room := m.titleLines(w), m.lay(w), m.room(w, h)
+	out := append(title, m.at.Window(all, room)...)
+	place := theme.Render(theme.Quiet, m.at.Place(len(all), room))
+	foot := keys.Short(w-fit.Width(place)-2, m.Keys(w, h)...)
+	return append(fit.Box(out, w, h-1), fit.Box([]string{fit.Ends(foot, place, w)}, w, min(1, h))...)
 }
 
 // Init asks for nothing.
@@ -64,42 +108,35 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case tea.WindowSizeMsg:
 		m.width, m.height = msg.Width, msg.Height
 	case tea.KeyMsg:
-		k, screen := m.keys(), max(1, m.room()-1)
-		switch {
-		case key.Matches(msg, k.Leave):
-			return m, tea.Quit
-		case key.Matches(msg, k.Suspend):
+		if key.Matches(msg, m.keys(m.width, m.height).Suspend) {
 			return m, tea.Suspend
-		case key.Matches(msg, k.Down):
-			m.top++
-		case key.Matches(msg, k.Up):
-			m.top--
-		case key.Matches(msg, k.PageDown):
-			m.top += screen
-		case key.Matches(msg, k.PageUp):
-			m.top -= screen
 		}
+		next, closed := m.press(msg, m.width, m.height)
+		if closed {
+			return next, tea.Quit
+		}
+		return next, nil
 	}
-	m.top = max(0, min(m.top, m.lowest()))
 	return m, nil
 }
 
-// room is the lines between the title and the keys.
-func (m Model) room() int { return max(0, m.height-2) }
+// View draws the screen.
+func (m Model) View() string { return strings.Join(m.Lines(m.width, m.height), "\n") }
 
-func (m Model) lowest() int { return max(0, len(m.lines())-m.room()) }
-
-func (m Model) lines() []string {
+func sectionLines(sections []Section, w int) []string {
 	var list []string
-	for i, s := range m.sections {
-		if i > 0 {
+	for _, s := range sections {
+		if len(s.Lines) == 0 {
+			continue
+		}
+		if len(list) > 0 {
 			list = append(list, "")
 		}
 		if s.Heading != "" {
 			list = append(list, theme.Render(theme.Title, theme.Text(fmt.Sprintf("%s: %d", s.Heading, len(s.Lines)))))
 		}
 		for _, line := range s.Lines {
-			for j, part := range fit.Wrap(theme.Text(line), max(1, m.width-4)) {
+			for j, part := range fit.Wrap(theme.Text(line), max(1, w-4)) {
 				indent := "  "
 				if j > 0 {
 					indent = "    "
@@ -111,12 +148,19 @@ func (m Model) lines() []string {
 	return list
 }
 
-// View draws title, lines and keys.
-func (m Model) View() string {
-	k, all := m.keys(), m.lines()
-	shown := all[min(m.top, len(all)):]
-	title := theme.Render(theme.Title, fit.Cut(theme.Text(m.title), m.width))
-	frame := append([]string{title}, fit.Box(shown, m.width, m.room())...)
-	frame = append(frame, keys.Short(m.width, k.Leave, k.Down, k.PageDown, k.Up, k.PageUp))
-	return strings.Join(fit.Box(frame, m.width, m.height), "\n")
+// rowLines lays rows out in w cells, marks in a column of their own.
+func rowLines(rows []Row, w int) []string {
+	mw := 0
+	for _, r := range rows {
+		mw = max(mw, fit.Width(theme.Text(r.Mark)))
+	}
+	var out []string
+	for _, r := range rows {
+		mark := theme.Render(theme.Key, fit.Pad(theme.Text(r.Mark), mw))
+		for _, l := range fit.Wrap(theme.Text(r.Text), max(1, w-mw-2)) {
+			out = append(out, mark+"  "+l)
+			mark = strings.Repeat(" ", mw)
+		}
+	}
+	return out
 }

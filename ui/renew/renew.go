@@ -6,8 +6,10 @@ package renew
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"github.com/charmbracelet/bubbles/key"
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -16,18 +18,12 @@ import (
 	"evenpull/spec/ident"
 	"evenpull/ui/fit"
 	"evenpull/ui/keys"
+	"evenpull/ui/overlay"
+	"evenpull/ui/scroll"
 	"evenpull/ui/theme"
 )
 
-// Action is what a key came to.
-type Action struct {
-	Commands []walk.Command // to be put to the walk, in order
-	Later    bool           // the person left something due for later
-	Closed   bool           // the panel is to be taken down
-}
-
-// Model is the panel. Start with New; give it the pieces again with Refresh
-// after each event.
+// Model is the overlay. Start with New.
 type Model struct {
 	owner  ident.Thing // zero: everything
 	all    bool        // show everything although there is an owner
@@ -44,11 +40,16 @@ func New(pieces []walk.Piece, owner ident.Thing) Model {
 	in.Placeholder = "part or batch number"
 	in.PlaceholderStyle = theme.Style(theme.Quiet)
 	in.Cursor.Style = theme.Style(theme.Current)
-	return Model{owner: owner, number: in}.Refresh(pieces)
+	return Model{owner: owner, number: in}.with(pieces)
 }
 
 // Refresh takes the pieces as they are now and goes to the first one due.
-func (m Model) Refresh(pieces []walk.Piece) Model {
+func (m Model) Refresh(s *walk.State) (overlay.Model, bool) {
+	m = m.with(s.Pieces())
+	return m, m.Due() > 0
+}
+
+func (m Model) with(pieces []walk.Piece) Model {
 	m.pieces = pieces
 	shown := m.Shown()
 	m.cursor = min(m.cursor, max(0, len(shown)-1))
@@ -86,34 +87,58 @@ func (m Model) Due() int {
 // Typing reports whether the number field has the keys.
 func (m Model) Typing() bool { return m.typing }
 
-// Key takes one key. confirm says that it is one of the confirming keys.
-func (m Model) Key(k tea.KeyMsg, confirm bool) (Model, Action) {
+// Covers is always so.
+func (m Model) Covers() bool { return true }
+
+type keymap struct{ Fitted, Number, All, Later, Close, Whole, InHand, Keep, Back key.Binding }
+
+func (m Model) keys() keymap {
+	listed, due := !m.typing, m.Due() > 0
+	return keymap{
+		Fitted: keys.When(keys.Confirm("it is fitted"), listed && due),
+		Number: keys.When(keys.New("fitted, with its number", "n"), listed && len(m.Shown()) > 0),
+		All:    keys.When(keys.New("all of these are fitted", "a"), listed && due && m.inHand()),
+		Later:  keys.When(keys.New("later", "esc", "l", "q", "ctrl+c"), listed && due),
+		Close:  keys.When(keys.New("close", "enter", " ", "pgdown", "esc", "l", "q", "ctrl+c"), listed && !due),
+		Whole:  keys.When(keys.New("the whole walk", "tab"), listed && m.inHand()),
+		InHand: keys.When(keys.New("only what is in hand", "tab"), listed && m.all && !m.owner.IsZero()),
+		Keep:   keys.When(keys.New("fitted, with this number", "enter", "pgdown"), m.typing),
+		Back:   keys.When(keys.New("back", "esc", "ctrl+c"), m.typing),
+	}
+}
+
+// Keys are those of the list, or of the number field.
+func (m Model) Keys(int, int) []key.Binding {
+	k := m.keys()
+	return []key.Binding{k.Fitted, k.Close, k.Number, k.All, k.Later, k.InHand, k.Whole, k.Keep, k.Back}
+}
+
+// Key takes one key.
+func (m Model) Key(p overlay.Press) (overlay.Model, overlay.Answer) {
 	if m.typing {
-		return m.typed(k)
+		return m.typed(p.KeyMsg)
 	}
 	shown := m.Shown()
-	if at, moved := keys.Move(k.String(), m.cursor, max(1, len(shown))); moved {
+	if at, moved := keys.Move(p.String(), m.cursor, max(1, len(shown))); moved {
 		m.cursor = at
-		return m, Action{}
+		return m, overlay.Answer{}
 	}
-	switch s := k.String(); {
-	case s == "esc", s == "l", s == "q", s == "ctrl+c":
-		return m, Action{Closed: true, Later: m.Due() > 0}
-	case confirm && m.Due() == 0:
-		return m, Action{Closed: true}
-	case confirm && shown[m.cursor].Was != "" && !shown[m.cursor].Renewed:
-		return m.askNumber(), Action{}
-	case confirm:
-		return m.fit("")
-	case s == "a" && m.inHand():
-		return m, Action{Commands: m.everything()}
-	case s == "n" && len(shown) > 0:
-		return m.askNumber(), Action{}
-	case s == "tab" && !m.owner.IsZero():
+	switch k := m.keys(); {
+	case key.Matches(p.KeyMsg, k.Later):
+		return m, overlay.Answer{Close: true, Say: "not recorded as new yet; nothing here is confirmed before it is"}
+	case key.Matches(p.KeyMsg, k.Close):
+		return m, overlay.Answer{Close: true}
+	case key.Matches(p.KeyMsg, k.Number), key.Matches(p.KeyMsg, k.Fitted) && shown[m.cursor].Was != "" && !shown[m.cursor].Renewed:
+		return m.askNumber(), overlay.Answer{}
+	case key.Matches(p.KeyMsg, k.Fitted):
+		return m, m.fit("")
+	case key.Matches(p.KeyMsg, k.All):
+		return m, overlay.Answer{Commands: m.everything()}
+	case key.Matches(p.KeyMsg, k.Whole, k.InHand):
 		m.all, m.cursor = !m.all, 0
-		m = m.Refresh(m.pieces)
+		m = m.with(m.pieces)
 	}
-	return m, Action{}
+	return m, overlay.Answer{}
 }
 
 // askNumber gives the keys to the number field.
@@ -126,32 +151,28 @@ func (m Model) askNumber() Model {
 
 // typed is a key while the number field has the keys: Enter fits the piece
 // with that number.
-func (m Model) typed(k tea.KeyMsg) (Model, Action) {
-	switch k.Type {
-	case tea.KeyEsc, tea.KeyCtrlC:
+func (m Model) typed(msg tea.KeyMsg) (Model, overlay.Answer) {
+	switch k := m.keys(); {
+	case key.Matches(msg, k.Back):
 		m.typing = false
 		m.number.Blur()
-		return m, Action{}
-	case tea.KeyEnter, tea.KeyPgDown:
+	case key.Matches(msg, k.Keep):
 		m.typing = false
 		m.number.Blur()
-		return m.fit(strings.TrimSpace(m.number.Value()))
+		return m, m.fit(strings.TrimSpace(m.number.Value()))
+	default:
+		m.number, _ = m.number.Update(msg)
 	}
-	m.number, _ = m.number.Update(k)
-	return m, Action{}
+	return m, overlay.Answer{}
 }
 
 // fit makes the command for the piece under the cursor.
-func (m Model) fit(number string) (Model, Action) {
-	shown := m.Shown()
-	if len(shown) == 0 {
-		return m, Action{Closed: true}
-	}
-	p := shown[m.cursor]
+func (m Model) fit(number string) overlay.Answer {
+	p := m.Shown()[m.cursor]
 	if p.Renewed && number == "" {
-		return m, Action{}
+		return overlay.Answer{}
 	}
-	return m, Action{Commands: []walk.Command{command(p, number)}}
+	return overlay.Answer{Commands: []walk.Command{command(p, number)}}
 }
 
 // inHand reports whether only the pieces of the thing in hand are listed: of those
@@ -181,13 +202,10 @@ func command(p walk.Piece, number string) walk.Command {
 func (m Model) Lines(w, h int) []string {
 	lines := []string{fit.Cut(theme.Render(theme.Title, theme.Text(m.title())), w)}
 	rows := m.rows(w)
-	help := m.help(w)
-	room := max(1, h-len(lines)-len(help))
+	hints := keys.Lines(w, m.Keys(w, h)...)
+	room := max(1, h-len(lines)-len(hints))
 	lines = append(lines, window(rows, m.cursor, room)...)
-	for len(lines) < h-len(help) {
-		lines = append(lines, "")
-	}
-	return fit.Box(append(lines, help...), w, h)
+	return fit.Box(append(fit.Box(lines, w, max(len(lines), h-len(hints))), hints...), w, h)
 }
 
 func (m Model) title() string {
@@ -246,26 +264,6 @@ func (m Model) row(p walk.Piece, here bool) string {
 	return text + theme.Render(theme.Quiet, theme.Text(spec.Printable(why)))
 }
 
-func (m Model) help(w int) []string {
-	if m.typing {
-		return fit.Hints(w, "enter", "fitted, with this number", "esc", "back")
-	}
-	pairs := []string{"enter", "close"}
-	if m.Due() > 0 {
-		pairs = []string{"enter", "it is fitted", "n", "fitted, with its number"}
-		if m.inHand() {
-			pairs = append(pairs, "a", "all of these are fitted")
-		}
-		pairs = append(pairs, "esc", "later")
-	}
-	if !m.owner.IsZero() && m.all {
-		pairs = append(pairs, "tab", "only what is in hand")
-	} else if !m.owner.IsZero() {
-		pairs = append(pairs, "tab", "the whole walk")
-	}
-	return fit.Hints(w, pairs...)
-}
-
 // window cuts rows to h lines around the cursor and says how many lie outside.
 func window(rows []string, cursor, h int) []string {
 	if len(rows) <= h {
@@ -274,7 +272,6 @@ func window(rows []string, cursor, h int) []string {
 	if h < 3 {
 		return rows[cursor : cursor+1]
 	}
-	top := max(0, min(cursor-(h-1)/2, len(rows)-(h-1)))
-	out := append([]string{}, rows[top:top+h-1]...)
-	return append(out, theme.Render(theme.Quiet, fmt.Sprintf("  %d to %d of %d", top+1, top+h-1, len(rows))))
+	at := scroll.Text{Top: scroll.Around(cursor, len(rows), h-1)}
+	return append(slices.Clone(at.Window(rows, h-1)), theme.Render(theme.Quiet, "  "+at.Place(len(rows), h-1)))
 }

@@ -13,6 +13,7 @@ import (
 	"evenpull/procedures/walk"
 	"evenpull/spec/ident"
 	"evenpull/ui/internal/golden"
+	"evenpull/ui/overlay"
 )
 
 var pieces = []walk.Piece{
@@ -22,8 +23,8 @@ var pieces = []walk.Piece{
 	{Part: "base-gasket", Name: "base gasket", Count: 1, Needed: true, Why: "one-use", Renewed: true, Number: "batch 9", At: time.Date(2026, 3, 4, 9, 30, 0, 0, time.UTC)},
 }
 
-func press(m Model, names ...string) (Model, Action) {
-	var did Action
+func press(m Model, names ...string) (Model, overlay.Answer) {
+	var did overlay.Answer
 	for _, name := range names {
 		k := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(name)}
 		switch name {
@@ -36,7 +37,9 @@ func press(m Model, names ...string) (Model, Action) {
 		case "tab":
 			k = tea.KeyMsg{Type: tea.KeyTab}
 		}
-		m, did = m.Key(k, name == "enter")
+		var next overlay.Model
+		next, did = m.Key(overlay.Press{KeyMsg: k, Confirm: name == "enter"})
+		m = next.(Model)
 	}
 	return m, did
 }
@@ -49,20 +52,20 @@ func TestKeysBecomeCommands(t *testing.T) {
 	tests := []struct {
 		name, owner string
 		keys        []string
-		want        Action
+		want        overlay.Answer
 	}{
-		{"enter fits the first one due", "F1", []string{"enter"}, Action{Commands: []walk.Command{washer}}},
-		{"down and enter fits the second", "F1", []string{"down", "enter"}, Action{Commands: []walk.Command{bolt}}},
-		{"a fits all that is listed", "F1", []string{"a"}, Action{Commands: []walk.Command{washer, bolt}}},
-		{"n takes a number, letters and all", "F1", []string{"n", "b", " ", "1", "2", "enter"}, Action{Commands: []walk.Command{numbered}}},
-		{"esc in the number goes back to the list", "F1", []string{"n", "1", "esc", "enter"}, Action{Commands: []walk.Command{washer}}},
-		{"esc leaves it for later", "F1", []string{"esc"}, Action{Closed: true, Later: true}},
-		{"enter closes when nothing is due", "base-gasket", []string{"enter"}, Action{Closed: true}},
-		{"a number can be added afterwards", "base-gasket", []string{"n", "7", "enter"}, Action{Commands: []walk.Command{{Do: walk.Renew, Target: "base-gasket", Piece: "base gasket", Number: "7"}}}},
-		{"a is not for the whole walk", "P1", []string{"tab", "a"}, Action{}},
-		{"nor where nothing is in hand", "", []string{"a"}, Action{}},
-		{"k is up here too", "F1", []string{"j", "k", "enter"}, Action{Commands: []walk.Command{washer}}},
-		{"other keys do nothing", "F1", []string{"x"}, Action{}},
+		{"enter fits the first one due", "F1", []string{"enter"}, overlay.Answer{Commands: []walk.Command{washer}}},
+		{"down and enter fits the second", "F1", []string{"down", "enter"}, overlay.Answer{Commands: []walk.Command{bolt}}},
+		{"a fits all that is listed", "F1", []string{"a"}, overlay.Answer{Commands: []walk.Command{washer, bolt}}},
+		{"n takes a number, letters and all", "F1", []string{"n", "b", " ", "1", "2", "enter"}, overlay.Answer{Commands: []walk.Command{numbered}}},
+		{"esc in the number goes back to the list", "F1", []string{"n", "1", "esc", "enter"}, overlay.Answer{Commands: []walk.Command{washer}}},
+		{"esc leaves it for later", "F1", []string{"esc"}, overlay.Answer{Close: true, Say: "not recorded as new yet; nothing here is confirmed before it is"}},
+		{"enter closes when nothing is due", "base-gasket", []string{"enter"}, overlay.Answer{Close: true}},
+		{"a number can be added afterwards", "base-gasket", []string{"n", "7", "enter"}, overlay.Answer{Commands: []walk.Command{{Do: walk.Renew, Target: "base-gasket", Piece: "base gasket", Number: "7"}}}},
+		{"a is not for the whole walk", "P1", []string{"tab", "a"}, overlay.Answer{}},
+		{"nor where nothing is in hand", "", []string{"a"}, overlay.Answer{}},
+		{"k is up here too", "F1", []string{"j", "k", "enter"}, overlay.Answer{Commands: []walk.Command{washer}}},
+		{"other keys do nothing", "F1", []string{"x"}, overlay.Answer{}},
 	}
 	for _, tt := range tests {
 		if _, got := press(New(pieces, owner(tt.owner)), tt.keys...); !reflect.DeepEqual(got, tt.want) {
@@ -117,7 +120,7 @@ func TestRefreshGoesToTheNextOneDue(t *testing.T) {
 	m := New(pieces, owner("F1"))
 	done := append([]walk.Piece{}, pieces...)
 	done[0].Renewed = true
-	_, did := press(m.Refresh(done), "enter")
+	_, did := press(m.with(done), "enter")
 	if len(did.Commands) != 1 || did.Commands[0].Piece != "fastener" {
 		t.Errorf("after the washer enter gave %+v, want the fastener itself", did)
 	}

@@ -16,7 +16,7 @@ func (m Model) belowFigure(a ask, l layout, w, h int) []block {
 		{blank(h), spare},
 		{m.identity(a, w, h), 95},
 		{m.flagLines(a, l, w), 94},
-		{paint(theme.Caution, prefixed(theme.Mark(theme.Caution), a.cautions), w), 86},
+		{fit.Paint(theme.Caution, prefixed(theme.Mark(theme.Caution), a.cautions), w), 86},
 		{labelled(a, w, h), 84},
 		{detailLines(a, w), 50},
 	}
@@ -36,7 +36,7 @@ func linesIn(blocks []block) (n int) {
 // top is the action and the figure, the figure with all the room the rest
 // leaves, and more if it needs it.
 func (m Model) top(a ask, w, h, rest int) []string {
-	action := paint(theme.Title, a.action, w)
+	action := fit.Paint(theme.Title, a.action, w)
 	want := wanted(h)
 	switch {
 	case a.quiet:
@@ -111,17 +111,6 @@ func blank(h int) []string {
 	return []string{""}
 }
 
-// paint wraps texts to w cells and draws every line in a role.
-func paint(r theme.Role, text string, w int) []string {
-	var out []string
-	for _, para := range strings.Split(text, "\n") {
-		for _, line := range fit.Wrap(theme.Text(para), w) {
-			out = append(out, theme.Render(r, line))
-		}
-	}
-	return out
-}
-
 // prefixed sets a mark before each text and joins them as lines.
 func prefixed(mark string, texts []string) string {
 	if len(texts) == 0 {
@@ -151,7 +140,7 @@ func (m Model) sameLines(a ask, l layout, w int) []string {
 // identity is the fastener and where it is, or the question, measure or part.
 func (m Model) identity(a ask, w, h int) []string {
 	if a.id == "" {
-		return paint(theme.Title, a.headline, w)
+		return fit.Paint(theme.Title, a.headline, w)
 	}
 	where := m.facts.where
 	if h >= 15 {
@@ -175,9 +164,9 @@ func (m Model) identity(a ask, w, h int) []string {
 // besideID sets the big id and, next to it, where it is and what it is.
 func besideID(big []string, where string, detail []string, w int) []string {
 	idWidth := fit.Width(big[0])
-	side := paint(theme.Title, where, w-idWidth-3)
+	side := fit.Paint(theme.Title, where, w-idWidth-3)
 	for _, d := range detail {
-		side = append(side, paint(theme.Quiet, d, w-idWidth-3)...)
+		side = append(side, fit.Paint(theme.Quiet, d, w-idWidth-3)...)
 	}
 	return fit.Beside(big, idWidth, 3, fit.Box(side, w-idWidth-3, 3))
 }
@@ -259,7 +248,7 @@ func detailLines(a ask, w int) []string {
 	if a.id != "" {
 		return nil
 	}
-	return paint(theme.Plain, strings.Join(a.detail, "\n"), w)
+	return fit.Paint(theme.Plain, strings.Join(a.detail, "\n"), w)
 }
 
 // then names what comes next in n lines, where there is no list of it.

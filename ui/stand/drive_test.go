@@ -221,7 +221,7 @@ func (r *rig) onward() {
 	case walk.MeasureItem:
 		r.press("enter").write(it.Check.How.Example()).press("enter")
 	case walk.StageItem:
-		if r.press("enter"); it.Stage.Action == spec.Stretch && r.model.face == onEntry {
+		if r.press("enter"); it.Stage.Action == spec.Stretch && r.model.typing() {
 			r.write(walk.WindowOf(it.Stage).Example()).press("enter")
 		}
 	default:

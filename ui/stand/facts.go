@@ -6,6 +6,7 @@ import (
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 	"evenpull/ui/boltmap"
+	"evenpull/ui/things"
 )
 
 // facts is what the screen needs of the state that costs a walk over it. It is
@@ -22,6 +23,7 @@ type facts struct {
 	next      []string // what comes after this one, in a few words each
 	pieces    count
 	left      []walk.Carried // came off earlier, and nothing has been said of it
+	things    int            // of those, and the part in hand
 	fresh     []string       // new pieces already on what is in hand
 	wrench    string
 	lastDone  string              // what undo would take back
@@ -54,7 +56,7 @@ func (m *Model) gather() {
 	f.stages(s)
 	f.lookAhead(s)
 	f.countPieces(s)
-	f.left = s.LeftOver()
+	f.left, f.things = s.LeftOver(), len(things.Of(s))
 	f.readings(s)
 	m.facts = f
 }

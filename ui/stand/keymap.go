@@ -34,7 +34,7 @@ func (m Model) keymapOf() keymap {
 		New:         keys.When(keys.New("new pieces", "N"), pieces && m.atQuestion()),
 		Reading:     keys.When(keys.New("reading", "r"), write && m.takesReading()),
 		Found:       keys.When(keys.New("found how", "f"), write && m.canDescribe()),
-		Things:      keys.When(keys.New("came off earlier", "a"), write && len(m.thingsNow()) > 0),
+		Things:      keys.When(keys.New("came off earlier", "a"), write && m.facts.things > 0),
 		Undo:        keys.When(keys.New("undo", "u"), write && m.facts.lastDone != ""),
 		Lost:        keys.When(keys.New("angle lost", "l"), write && m.turning()),
 		Problem:     keys.When(keys.New("problem", "p"), write),

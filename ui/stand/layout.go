@@ -105,9 +105,9 @@ const (
 	always = 100
 )
 
-// overlay lays lines over the end of a body: a message or a text field covers
+// overlaid lays lines over the end of a body: a message or a text field covers
 // what matters least, and nothing else moves.
-func overlay(body, over []string, w, h int) []string {
+func overlaid(body, over []string, w, h int) []string {
 	body = fit.Box(body, w, h)
 	over = fit.Box(over, w, min(len(over), h))
 	copy(body[h-len(over):], over)

@@ -1,6 +1,9 @@
 // Package stand is the screen at the engine stand: one fastener, one figure,
 // one key. It is a Bubble Tea model around a walk.
 //
+// What lies over the walk and has its keys, be it a text field or the converter,
+// is an overlay; the stand knows nothing of it but that contract.
+//
 // A key becomes a command of the walk, the walk decides what event that is, a
 // tea.Cmd writes the event durably, and only when the answer is back does the
 // state, and with it the screen, move on. While a write is under way no key
@@ -14,10 +17,9 @@ import (
 
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
-	"evenpull/ui/convert"
 	"evenpull/ui/estimate"
 	"evenpull/ui/keys"
-	"evenpull/ui/renew"
+	"evenpull/ui/overlay"
 	"evenpull/ui/words"
 )
 
@@ -51,16 +53,10 @@ type Model struct {
 	height int
 	now    time.Time // of the last message: what clocks on screen show
 
-	face    face
-	entry   entry
-	panel   panel
-	renew   renew.Model
-	convert convert.Model
-	figures estimate.Model
-	things  things
-	say     message
-	guard   keys.Guard
-	typed   bool // the last key went into a text field
+	over  []overlay.Model // what lies over the walk; the last has the keys
+	say   message
+	guard keys.Guard
+	typed bool // the last key went into a text field
 
 	stream    keys.Stream
 	together  bool      // the key in hand arrived together with the one before
@@ -71,28 +67,12 @@ type Model struct {
 	queue   []walk.Command // still to be decided
 	busy    bool           // a write is under way
 	held    []tea.KeyMsg   // keys pressed meanwhile
-	failed  *failure
 	ticking bool
 	left    bool
 	screen  string // what View shows: drawn at the end of Update
 	memo    *memo
 	every   func(time.Duration, func(time.Time) tea.Msg) tea.Cmd // tea.Tick
 }
-
-// face is what has the keys.
-type face int
-
-const (
-	onWalk    face = iota
-	onEntry        // a text field below the figure
-	onRenew        // pieces that must be new
-	onConvert      // the converter
-	onFigures      // the estimates for the stage in hand
-	onPanel        // a text to read: outstanding, why, keys
-	onThings       // what came off earlier and is not accounted for
-	onLeave        // leaving was asked for
-	onStop         // a stop was reasoned and has to be confirmed
-)
 
 // tone is how a message is meant.
 type tone int
@@ -121,7 +101,7 @@ func New(cfg Config) Model {
 	}
 	m.gather()
 	if len(m.cfg.Heed) > 0 {
-		m = m.openPanel(m.heedPanel())
+		m = m.lay(m.heedPage())
 	}
 	return m
 }

@@ -26,7 +26,7 @@ func (m Model) drawBusy() string {
 	if layoutFor(m.width, m.height).tiny {
 		return m.screen
 	}
-	return m.screen[:strings.LastIndexByte(m.screen, '\n')+1] + m.keyLine(m.width)
+	return m.screen[:strings.LastIndexByte(m.screen, '\n')+1] + m.writingLine(m.width)
 }
 
 func (m Model) frame(l layout) []string {
@@ -36,63 +36,18 @@ func (m Model) frame(l layout) []string {
 	case l.tiny:
 		return m.tinyFrame(l)
 	}
-	foot := []string{m.keyLine(l.w)}
-	room := max(0, l.h-len(foot))
+	over, last := m.footLines(l.w)
+	room := max(0, l.h-1) // of several last lines only one is kept free
+	if n := len(last) - 1; n > 0 {
+		over, last = append(over, last[:n]...), last[n:]
+	}
 	head := m.header(l)
 	if bar := m.sealantLine(l); bar != "" {
 		head = append(head[:min(len(head), 2)], bar)
 	}
 	room -= len(head)
 	body := m.body(l, room-l.messages)
-	return append(append(head, overlay(body, m.messageLines(l.w), l.w, room)...), foot...)
-}
-
-// covered reports whether something is shown in place of the figure.
-func (m Model) covered() bool {
-	return m.failed == nil && (m.face == onRenew || m.face == onConvert || m.face == onFigures || m.face == onPanel || m.face == onThings)
-}
-
-// coverHead is the lines above what covers the figure.
-func (m Model) coverHead() []string {
-	switch head := []string{m.whereLine(m.width), ""}; {
-	case m.height >= 13:
-		return head
-	case m.height >= 6:
-		return head[:1]
-	}
-	return nil
-}
-
-func (m Model) panelHeight() int { return m.height - len(m.coverHead()) }
-
-// coverLines draws what is shown in place of the figure, below one line that
-// says where the walk stands.
-func (m Model) coverLines() []string {
-	head, w, h := m.coverHead(), m.width, m.panelHeight()
-	var lines []string
-	switch m.face {
-	case onConvert:
-		lines = m.convert.Lines(w, h)
-	case onFigures:
-		lines = m.figures.Draw(w, h)
-	case onRenew:
-		lines = m.renew.Lines(w, h)
-	case onThings:
-		said := m.messageLines(w) // above the keys, which stay in view
-		return append(append(head, m.things.draw(w, h-len(said))...), said...)
-	default:
-		lines = m.panel.draw(w, h)
-	}
-	return append(head, overlay(lines, m.messageLines(w), w, h)...)
-}
-
-// whereLine is the walk in one line: what is in hand.
-func (m Model) whereLine(w int) string {
-	text := "all confirmed"
-	if it := m.facts.item; it != nil {
-		text = "now: " + it.Text()
-	}
-	return theme.Render(theme.Quiet, fit.Cut(theme.Text(text), w))
+	return append(append(head, overlaid(body, over, l.w, room)...), last...)
 }
 
 // header names the procedure, the engine and the pass, with how far both are.
@@ -236,10 +191,12 @@ func (m Model) tinyFrame(l layout) []string {
 	if l.h == 1 {
 		return []string{fit.Cut(strings.TrimSpace(theme.Text(a.id+" "+a.figure+" "+a.unit)), l.w)}
 	}
-	foot := fit.Box(m.messageLines(l.w), l.w, min(len(m.messageLines(l.w)), max(0, l.h-2)))
-	if len(foot) == 0 && l.h > 2 {
-		foot = []string{m.keyLine(l.w)}
+	over, last := m.footLines(l.w)
+	if l.h <= 3 || len(m.over) == 0 && len(over) > 0 {
+		last = nil // no room for both
 	}
+	foot := append(over, last...)
+	foot = foot[:min(len(foot), l.h-2)]
 	figure := m.figureLines(a, l.w, max(1, l.h-1-len(foot)))
 	lines := fit.Box(append([]string{name}, figure...), l.w, l.h-len(foot))
 	return append(lines, foot...)

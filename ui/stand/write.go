@@ -16,12 +16,6 @@ type wroteMsg struct {
 	err     error
 }
 
-// failure is a write that did not succeed; its commands can be tried again.
-type failure struct {
-	commands []walk.Command
-	err      error
-}
-
 // order puts commands to the walk, one after the other.
 func (m Model) order(cs ...walk.Command) (Model, tea.Cmd) {
 	for _, c := range cs {
@@ -64,9 +58,9 @@ func (m Model) decideNext() (Model, tea.Cmd) {
 func (m Model) wrote(w wroteMsg) (Model, tea.Cmd) {
 	m.busy = false
 	if w.err != nil {
-		m.failed = &failure{append([]walk.Command{w.command}, m.queue...), w.err}
+		again := append([]walk.Command{w.command}, m.queue...)
 		m.queue, m.held = nil, nil
-		return m, nil
+		return m.lay(notSaved(again, w.err)), nil
 	}
 	before := m.facts.item
 	m.cfg.State.Apply(w.event)
@@ -99,13 +93,10 @@ func (m Model) release() (Model, tea.Cmd) {
 
 // refused shows why; an unearned done shows everything that is outstanding.
 func (m Model) refused(c walk.Command, r *walk.Refusal) Model {
-	m.dismiss = true
 	if c.Do == walk.FinishUp && len(r.Outstanding) > 0 {
-		m.face = onPanel
-		m.panel = outstandingPanel(fmt.Sprintf("Not done: %d outstanding", len(r.Outstanding)), r.Outstanding)
-		return m
+		return m.lay(outstandingPage(fmt.Sprintf("Not done: %d outstanding", len(r.Outstanding)), r.Outstanding))
 	}
-	m.say = message{refuse, printable(refusalText(r))}
+	m.dismiss, m.say = true, message{refuse, printable(refusalText(r))}
 	return m
 }
 
@@ -115,18 +106,7 @@ func (m Model) accepted(c walk.Command, it *walk.Item) Model {
 	if c.Do == walk.Confirm || c.Do == walk.Measure || c.Do == walk.Yes {
 		m.confirmed = m.now
 	}
-	if m.face == onRenew {
-		m.renew = m.renew.Refresh(m.cfg.State.Pieces())
-		if m.renew.Due() == 0 && len(m.queue) == 0 {
-			m.face, m.dismiss = onWalk, true
-		}
-	}
-	if m.face == onThings {
-		if m.things = (things{list: m.thingsNow()}); len(m.things.list) == 0 {
-			m.face, m.dismiss = onWalk, true
-		}
-	}
-	return m
+	return m.refresh()
 }
 
 func (m Model) acceptedText(c walk.Command, it *walk.Item) string {

@@ -1,0 +1,140 @@
+package stand
+
+import (
+	"errors"
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenpull/procedures/walk"
+	"evenpull/ui/entry"
+	"evenpull/ui/keys"
+	"evenpull/ui/overlay"
+	"evenpull/ui/question"
+	"evenpull/ui/words"
+)
+
+// reasonKey is a key that asks for words first, or one that means nothing now.
+func (m Model) reasonKey(k tea.KeyMsg, km keymap) Model {
+	about := "the fastener, then a colon: M7: stripped"
+	if it := m.facts.item; it != nil && it.Kind == walk.StageItem {
+		about = it.Stage.Fastener.ID + "; another one: its id, a colon, then what"
+	}
+	switch {
+	case key.Matches(k, km.NoOrNew):
+		return m.lay(m.askWhyNot())
+	case key.Matches(k, km.Undo):
+		return m.lay(asking(walk.Undo, "Take back \""+m.facts.lastDone+"\", because", "why", said).With("pressed by mistake", "wrong fastener", "wrong setting on the wrench", "not sure it was done"))
+	case key.Matches(k, km.Lost):
+		return m.lay(asking(walk.Lose, "Angle lost on "+about, "what happened", m.saidOf).With("phone rang", "socket slipped", "mark rubbed off", "lost count"))
+	case key.Matches(k, km.Problem):
+		return m.lay(asking(walk.Problem, "Problem with "+about, "what happened", m.saidOf).With("stripped, bolt", "stripped, case", "overshot", "seized", "broken", "bent", "thread damaged"))
+	case key.Matches(k, km.Reseal):
+		return m.lay(asking(walk.Reseal, "Opened, cleaned and sealed afresh, because", "why", said).With("work time ran out", "sealant smeared off", "joint had to come apart"))
+	case key.Matches(k, km.Note):
+		return m.lay(asking(walk.Note, "Note", "anything worth keeping", said))
+	case key.Matches(k, km.Stop):
+		return m.lay(askToStop())
+	}
+	return m.otherKey(k)
+}
+
+// asking is a text field for what a command of the walk needs in words; fill puts the
+// words into the command.
+func asking(do walk.Verb, title, hint string, fill func(c *walk.Command, text string) error) entry.Field {
+	return entry.New(title, hint, func(text string) (overlay.Model, overlay.Answer, error) {
+		c := walk.Command{Do: do}
+		if err := fill(&c, text); err != nil {
+			return nil, overlay.Answer{}, err
+		}
+		return nil, overlay.Answer{Close: true, Commands: []walk.Command{c}}, nil
+	})
+}
+
+var errNoWords = errors.New("a few words are needed, or esc")
+
+// said keeps the words as they are.
+func said(c *walk.Command, text string) error {
+	if c.Text = text; text == "" {
+		return errNoWords
+	}
+	return nil
+}
+
+// saidOf keeps the words, and apart from them which fastener they are of.
+func (m Model) saidOf(c *walk.Command, text string) error {
+	c.Target, text = m.named(text)
+	if c.Do == walk.Problem {
+		text, c.Facts = words.TroubleIn(text)
+	}
+	return said(c, text)
+}
+
+// named splits "M7: stripped" into fastener and words; without an id that the
+// procedure knows, all of it is words on the one in hand.
+func (m Model) named(text string) (target, words string) {
+	id, rest, ok := strings.Cut(text, ":")
+	if f := m.cfg.State.Plan.Procedure.Fastener(strings.TrimSpace(id)); ok && f != nil {
+		return f.ID, strings.TrimSpace(rest)
+	}
+	return "", text
+}
+
+// askWhyNot asks why the answer is no.
+func (m Model) askWhyNot() entry.Field {
+	return asking(walk.No, "No, because; what came loose first: M3, M4: it rattles", "what is wrong", func(c *walk.Command, text string) error {
+		c.Restarts, text = words.LooseIn(text, m.cfg.State.Plan.Procedure)
+		return said(c, text)
+	}).With("not there yet", "missing", "damaged", "not sure")
+}
+
+// askRepair asks what is in a thread now that was stripped.
+func (m Model) askRepair() entry.Field {
+	return asking(walk.Repair, "Repaired at "+m.facts.item.Fastener.ID+": "+words.RepairExample, "insert …, size …, by …, torque …, engagement …, drive …", func(c *walk.Command, text string) (err error) {
+		if c.Facts, err = words.RepairIn(text); err != nil {
+			return err
+		}
+		return said(c, text)
+	})
+}
+
+// askToStop asks why, and then once more: a stop can't be taken back.
+func askToStop() entry.Field {
+	take := func(text string) (overlay.Model, overlay.Answer, error) {
+		if text == "" {
+			return nil, overlay.Answer{}, errNoWords
+		}
+		stop := overlay.Answer{Close: true, Commands: []walk.Command{{Do: walk.Stop, Text: text}}}
+		goOn := overlay.Answer{Close: true, Say: "not stopped; the walk goes on"}
+		return question.Model{
+			Word: "STOP FOR GOOD?", Text: "The record ends as stopped, not as done, and can't be gone on with.",
+			Choices: []question.Choice{{Key: keys.New("stop it", "y"), Answer: stop}, {Key: keys.Other("go on")}},
+			Other:   goOn,
+		}, overlay.Answer{}, nil
+	}
+	return entry.New("Stop for good, unfinished, because", "why it can't be finished", take).With("part to be replaced", "wrong procedure", "engine goes elsewhere")
+}
+
+// askToLeave says how to come back.
+func (m Model) askToLeave() question.Model {
+	return question.Model{
+		Word: "LEAVE?", Text: "Everything confirmed so far is on disk. To come back:", Below: m.cfg.Back,
+		Choices: []question.Choice{
+			{Key: keys.New("leave", "q", "enter", " ", "pgdown", "y", "ctrl+c"), Answer: overlay.Answer{Leave: true}},
+			{Key: keys.New("stay", "esc", "n"), Answer: overlay.Answer{Close: true}},
+		},
+	}
+}
+
+// notSaved says that a write did not succeed: nothing has moved.
+func notSaved(again []walk.Command, err error) question.Model {
+	return question.Model{
+		Word: "NOT SAVED", Text: printable(err.Error()) + ". Nothing has moved on.",
+		Choices: []question.Choice{
+			{Key: keys.Confirm("try again"), Answer: overlay.Answer{Close: true, Commands: again}},
+			{Key: keys.New("give up this step", "esc"), Answer: overlay.Answer{Close: true, Say: "given up; it was not recorded"}},
+			{Key: keys.New("leave", "q", "ctrl+c"), Answer: overlay.Answer{Leave: true}},
+		},
+	}
+}
