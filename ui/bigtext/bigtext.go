@@ -1,5 +1,5 @@
 // Package bigtext draws text large enough to read from across the bench: the
-// torque figure first of all, and short words such as LOOSEN or DONE.
+// torque figure first of all, and words such as LOOSEN or what a question asks.
 //
 // Every function takes the room there is, in terminal cells, and never draws
 // outside it. Text that fits in no large size is given as one plain line. A
@@ -8,7 +8,6 @@
 package bigtext
 
 import (
-	"slices"
 	"strings"
 	"unicode"
 
@@ -24,39 +23,70 @@ func Render(text string, maxWidth, maxHeight int) string {
 	return render(text, maxWidth, maxHeight, theme.ASCII())
 }
 
-// Pair draws a figure as large as it goes with its unit beside it, smaller and
-// on the same foot, so that the digits get the room. Both are always shown in
-// full, or nothing but "…".
+// Plate is Render for letters cut out of a solid plate: what lets go looks
+// unlike what draws down, whatever the colours. It is "" where nothing large fits.
+func Plate(text string, maxWidth, maxHeight int) string {
+	return plate(text, maxWidth, maxHeight, theme.ASCII())
+}
+
+// Pair draws a figure as large as it goes with its unit, smaller, beside it on
+// the same foot or below it. Both are always shown in full and in large
+// letters, or both in one plain line, or nothing but "…".
 func Pair(figure, unit string, maxWidth, maxHeight int) string {
 	return pair(figure, unit, maxWidth, maxHeight, theme.ASCII())
 }
 
-// size is one way to draw: a font and how it becomes cells.
+// Words draws text in the largest size in which it takes no more than four
+// lines, broken at spaces alone. It is "" where nothing large fits.
+func Words(text string, maxWidth, maxHeight int) string {
+	return words(text, maxWidth, maxHeight, theme.ASCII())
+}
+
+// size is one way to draw: a font, how many pixels of the drawing one of its
+// pixels makes, and how they become cells.
 type size struct {
-	font  func() font
-	cells func(bitmap) []string
+	font    func() font
+	enlarge func(bitmap) bitmap
+	cells   func(bitmap) []string
 }
 
 // sizes are all ways to draw, the most legible first.
 func sizes(ascii bool) []size {
 	if ascii {
 		return []size{
-			{font7, hashes(4, 2)}, {font7, hashes(2, 1)}, {font5, hashes(2, 1)}, {font5, hashes(1, 1)},
+			{font7, same, hashes(4, 2)}, {font7, same, hashes(2, 1)}, {font5, same, hashes(2, 1)}, {font5, same, hashes(1, 1)},
+			{font7, same, asciiHalves}, {font5, same, asciiHalves},
 		}
 	}
 	return []size{
-		{font7, func(b bitmap) []string { return halfBlocks(b.smooth().round()) }}, // 14 rows
-		{font7, func(b bitmap) []string { return halfBlocks(b.smooth()) }},         // 7 rows
-		{font5, func(b bitmap) []string { return halfBlocks(b.smooth()) }},         // 5 rows
-		{font7, halfBlocks}, // 4 rows
-		{font5, halfBlocks}, // 3 rows
+		{font7, func(b bitmap) bitmap { return b.smooth().round() }, halfBlocks}, // 14 rows
+		{font7, bitmap.smooth, halfBlocks},                                       // 7 rows
+		{font5, bitmap.smooth, halfBlocks},                                       // 5 rows
+		{font7, same, halfBlocks},                                                // 4 rows
+		{font5, same, halfBlocks},                                                // 3 rows
+		{font5, same, quarterBlocks},                                             // 3 rows of half the width
 	}
+}
+
+// solid is how many of the sizes in ASCII draw whole pixels; letters cut out of
+// anything else don't read.
+const solid = 4
+
+func same(b bitmap) bitmap { return b }
+
+// pixels sets text in this size, or reports false if a character has no glyph.
+func (s size) pixels(text string) (bitmap, bool) {
+	line, ok := s.font().set(text)
+	if !ok || line.width() == 0 {
+		return nil, false
+	}
+	return s.enlarge(line), true
 }
 
 // draw gives the lines of text in this size, or nil if a character is missing.
 func (s size) draw(text string) []string {
-	line, ok := s.font().set(text)
-	if !ok || line.width() == 0 {
+	line, ok := s.pixels(text)
+	if !ok {
 		return nil
 	}
 	return s.cells(line)
@@ -67,7 +97,7 @@ func fits(lines []string, maxWidth, maxHeight int) bool {
 }
 
 func render(text string, maxWidth, maxHeight int, ascii bool) string {
-	text = clean(text, ascii)
+	text = clean(text)
 	if maxWidth <= 0 || maxHeight <= 0 || text == "" {
 		return ""
 	}
@@ -79,16 +109,36 @@ func render(text string, maxWidth, maxHeight int, ascii bool) string {
 	return plain(text, maxWidth, ascii)
 }
 
+func plate(text string, maxWidth, maxHeight int, ascii bool) string {
+	text, all := clean(text), sizes(ascii)
+	if ascii {
+		all = all[:solid]
+	}
+	for _, s := range all {
+		if line, ok := s.pixels(text); ok {
+			if lines := s.cells(line.cutOut()); fits(lines, maxWidth, maxHeight) {
+				return strings.Join(lines, "\n")
+			}
+		}
+	}
+	return ""
+}
+
 func pair(figure, unit string, maxWidth, maxHeight int, ascii bool) string {
-	figure, unit = clean(figure, ascii), clean(unit, ascii)
+	figure, unit = clean(figure), clean(unit)
 	if maxWidth <= 0 || maxHeight <= 0 || figure == "" {
 		return ""
 	}
 	if unit == "" {
 		return render(figure, maxWidth, maxHeight, ascii)
 	}
-	if both := pairUp(figure, unit, maxWidth, maxHeight, sizes(ascii)); both != nil {
-		return strings.Join(both, "\n")
+	all := sizes(ascii)
+	for _, rows := range []int{readable, 1} {
+		for _, set := range []func(left, right []string) []string{beside, below} {
+			if both := pairUp(figure, unit, maxWidth, maxHeight, all, rows, set); both != nil {
+				return strings.Join(both, "\n")
+			}
+		}
 	}
 	return plain(figure+" "+unit, maxWidth, ascii)
 }
@@ -96,21 +146,16 @@ func pair(figure, unit string, maxWidth, maxHeight int, ascii bool) string {
 // readable is the least height, in rows, of a figure meant for two metres.
 const readable = 5
 
-// pairUp looks for a figure of at least the readable height with its unit in
-// large letters too, and only then lets the unit become plain text.
-func pairUp(figure, unit string, maxWidth, maxHeight int, all []size) []string {
-	for _, plainUnit := range []bool{false, true} {
-		for i, s := range all {
-			left := s.draw(figure)
-			if !fits(left, maxWidth, maxHeight) || (!plainUnit && len(left) < readable) {
-				continue
-			}
-			for _, small := range all[min(i+1, len(all)-1):] {
-				if both := beside(left, small.draw(unit)); fits(both, maxWidth, maxHeight) {
-					return both
-				}
-			}
-			if both := beside(left, []string{unit}); plainUnit && fits(both, maxWidth, maxHeight) {
+// pairUp looks for the largest figure of at least so many rows that its unit,
+// one size smaller or less, can be set to.
+func pairUp(figure, unit string, maxWidth, maxHeight int, all []size, rows int, set func(left, right []string) []string) []string {
+	for i, s := range all {
+		left := s.draw(figure)
+		if !fits(left, maxWidth, maxHeight) || len(left) < rows {
+			continue
+		}
+		for _, small := range all[min(i+1, len(all)-1):] {
+			if both := set(left, small.draw(unit)); fits(both, maxWidth, maxHeight) {
 				return both
 			}
 		}
@@ -119,39 +164,97 @@ func pairUp(figure, unit string, maxWidth, maxHeight int, all []size) []string {
 }
 
 // beside sets two drawings next to each other on one foot, two cells apart.
-// The right one is never the taller. A unit that melts into the blank before it,
-// as a combining mark does, can't be set there.
+// The right one is never the taller.
 func beside(left, right []string) []string {
 	if left == nil || right == nil || len(right) > len(left) {
 		return nil
 	}
-	out := slices.Clone(left)
+	out := make([]string, len(left))
 	blank := strings.Repeat(" ", lipgloss.Width(right[0]))
 	for y := range out {
 		cell := blank
 		if k := y - (len(left) - len(right)); k >= 0 {
 			cell = right[k]
 		}
-		out[y] += "  " + cell
-	}
-	if foot := len(out) - 1; lipgloss.Width(out[foot]) != lipgloss.Width(left[foot])+2+lipgloss.Width(blank) {
-		return nil
+		out[y] = left[y] + "  " + cell
 	}
 	return out
 }
 
+// below sets one drawing under another.
+func below(upper, lower []string) []string {
+	if upper == nil || lower == nil {
+		return nil
+	}
+	return square(append(append([]string{}, upper...), lower...))
+}
+
+// square fills lines with blanks to one width.
+func square(lines []string) []string {
+	w := 0
+	for _, l := range lines {
+		w = max(w, lipgloss.Width(l))
+	}
+	for i, l := range lines {
+		lines[i] = l + strings.Repeat(" ", w-lipgloss.Width(l))
+	}
+	return lines
+}
+
+// mostLines is how many lines of large letters are still read as one sentence.
+const mostLines = 4
+
+func words(text string, maxWidth, maxHeight int, ascii bool) string {
+	text = clean(text)
+	for _, s := range sizes(ascii) {
+		if lines := s.wrap(text, maxWidth); lines != nil && len(lines) <= maxHeight {
+			return strings.Join(square(lines), "\n")
+		}
+	}
+	return ""
+}
+
+// wrap sets text in this size in lines of up to maxWidth cells, or nil where
+// that takes more than mostLines, a word is wider, or a character is missing.
+func (s size) wrap(text string, maxWidth int) (out []string) {
+	var line []string // drawn
+	said, count := "", 1
+	for word := range strings.FieldsSeq(text) {
+		longer := s.draw(strings.TrimSpace(said + " " + word))
+		if fits(longer, maxWidth, len(longer)) {
+			line, said = longer, said+" "+word
+			continue
+		}
+		next := s.draw(word)
+		if count++; line == nil || count > mostLines || !fits(next, maxWidth, len(next)) {
+			return nil
+		}
+		out = append(append(out, line...), s.lead()...)
+		line, said = next, word
+	}
+	return append(out, line...)
+}
+
+// lead is the blank row between two lines, where half a row is not blank anyway.
+func (s size) lead() []string {
+	b, _ := s.pixels("-")
+	if 2*len(s.cells(b)) == len(b)+1 {
+		return nil
+	}
+	return []string{""}
+}
+
 // clean keeps control characters off the terminal and spells out what has no
 // glyph of its own.
-func clean(text string, ascii bool) string {
-	text = strings.Join(strings.Fields(text), " ")
-	return theme.Clean(theme.Fractions(text), ascii)
+func clean(text string) string {
+	return theme.Clean(theme.Fractions(strings.Join(strings.Fields(text), " ")), false)
 }
 
 // plain is the last resort, one line.
 func plain(text string, maxWidth int, ascii bool) string {
 	more := "…"
 	if ascii {
-		more = "~"
+		text, more = theme.Clean(text, true), "~"
 	}
 	if ansi.StringWidth(text) <= maxWidth {
 		return text
@@ -160,48 +263,4 @@ func plain(text string, maxWidth int, ascii bool) string {
 		return more
 	}
 	return ansi.Truncate(text, maxWidth, more)
-}
-
-// halfBlocks draws two pixels a cell, one above the other: as a cell is about
-// twice as high as wide, pixels come out square.
-func halfBlocks(b bitmap) []string {
-	lines := make([]string, (len(b)+1)/2)
-	for i := range lines {
-		var line strings.Builder
-		for x := range b[2*i] {
-			switch upper, lower := b.at(x, 2*i), b.at(x, 2*i+1); {
-			case upper && lower:
-				line.WriteRune('█')
-			case upper:
-				line.WriteRune('▀')
-			case lower:
-				line.WriteRune('▄')
-			default:
-				line.WriteByte(' ')
-			}
-		}
-		lines[i] = line.String()
-	}
-	return lines
-}
-
-// hashes draws a pixel as a block of "#".
-func hashes(width, height int) func(bitmap) []string {
-	return func(b bitmap) []string {
-		lines := make([]string, 0, len(b)*height)
-		for _, row := range b {
-			var line strings.Builder
-			for _, on := range row {
-				pixel := " "
-				if on {
-					pixel = "#"
-				}
-				line.WriteString(strings.Repeat(pixel, width))
-			}
-			for range height {
-				lines = append(lines, line.String())
-			}
-		}
-		return lines
-	}
 }

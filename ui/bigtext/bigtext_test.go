@@ -1,6 +1,8 @@
 package bigtext
 
 import (
+	"math/bits"
+	"slices"
 	"strings"
 	"testing"
 
@@ -29,7 +31,14 @@ func TestGoldenFigures(t *testing.T) {
 		{"ascii", "45.5 N·m", 80, 7, true},
 		{"capitals", "ABCDEFGHIJKLMNOPQRSTUVWXYZ", 200, 5, false},
 		{"lower-case", "abcdefghijklmnopqrstuvwxyz", 200, 5, false},
-		{"signs", ".,·±–-/°:+%×?!=()≥≤", 200, 7, false},
+		{"signs", ".,·±–-/°:+%×?!=()≥≤→'\";&", 240, 7, false},
+		{"marks-large", "↻ ↺ 8.8", 80, 7, false},
+		{"marks-medium", "↻ ↺ 8.8", 80, 5, false},
+		{"marks-low", "↻ ↺ 8.8", 80, 4, false},
+		{"marks-small", "↻ ↺ 8.8", 80, 3, false},
+		{"marks-ascii", "↻ ↺ 8.8", 80, 5, true},
+		{"narrow", "TIGHTEN ↺ 0.05–0.2", 45, 3, false},
+		{"ascii-low", "TIGHTEN 8.8", 60, 4, true},
 	}
 	drawn := map[string]string{}
 	for _, c := range cases {
@@ -41,10 +50,14 @@ func TestGoldenFigures(t *testing.T) {
 	}{
 		{"pair-design-size", "18.4", "lbf·ft", 60, 7}, {"pair-medium", "18.4", "lbf·ft", 54, 7},
 		{"pair-wide", "122", "N·m", 120, 14},
-		{"pair-narrow", "25", "N·m", 38, 5},
+		{"pair-narrow", "25", "N·m", 38, 5}, {"pair-stacked", "27", "N·m ± 5 %", 38, 9}, {"pair-condensed", "0.05–0.2", "mm", 38, 4},
 	} {
 		drawn[c.file] = pair(c.figure, c.unit, c.width, c.height, false)
 	}
+	question := "Both faces bare, wiped with solvent, dry?"
+	drawn["words-wide"], drawn["words-narrow"] = words(question, 80, 12, false), words(question, 40, 11, false)
+	drawn["words-ascii"] = words(question, 80, 17, true)
+	drawn["plate"], drawn["plate-small"], drawn["plate-ascii"] = plate("LOOSEN", 50, 4, false), plate("LOOSEN", 25, 4, false), plate("LOOSEN", 50, 7, true)
 	golden.Screens(t, drawn)
 }
 
@@ -55,7 +68,7 @@ func TestFitsAnyRoom(t *testing.T) {
 		text, unit := texts.Draw(t, "text"), texts.Draw(t, "unit")
 		w, h := rapid.IntRange(-1, 130).Draw(t, "width"), rapid.IntRange(-1, 20).Draw(t, "height")
 		ascii := rapid.Bool().Draw(t, "ascii")
-		for _, got := range []string{render(text, w, h, ascii), pair(text, unit, w, h, ascii)} {
+		for _, got := range []string{render(text, w, h, ascii), pair(text, unit, w, h, ascii), words(text, w, h, ascii), plate(text, w, h, ascii)} {
 			if got == "" {
 				continue
 			}
@@ -78,7 +91,7 @@ func TestFitsAnyRoom(t *testing.T) {
 // More room never makes the figure smaller.
 func TestMoreRoomIsNeverSmaller(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		text := rapid.SampledFrom([]string{"25 N·m", "18.4 lbf·ft", "LOOSEN"}).Draw(t, "text")
+		text := rapid.SampledFrom([]string{"25 N·m", "18.4 lbf·ft", "LOOSEN", "0.05–0.2"}).Draw(t, "text")
 		w, h := rapid.IntRange(1, 130).Draw(t, "width"), rapid.IntRange(1, 20).Draw(t, "height")
 		more := rapid.IntRange(0, 20).Draw(t, "more")
 		if a, b := lipgloss.Height(render(text, w, h, false)), lipgloss.Height(render(text, w+more, h+more, false)); b < a {
@@ -110,10 +123,92 @@ func TestFigureIsNeverCutShort(t *testing.T) {
 	}
 }
 
+// In large letters a figure has its unit in large letters too, and the smallest
+// column of the stand has room for that.
+func TestTheUnitStaysInLargeLetters(t *testing.T) {
+	for _, c := range [][2]string{{"8.8", "N·m"}, {"37–43", "N·m"}, {"0.05–0.2", "mm"}, {"0.897", "kgf·m"}, {"1.5–1.567", "lbf·ft"}, {"27", "N·m ± 5 %"}} {
+		for w := 1; w < 100; w += 3 {
+			for h := 1; h < 16; h += 2 {
+				got := pair(c[0], c[1], w, h, false)
+				if big := strings.Contains(got, "\n"); big && strings.ContainsFunc(got, func(r rune) bool { return r > ' ' && r < 0x7f }) {
+					t.Fatalf("%s %s in %d×%d parts large figure and plain unit:\n%s", c[0], c[1], w, h, got)
+				} else if !big && w >= 38 && h >= 6 {
+					t.Fatalf("%s %s in %d×%d is small: %q", c[0], c[1], w, h, got)
+				}
+			}
+		}
+	}
+}
+
+func TestWordsAreNeverCut(t *testing.T) {
+	question := "Both faces bare, wiped with solvent, dry?"
+	var inks []int
+	for _, s := range sizes(false) {
+		inks = append(inks, ink(strings.Join(s.draw(question), "\n")))
+	}
+	for w := 1; w < 130; w += 3 {
+		for h := 1; h < 30; h += 2 {
+			got := words(question, w, h, false)
+			if got == "" {
+				continue
+			}
+			if !slices.Contains(inks, ink(got)) {
+				t.Fatalf("in %d×%d there is more or less ink than in one line of any size:\n%s", w, h, got)
+			}
+		}
+	}
+	if got := words("unbreakableness", 20, 30, false); got != "" {
+		t.Errorf("a word wider than the room is drawn:\n%s", got)
+	}
+	if got := words("漢字 in place?", 80, 30, false); got != "" {
+		t.Errorf("what has no letters here is drawn:\n%s", got)
+	}
+}
+
+// ink counts the quarters of cells that are filled.
+func ink(drawn string) (n int) {
+	for _, r := range drawn {
+		n += bits.OnesCount(uint(max(0, slices.Index(quarters, r))))
+	}
+	return n
+}
+
+// A plate has the letters as holes: what is dark on one is light on the other.
+func TestAPlateIsTheLettersCutOut(t *testing.T) {
+	letters, ok := sizes(false)[4].pixels("LOOSEN")
+	cut := letters.cutOut()
+	if !ok || cut.width() != letters.width()+4 || len(cut) != len(letters)+2 {
+		t.Fatalf("a plate of %d×%d pixels for letters of %d×%d", cut.width(), len(cut), letters.width(), len(letters))
+	}
+	for y := range cut {
+		for x := range cut[y] {
+			if cut.at(x, y) == letters.at(x-2, y-1) {
+				t.Fatalf("pixel %d,%d is alike in both", x, y)
+			}
+		}
+	}
+}
+
+// A stroke is one pixel wide; the point is more, both ways.
+func TestTheDecimalPointIsHeavy(t *testing.T) {
+	for f, want := range map[*font]int{ptr(font7()): 3, ptr(font5()): 2} {
+		point := f.glyphs['.']
+		for y := f.height - want; y < f.height; y++ {
+			for x := range want {
+				if !point.at(x, y) {
+					t.Errorf("%d pixels high: the point is not %d by %d pixels on the foot", f.height, want, want)
+				}
+			}
+		}
+	}
+}
+
+func ptr[T any](v T) *T { return &v }
+
 func TestASCIIStaysSevenBit(t *testing.T) {
 	for _, text := range []string{"27 ± 2 N·m", "90° = 1½ flats", "≥ 122 N·m", "漢"} {
-		for _, h := range []int{1, 5, 7, 14} {
-			for _, r := range render(text, 300, h, true) {
+		for _, h := range []int{1, 3, 4, 5, 7, 14} {
+			for _, r := range render(text, 300, h, true) + words(text, 90, h, true) {
 				if r > 0x7e {
 					t.Fatalf("%q at %d rows draws %q", text, h, r)
 				}
@@ -123,7 +218,7 @@ func TestASCIIStaysSevenBit(t *testing.T) {
 }
 
 func TestBothAlphabetsAreComplete(t *testing.T) {
-	const needed = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789.,·±–-/°:+%×?!=()≥≤ "
+	const needed = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789.,·±–-/°:+%×?!=()≥≤→↻↺'’\";& "
 	for height, f := range map[int]font{7: font7(), 5: font5()} {
 		for _, r := range needed {
 			if f.glyphs[r] == nil {

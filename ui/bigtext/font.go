@@ -9,8 +9,8 @@ import (
 
 // The two alphabets are drawn by hand, seven and five pixels high. Each block
 // of a sheet is a line of characters and below it their pixels, side by side.
-// The decimal point and comma are two pixels wide: a point overlooked from
-// two metres is a figure ten times too high.
+// The decimal point and comma are two and three strokes wide: a point overlooked
+// from two metres is a figure ten times too high.
 var (
 	//go:embed font7.txt
 	sheet7 string
@@ -151,6 +151,18 @@ func (b bitmap) double(set func(x, y, dx, dy int) bool) bitmap {
 	for y := range out {
 		for x := range out[y] {
 			out[y][x] = set(x/2, y/2, x%2*2-1, y%2*2-1)
+		}
+	}
+	return out
+}
+
+// cutOut is the bitmap as holes in a plate that stands out a pixel all round,
+// twice that at the sides.
+func (b bitmap) cutOut() bitmap {
+	out := newBitmap(b.width()+4, len(b)+2)
+	for y := range out {
+		for x := range out[y] {
+			out[y][x] = !b.at(x-2, y-1)
 		}
 	}
 	return out
