@@ -14,8 +14,8 @@ import (
 // other bytes under that id are an error. The caller has verified it.
 func (s *Store) Add(id string, data, signature []byte) (added bool, err error) {
 	path := s.Path(id)
-	if err := os.MkdirAll(s.Dir, folderMode); err != nil {
-		return false, explain(s.Dir, "make the records folder", err)
+	if err := s.makeDir(); err != nil {
+		return false, err
 	}
 	l, err := acquire(s.lockPath(id), id, s.Now())
 	if err != nil {
@@ -34,7 +34,7 @@ func (s *Store) Add(id string, data, signature []byte) (added bool, err error) {
 		}
 	}
 	for _, p := range missing {
-		if err := writeWhole(s.Dir, p, bytesOf[p]); err != nil {
+		if err := writeWhole(s.disk, p, bytesOf[p]); err != nil {
 			return added, explain(p, "keep the record", err)
 		}
 		added = true

@@ -5,7 +5,6 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 	"time"
@@ -22,8 +21,8 @@ const (
 // held for a moment only, so it waits for others; release lets go. The folder
 // is made if it is not there.
 func (s *Store) Hold(tag string) (release func(), err error) {
-	if err := os.MkdirAll(s.Dir, 0o755); err != nil {
-		return nil, explain(s.Dir, "make the records folder", err)
+	if err := s.makeDir(); err != nil {
+		return nil, err
 	}
 	name := holdName(tag)
 	for end := time.Now().Add(holdPatience); ; time.Sleep(holdPause) {

@@ -102,8 +102,8 @@ func (s *Store) createLedger(tag, program string, now time.Time) (*Writer, []wal
 	if err != nil {
 		return nil, nil, err
 	}
-	if err := os.MkdirAll(s.Dir, folderMode); err != nil {
-		return nil, nil, explain(s.Dir, "make the records folder", err)
+	if err := s.makeDir(); err != nil {
+		return nil, nil, err
 	}
 	h.ID = ledgerID(tag, now)
 	w, err := s.createAs(h, s.ledgerPath(h.ID))

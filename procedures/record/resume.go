@@ -42,7 +42,7 @@ func (s *Store) resume(id, path string) (*Writer, []walk.Event, error) {
 	if err != nil {
 		return nil, readOnlyEvents(path), err
 	}
-	w, events, err := resumeLocked(id, path)
+	w, events, err := s.resumeLocked(id, path)
 	if err != nil {
 		l.release()
 		return nil, events, err
@@ -59,7 +59,7 @@ func readOnlyEvents(path string) []walk.Event {
 	return f.Events[:f.Trusted]
 }
 
-func resumeLocked(id, path string) (*Writer, []walk.Event, error) {
+func (s *Store) resumeLocked(id, path string) (*Writer, []walk.Event, error) {
 	data, err := readWhole(path, nil)
 	if err != nil {
 		return nil, nil, err
@@ -72,13 +72,13 @@ func resumeLocked(id, path string) (*Writer, []walk.Event, error) {
 	if !f.Chain.Whole() && !f.Chain.Torn {
 		return nil, events, &BrokenError{path, f.Chain}
 	}
-	file, err := openFile(path, os.O_WRONLY|os.O_APPEND, 0)
+	file, err := s.disk.open(path, os.O_WRONLY|os.O_APPEND, 0)
 	if err != nil {
 		return nil, events, explain(path, "write the record", err)
 	}
 	w := &Writer{ID: id, Path: path, Header: f.Header, file: file, size: int64(len(data) - len(f.Torn))}
 	if len(f.Torn) > 0 {
-		if w.Aside, err = setAside(path, f, file, w.size); err != nil {
+		if w.Aside, err = s.setAside(path, f, file, w.size); err != nil {
 			file.Close()
 			return nil, events, err
 		}
@@ -103,8 +103,8 @@ func lastLine(data []byte) []byte {
 
 // setAside keeps a torn line in a file of its own, then cuts it off. It is not
 // cut off before it is safe elsewhere.
-func setAside(path string, f *File, file *os.File, size int64) (*Aside, error) {
-	aside, err := saveTorn(strings.TrimSuffix(path, recordEnding)+tornEnding, f.Torn)
+func (s *Store) setAside(path string, f *File, file appendFile, size int64) (*Aside, error) {
+	aside, err := s.saveTorn(strings.TrimSuffix(path, recordEnding)+tornEnding, f.Torn)
 	if err != nil {
 		return nil, explain(path, "put its torn last line aside", err)
 	}
@@ -115,10 +115,10 @@ func setAside(path string, f *File, file *os.File, size int64) (*Aside, error) {
 }
 
 // saveTorn writes to the first free name: ID.torn, ID.torn-2 …
-func saveTorn(base string, torn []byte) (string, error) {
+func (s *Store) saveTorn(base string, torn []byte) (string, error) {
 	name := base
 	for n := 2; ; n++ {
-		f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, fileMode)
+		f, err := s.disk.open(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, fileMode)
 		if errors.Is(err, fs.ErrExist) {
 			name = fmt.Sprintf("%s-%d", base, n)
 			continue
@@ -128,8 +128,9 @@ func saveTorn(base string, torn []byte) (string, error) {
 		}
 		_, err = f.Write(torn)
 		if err = errors.Join(err, f.Sync(), f.Close()); err != nil {
-			os.Remove(name)
+			s.disk.remove(name)
+			return name, err
 		}
-		return name, err
+		return name, s.disk.syncDir(s.Dir)
 	}
 }

@@ -192,7 +192,7 @@ func TestACopyBesideItsRecordIsNamed(t *testing.T) {
 		}
 	}
 	// alone in the folder, renamed by hand, it is a record like any other
-	alone := &Store{filepath.Join(t.TempDir(), "alone"), clock()}
+	alone := &Store{filepath.Join(t.TempDir(), "alone"), clock(), system{}}
 	if err := os.MkdirAll(alone.Dir, 0o700); err != nil {
 		t.Fatal(err)
 	}

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"io/fs"
 	"os"
-	"path/filepath"
 
 	"evenpull/procedures/sshsig"
 	"evenpull/procedures/walk"
@@ -88,7 +87,7 @@ func Sign(path string, sign func(record []byte) ([]byte, error)) (*Report, error
 	if !r.OK() {
 		return r, &Error{Path: id, What: "what came back is no signature of this record: " + r.Problems[0], Remedy: "look at the key and try again"}
 	}
-	if err := writeWhole(filepath.Dir(path), SignaturePath(path), signature); err != nil {
+	if err := writeWhole(system{}, SignaturePath(path), signature); err != nil {
 		return r, explain(SignaturePath(path), "write the signature", err)
 	}
 	return r, nil

@@ -23,6 +23,8 @@ const (
 type Store struct {
 	Dir string
 	Now func() time.Time // for the lock's since only
+
+	disk disk
 }
 
 // Open opens a folder of records, which need not exist yet; it is made when the
@@ -36,7 +38,7 @@ func Open(dir string, now func() time.Time) (*Store, error) {
 	case !info.IsDir():
 		return nil, &Error{Path: dir, What: "this is a file, not a folder of records", Remedy: "choose a folder with --records DIR"}
 	}
-	return &Store{dir, now}, nil
+	return &Store{dir, now, system{}}, nil
 }
 
 // Exists reports whether the folder is there yet.

@@ -43,8 +43,8 @@ func (s *Store) Create(h Header) (*Writer, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := os.MkdirAll(s.Dir, folderMode); err != nil {
-		return nil, explain(s.Dir, "make the records folder", err)
+	if err := s.makeDir(); err != nil {
+		return nil, err
 	}
 	for n := 1; ; n++ {
 		h.ID = newID(h.Started, h.Engine, h.Procedure, n)
@@ -83,33 +83,14 @@ func (s *Store) createLocked(h Header, path string) (*Writer, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := writeWhole(s.Dir, path, append(bytes.Clone(line), '\n')); err != nil {
+	if err := writeWhole(s.disk, path, append(bytes.Clone(line), '\n')); err != nil {
 		return nil, explain(path, "start the record", err)
 	}
-	f, err := openFile(path, os.O_WRONLY|os.O_APPEND, 0)
+	f, err := s.disk.open(path, os.O_WRONLY|os.O_APPEND, 0)
 	if err != nil {
 		return nil, explain(path, "start the record", err)
 	}
 	return &Writer{ID: h.ID, Path: path, Header: h, file: f, size: int64(len(line) + 1), prev: lineHash(line)}, nil
-}
-
-// writeWhole puts a file under its name only once all of it is on disk.
-func writeWhole(dir, path string, data []byte) error {
-	draft := path + draftEnding
-	f, err := openFile(draft, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, fileMode)
-	if err != nil {
-		return err
-	}
-	_, err = f.Write(data)
-	err = errors.Join(err, f.Sync(), f.Close())
-	if err == nil {
-		err = os.Rename(draft, path)
-	}
-	if err != nil {
-		os.Remove(draft)
-		return err
-	}
-	return syncDir(dir)
 }
 
 // Append writes one event and returns once it is on disk. After an error the
