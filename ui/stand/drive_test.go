@@ -114,7 +114,7 @@ func (r *rig) release() {
 
 var named = map[string]tea.KeyType{
 	"enter": tea.KeyEnter, "esc": tea.KeyEsc, "tab": tea.KeyTab, "pgdown": tea.KeyPgDown, "space": tea.KeySpace,
-	"down": tea.KeyDown, "up": tea.KeyUp, "ctrl+c": tea.KeyCtrlC, "ctrl+z": tea.KeyCtrlZ,
+	"down": tea.KeyDown, "up": tea.KeyUp, "home": tea.KeyHome, "end": tea.KeyEnd, "pgup": tea.KeyPgUp, "ctrl+c": tea.KeyCtrlC, "ctrl+z": tea.KeyCtrlZ,
 }
 
 func keyMsg(name string) tea.KeyMsg {

@@ -109,7 +109,7 @@ func askToStop() entry.Field {
 		goOn := overlay.Answer{Close: true, Say: "not stopped; the walk goes on"}
 		return question.Model{
 			Word: "STOP FOR GOOD?", Text: "The record ends as stopped, not as done, and can't be gone on with.",
-			Choices: []question.Choice{{Key: keys.New("stop it", "y"), Answer: stop}, {Key: keys.Other("go on")}},
+			Choices: []question.Choice{{Key: keys.New("stop it", "y"), Answer: stop}, {Key: keys.Other("go on"), Answer: goOn}},
 			Other:   goOn,
 		}, overlay.Answer{}, nil
 	}

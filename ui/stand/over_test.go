@@ -1,0 +1,78 @@
+package stand
+
+import (
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/charmbracelet/bubbles/key"
+
+	"evenpull/ui/keys"
+	"evenpull/ui/overlay"
+)
+
+// laid plays every scene in which an overlay has the keys, at every size.
+func laid(t *testing.T, look func(r *rig, o overlay.Model, w, h int)) {
+	t.Helper()
+	seen := map[string]bool{}
+	for _, scene := range scenes {
+		r := newRig(t, caseText(t))
+		scene.play(r)
+		for _, size := range sizes {
+			r.size(size.w, size.h)
+			if o := r.model.overlay(); o != nil {
+				seen[reflect.TypeOf(o).String()] = true
+				w, h := r.model.overRoom()
+				look(r, o, w, h)
+			}
+			if t.Failed() {
+				t.Fatalf("at %s, %s:\n%s", scene.name, size.name, r.screen())
+			}
+		}
+	}
+	for _, want := range []string{"page.Model", "renew.Model", "convert.Model", "entry.Field", "question.Model"} {
+		if !seen[want] {
+			t.Errorf("no scene has a %s", want)
+		}
+	}
+}
+
+// What covers the figure fills its room, what lies below it leaves some.
+func TestOverlaysKeepToTheirRoom(t *testing.T) {
+	laid(t, func(r *rig, o overlay.Model, w, h int) {
+		if n := len(o.Lines(w, h)); o.Covers() && n != h || n > h {
+			t.Errorf("%T draws %d lines in %d", o, n, h)
+		}
+	})
+}
+
+// A key that stands on the screen does something, and every key of an overlay is named
+// by what it is bound to.
+func TestEveryKeyAnOverlayNamesDoesSomething(t *testing.T) {
+	laid(t, func(r *rig, o overlay.Model, w, h int) {
+		for _, b := range o.Keys(w, h) {
+			if !b.Enabled() {
+				continue
+			}
+			label, _, _ := strings.Cut(b.Help().Key, ", ")
+			if !slices.ContainsFunc(b.Keys(), func(k string) bool { return keys.Name(k) == label }) {
+				t.Errorf("%T: %q names no key of %q", o, label, b.Keys())
+			}
+			press := overlay.Press{KeyMsg: keyMsg(spelt(b)), Confirm: isConfirm(keyMsg(spelt(b))), W: w, H: h}
+			next, did := o.Key(press)
+			same := strings.Join(next.Lines(w, h), "\n") == strings.Join(o.Lines(w, h), "\n")
+			if same && reflect.DeepEqual(did, overlay.Answer{}) {
+				t.Errorf("%T: %s %s does nothing", o, label, b.Help().Desc)
+			}
+		}
+	})
+}
+
+// spelt is how keyMsg knows a key.
+func spelt(b key.Binding) string {
+	if k := b.Keys()[0]; k != " " {
+		return k
+	}
+	return "space"
+}
