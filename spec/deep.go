@@ -1,5 +1,7 @@
 package spec
 
+import "evenpull/spec/sheet"
+
 // Before a text is decoded: what would cost too much, or needs a second look.
 
 // tooDeep finds the first bracket inside more brackets, or dot in a key of more
@@ -10,10 +12,10 @@ func tooDeep(text []byte) (at int, deep bool) {
 	for at < len(text) {
 		switch c := text[at]; c {
 		case '#':
-			at = skipLine(text, at)
+			at = sheet.LineEnd(text, at)
 			continue
 		case '"', '\'':
-			end, ok := skipString(text, at)
+			end, ok := sheet.StringEnd(text, at)
 			if !ok {
 				return 0, false
 			}
@@ -52,38 +54,4 @@ func hasInlineTable(text []byte) bool {
 		}
 	}
 	return false
-}
-
-func skipLine(text []byte, at int) int {
-	for at < len(text) && text[at] != '\n' {
-		at++
-	}
-	return at
-}
-
-// skipString gives the end of the string that begins here, if it has one.
-func skipString(text []byte, at int) (end int, ok bool) {
-	quote := text[at]
-	long := at+2 < len(text) && text[at+1] == quote && text[at+2] == quote
-	if long {
-		at += 2
-	}
-	for at++; at < len(text); at++ {
-		switch c := text[at]; {
-		case c == '\\' && quote == '"':
-			at++
-		case c == '\n' && !long:
-			return 0, false
-		case c != quote:
-		case !long:
-			return at + 1, true
-		case at+2 < len(text) && text[at+1] == quote && text[at+2] == quote:
-			at += 3
-			for n := 0; n < 2 && at < len(text) && text[at] == quote; n++ { // """a"" ends in up to five
-				at++
-			}
-			return at, true
-		}
-	}
-	return 0, false
 }

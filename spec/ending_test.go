@@ -26,8 +26,8 @@ R1 = [0, 40]
 R2 = [80, 40]
 `
 
-// sheet writes passes in short: "main: torque = …" and "M1 M2: turn = …", one a line, | between keys.
-func sheet(direction, passes string) string {
+// passesSheet writes passes in short: "main: torque = …" and "M1 M2: turn = …", one a line, | between keys.
+func passesSheet(direction, passes string) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, endingHead, direction)
 	for i, line := range strings.Split(strings.TrimSpace(passes), "\n") {
@@ -70,7 +70,7 @@ func TestSheetsThatLeaveEveryBoltRight(t *testing.T) {
 		"only felt, twice":                       "main: verify = \"at least 20 N·m\"\nmain: verify = \"at least 40 N·m\"" + rim,
 		"only felt, at the figure":               "main: verify = \"at least 40 N·m\"" + rim,
 	} {
-		if _, problems := Read(name, []byte(sheet("close", passes))); len(problems) > 0 {
+		if _, problems := Read(name, []byte(passesSheet("close", passes))); len(problems) > 0 {
 			t.Errorf("%s: %v", name, problems)
 		}
 	}
@@ -81,7 +81,7 @@ func TestSheetsThatLeaveEveryBoltRight(t *testing.T) {
 		"tightened a little to let go": "main: torque = \"40 N·m\"\nall: remove = true",
 		"felt to be loose":             "all: loosen = \"fully\"\nall: verify = \"at most 5 N·m\"",
 	} {
-		if _, problems := Read(name, []byte(sheet("open", passes))); len(problems) > 0 {
+		if _, problems := Read(name, []byte(passesSheet("open", passes))); len(problems) > 0 {
 			t.Errorf("%s: %v", name, problems)
 		}
 	}
@@ -109,7 +109,7 @@ func TestSheetsThatLeaveABoltWrong(t *testing.T) {
 		{"tightened in each", "open", "main: each = [{ loosen = \"90°\" }, { torque = \"20 N·m\" }]\nrim: remove = true", "M1, M2: the last thing this open procedure does is to tighten"},
 		{"only felt", "open", "main: verify = \"at least 20 N·m\"\nrim: remove = true", "M1, M2: only felt, and never loosened"},
 	} {
-		p, problems := Read("f", []byte(sheet(c.direction, c.passes)))
+		p, problems := Read("f", []byte(passesSheet(c.direction, c.passes)))
 		if errors := problems.Errors(); p != nil || len(errors) != 1 || !strings.Contains(errors[0].Error(), c.want) {
 			t.Errorf("%s: got %v, want one error with %q", c.name, problems, c.want)
 		}
@@ -118,7 +118,7 @@ func TestSheetsThatLeaveABoltWrong(t *testing.T) {
 
 // A record of such a sheet was walked once, and is read.
 func TestARecordedSheetIsOnlyWarnedOf(t *testing.T) {
-	text := []byte(sheet("close", "main: torque = \"40 %\"\nR1: torque = \"40 N·m\""))
+	text := []byte(passesSheet("close", "main: torque = \"40 %\"\nR1: torque = \"40 N·m\""))
 	if p, problems := Read("f", text); p != nil || len(problems.Errors()) != 2 {
 		t.Errorf("read: %v", problems)
 	}
