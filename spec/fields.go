@@ -25,6 +25,7 @@ type reader struct {
 	problems Problems
 	blamed   map[int]bool // values an error stands at: what follows from it is not said as well
 	dropped  int
+	sound    bool // nothing was wrong before the procedure was judged as a whole
 	recorded bool // the text of a record: what earlier versions read is read as they read it
 }
 

@@ -26,6 +26,17 @@ func ReadRecorded(file string, text []byte) (*Procedure, Problems) {
 	return r.readAll()
 }
 
+// ReadDraft reads a sheet that is still being written. The procedure is there as soon as
+// its passes can be put in order, whatever is said against how they end.
+func ReadDraft(file string, text []byte) (*Procedure, Problems) {
+	r := newReader(file, text)
+	p := r.read()
+	if !r.sound {
+		p = nil
+	}
+	return p, r.listed()
+}
+
 func (r *reader) readAll() (*Procedure, Problems) {
 	p := r.read()
 	problems := r.listed()
@@ -79,7 +90,7 @@ func (r *reader) read() *Procedure {
 	b.sealant(top)
 	b.cover(top)
 	top.rest()
-	if len(r.problems.Errors()) == 0 {
+	if r.sound = len(r.problems.Errors()) == 0; r.sound {
 		b.judge()
 	}
 	return b.p

@@ -14,6 +14,14 @@ type Entry struct {
 	Key     string
 	Value   string
 	Comment string // without its mark; may be empty
+	Column  int    // of the =, at least, where no neighbour says
+}
+
+// Block is what stands below a new header, and the comment above it.
+type Block struct {
+	Comment string // lines without their marks; may be empty
+	Entries []Entry
+	Column  int // of the =, at least; keys that come later keep to it
 }
 
 // with gives the sheet with a piece of its text exchanged.
@@ -67,7 +75,7 @@ func (s *Sheet) add(p Path, e Entry) (*Sheet, error) {
 	t := s.find(p)
 	switch {
 	case t == nil && len(p) > 0:
-		return s.AddTable(p, []Entry{e})
+		return s.AddTable(p, Block{Entries: []Entry{e}})
 	case t == nil || !t.form.isTable():
 		return nil, fmt.Errorf("%s is no table", strings.Join(p, "."))
 	case t.form == braces:
@@ -79,6 +87,9 @@ func (s *Sheet) add(p Path, e Entry) (*Sheet, error) {
 		return s.addDotted(t, e)
 	}
 	at, column := s.endOf(p, t)
+	if column == 0 {
+		column = e.Column
+	}
 	return s.with(span{at, at}, s.ended(at)+s.line(e, column))
 }
 
@@ -192,14 +203,20 @@ func (s *Sheet) listAbove(p Path) bool {
 	return n != nil && n.form == listed
 }
 
-// body writes entries below each other, their = in one column.
-func (s *Sheet) body(entries []Entry) string {
-	column := 0
-	for _, e := range entries {
+// block writes a header and its entries below each other, their = in one column.
+func (s *Sheet) block(header string, of Block) string {
+	column := of.Column
+	for _, e := range of.Entries {
 		column = max(column, utf8.RuneCountInString(Key(e.Key))+1)
 	}
 	var b strings.Builder
-	for _, e := range entries {
+	if of.Comment != "" {
+		for line := range strings.Lines(of.Comment) {
+			b.WriteString("# " + strings.TrimSuffix(line, "\n") + s.newline())
+		}
+	}
+	b.WriteString(header)
+	for _, e := range of.Entries {
 		b.WriteString(s.line(e, column))
 	}
 	return b.String()
@@ -207,18 +224,31 @@ func (s *Sheet) body(entries []Entry) string {
 
 // AddTable adds [a.b] with its keys, behind the last table of the same first name, or at
 // the end of the file.
-func (s *Sheet) AddTable(p Path, entries []Entry) (*Sheet, error) {
-	return s.addBlock(s.behind(p[:1]), s.header(p)+s.body(entries))
+func (s *Sheet) AddTable(p Path, b Block) (*Sheet, error) {
+	return s.addBlock(s.behind(p[:1]), s.block(s.header(p), b))
+}
+
+// AddTableBehind adds [a.b] behind what there is of another table.
+func (s *Sheet) AddTableBehind(other, p Path, b Block) (*Sheet, error) {
+	below := s.blocksBelow(other)
+	if len(below) == 0 {
+		return s.AddTable(p, b)
+	}
+	at := below[len(below)-1].end
+	if own := s.find(other); own != nil && own.form == braces {
+		return nil, fmt.Errorf("%s is written in braces", strings.Join(other, "."))
+	}
+	return s.with(span{at, at}, s.ended(at)+s.block(s.header(p), b))
 }
 
 // AddEntry adds an entry to a list: [[name]] before the entry of that number, or behind the
 // last; in a list in brackets, in braces behind the last.
-func (s *Sheet) AddEntry(list string, at int, entries []Entry) (*Sheet, error) {
+func (s *Sheet) AddEntry(list string, at int, b Block) (*Sheet, error) {
 	n := s.find(Path{list})
 	if n != nil && n.form == array {
-		return s.addInBrackets(n, entries)
+		return s.addInBrackets(n, b.Entries)
 	}
-	text := "[[" + Key(list) + "]]" + s.newline() + s.body(entries)
+	text := s.block("[["+Key(list)+"]]"+s.newline(), b)
 	if n != nil && at < len(n.items) {
 		from := s.withComment(s.blocksBelow(At(list, at))[0].header.from)
 		return s.with(span{from, from}, text+s.newline())

@@ -109,6 +109,12 @@ func (s *Sheet) Strings(p Path) []string {
 	return list
 }
 
+// IsTable reports whether a table stands at a path, however it is written.
+func (s *Sheet) IsTable(p Path) bool {
+	n := s.find(p)
+	return n != nil && n.form.isTable()
+}
+
 // Keys are the names in a table, in file order.
 func (s *Sheet) Keys(p Path) []string {
 	n := s.find(p)

@@ -303,15 +303,17 @@ func TestEditsLookAsAHandWouldHaveWrittenThem(t *testing.T) {
 		},
 			"M1 = [0, 0]\n", "M1 = [0, 0]\nM2 = [70, 0]\n"},
 		{"a new group behind the last", func(s *Sheet) *Sheet {
-			return must(s.AddTable(At("group", "rim"), []Entry{{Key: "title", Value: `"rim bolts"`}, {Key: "one_use", Value: "true"}}))
-		}, "M1 = [0, 0]\n", "M1 = [0, 0]\n\n[group.rim]\ntitle   = \"rim bolts\"\none_use = true\n"},
+			return must(s.AddTable(At("group", "rim"), Block{"of the rim\nall round", []Entry{{Key: "title", Value: `"rim bolts"`}, {Key: "one_use", Value: "true"}}, 9}))
+		}, "M1 = [0, 0]\n", "M1 = [0, 0]\n\n# of the rim\n# all round\n[group.rim]\ntitle    = \"rim bolts\"\none_use  = true\n"},
 		{"a pass between two", func(s *Sheet) *Sheet {
-			return must(s.AddEntry("pass", 1, []Entry{{Key: "name", Value: `"Between"`}}))
+			return must(s.AddEntry("pass", 1, Block{Entries: []Entry{{Key: "name", Value: `"Between"`}}}))
 		}, "# the second\n", "[[pass]]\nname = \"Between\"\n\n# the second\n"},
 		{"a pass at the end", func(s *Sheet) *Sheet {
-			return must(s.AddEntry("pass", 2, []Entry{{Key: "name", Value: `"Three"`}}))
+			return must(s.AddEntry("pass", 2, Block{Entries: []Entry{{Key: "name", Value: `"Three"`}}}))
 		}, "torque = { main = \"8 N·m\" }\n", "torque = { main = \"8 N·m\" }\n\n[[pass]]\nname = \"Three\"\n"},
-		{"the first of a list", func(s *Sheet) *Sheet { return must(s.AddEntry("part", 0, []Entry{{Key: "name", Value: `"shim"`}})) },
+		{"the first of a list", func(s *Sheet) *Sheet {
+			return must(s.AddEntry("part", 0, Block{Entries: []Entry{{Key: "name", Value: `"shim"`}}}))
+		},
 			"torque = { main = \"8 N·m\" }\n", "torque = { main = \"8 N·m\" }\n\n[[part]]\nname = \"shim\"\n"},
 		{"a figure in braces", func(s *Sheet) *Sheet {
 			return must(s.Set(At("pass", 1, "torque"), Entry{Key: "rim", Value: `"4 N·m"`}))
@@ -396,7 +398,7 @@ func TestListsThatHaveNoneOrOne(t *testing.T) {
 	if s, err = read(t, "a = [\n 1, # of one\n 2]").Remove(At("a", 1)); err != nil || string(s.Bytes()) != "a = [\n 1 # of one\n ]" {
 		t.Errorf("got %q, %v", s.Bytes(), err)
 	}
-	if s, err = read(t, "p = [{ n = 1 }]\n").AddEntry("p", 0, []Entry{{Key: "n", Value: "2"}, {Key: "m", Value: "3"}}); err != nil || string(s.Bytes()) != "p = [{ n = 1 }, { n = 2, m = 3 }]\n" {
+	if s, err = read(t, "p = [{ n = 1 }]\n").AddEntry("p", 0, Block{Entries: []Entry{{Key: "n", Value: "2"}, {Key: "m", Value: "3"}}}); err != nil || string(s.Bytes()) != "p = [{ n = 1 }, { n = 2, m = 3 }]\n" {
 		t.Errorf("got %q, %v", s.Bytes(), err)
 	}
 }

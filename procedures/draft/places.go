@@ -1,0 +1,110 @@
+package draft
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+
+	"evenpull/spec/sheet"
+)
+
+var (
+	placeAt = regexp.MustCompile(`(?i)^(?:add\s+)?(\S+)\s+at\s+(-?[\d.,]+)\s*[ ,;]\s*(-?[\d.,]+)$`)
+	moveTo  = regexp.MustCompile(`(?i)^(\S+)\s+(right|left|up|down)\s+(.+)$`)
+	takeOut = regexp.MustCompile(`(?i)^(?:take out|remove)\s+(\S+)$`)
+)
+
+// Directions that a bolt is moved in.
+var directions = map[string][2]float64{"right": {1, 0}, "left": {-1, 0}, "up": {0, 1}, "down": {0, -1}}
+
+// setPlaces lays bolts out, or moves, adds or takes out one.
+func (d Draft) setPlaces(group, text string) (Draft, *Refusal) {
+	at := sheet.At("group", group, "at")
+	there := d.text.Keys(at)
+	if text == "" {
+		return d, nil
+	}
+	if m := moveTo.FindStringSubmatch(text); m != nil {
+		mm, no := millimetres(m[3])
+		if no != nil {
+			return d, no
+		}
+		by := directions[strings.ToLower(m[2])]
+		return d.Move(m[1], by[0]*mm, by[1]*mm)
+	}
+	if m := takeOut.FindStringSubmatch(text); m != nil {
+		id := d.asSpelt([]string{m[1]})[0]
+		if !d.text.Has(sheet.At(at, id)) {
+			return d, refuse("bolts of this group: "+strings.Join(there, ", "), "there is no bolt %s here", quote(id))
+		}
+		if len(there) == 1 {
+			return d, refuse("add another first, or take the group out", "%s is the only one", id)
+		}
+		return d.written(d.text.Remove(sheet.At(at, id)))
+	}
+	if m := placeAt.FindStringSubmatch(text); m != nil {
+		x, no := millimetres(m[2])
+		y, noY := millimetres(m[3])
+		if no != nil || noY != nil {
+			return d, refuse("write it as M3 at 70 34, in mm", "%s is no place", quote(text))
+		}
+		return d.put(group, place{d.asSpelt([]string{m[1]})[0], x, y})
+	}
+	text, again := strings.CutPrefix(text, "again ")
+	if len(there) > 0 && !again {
+		return d, refuse("write again "+text+" to lay them out anew, M3 right 10 or M3 at 70 34 to move one, add M9 at 70 34, or take out M9", "%d bolts are there already", len(there))
+	}
+	l, no := readLayout(text)
+	if no != nil {
+		return d, no
+	}
+	return d.layOut(group, l)
+}
+
+func (d Draft) layOut(group string, l layout) (Draft, *Refusal) {
+	at := sheet.At("group", group, "at")
+	s, err := d.text.Remove(at)
+	if err != nil {
+		return d.written(nil, err)
+	}
+	var entries []sheet.Entry
+	for _, p := range l.places(d.prefix(group)) {
+		entries = append(entries, sheet.Entry{Key: p.id, Value: p.literal()})
+	}
+	s, err = s.AddTableBehind(sheet.At("group", group), at, sheet.Block{Entries: entries})
+	next, no := d.written(s, err)
+	if no == nil {
+		no = next.refused([]sheet.Path{at})
+	}
+	return next, no
+}
+
+func (p place) literal() string { return "[" + mm(p.x) + ", " + mm(p.y) + "]" }
+
+func mm(v float64) string { return strconv.FormatFloat(tenth(v), 'f', -1, 64) }
+
+// put sets a bolt of a group at a place, or moves one that another group has.
+func (d Draft) put(group string, p place) (Draft, *Refusal) {
+	for _, b := range d.Bolts() {
+		if b.ID == p.id {
+			group = b.Group
+		}
+	}
+	at := sheet.At("group", group, "at")
+	next, no := d.written(d.text.Set(at, sheet.Entry{Key: p.id, Value: p.literal()}))
+	if no == nil {
+		no = next.refused([]sheet.Path{sheet.At(at, p.id)})
+	}
+	return next, no
+}
+
+// Move moves a bolt by some mm, right and up.
+func (d Draft) Move(id string, right, up float64) (Draft, *Refusal) {
+	id = d.asSpelt([]string{id})[0]
+	for _, b := range d.Bolts() {
+		if b.ID == id {
+			return d.put(b.Group, place{id, b.X + right, b.Y + up})
+		}
+	}
+	return d, refuse("name one that is there", "there is no bolt %s", quote(id))
+}
