@@ -41,10 +41,25 @@ func (d Draft) added(id, text string) (next Draft, then string, no *Refusal) {
 	return d.addPiece(id, text)
 }
 
+// aboutLists stands above the first of each list.
+var aboutLists = map[string]string{
+	"pass": "Passes are walked in this order.", "check": "Questions and measurements, before or after a pass.",
+	"part": "What comes off or goes on besides the bolts.", "callout": "What to have ready.",
+}
+
+// block is a new entry of a list, with a word about the list above its first.
+func (d Draft) block(list string, s *sheet.Sheet, entries []sheet.Entry) sheet.Block {
+	b := sheet.Block{Entries: entries, Column: columns[list]}
+	if s.Len(sheet.At(list)) == 0 {
+		b.Comment = aboutLists[list]
+	}
+	return b
+}
+
 // addTo adds an entry to a list of tables, if nothing is wrong with it.
 func (d Draft) addTo(list string, entries []sheet.Entry, then string) (Draft, string, *Refusal) {
 	n := d.text.Len(sheet.At(list))
-	next, no := d.written(d.text.AddEntry(list, n, sheet.Block{Entries: entries, Column: columns[list]}))
+	next, no := d.written(d.text.AddEntry(list, n, d.block(list, d.text, entries)))
 	for _, e := range entries {
 		if no == nil {
 			no = next.refused([]sheet.Path{sheet.At(list, n, e.Key)})

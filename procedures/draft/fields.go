@@ -43,7 +43,7 @@ var jointFields = []field{
 var groupFields = []field{
 	{key: "title", ask: "called", hint: "main cap bolts"},
 	{key: "thread", ask: "thread", hint: "M8x1.25 or 3/8-16 UNC", must: true},
-	{key: "class", ask: "class", hint: "the mark on the head: 8.8, 10.9, A2-70, SAE 5; none: leave it empty"},
+	{key: "class", ask: "class", hint: "the mark on the head: 8.8, 10.9, A2-70, SAE 5; none: leave it empty", comment: "the mark on the head"},
 	{key: "torque", ask: "final torque", hint: "with its unit: 22 N·m, 16 lbf·ft; passes may then say 40 % of it", kind: figure, comment: "the final figure"},
 	{key: "friction", ask: "threads", hint: "dry, oiled, moly, threadlock", kind: choice, choices: []string{"dry", "oiled", "moly", "threadlock"}},
 	{key: "drive", ask: "on the wrench", hint: "12 mm hex"},

@@ -227,11 +227,11 @@ func (d Draft) addPasses(text string) (Draft, string, *Refusal) {
 			entries = append(entries, p.steps[0].entries()...)
 		}
 		if !wait {
-			entries = append(entries, sheet.Entry{Key: "order", Value: sheet.Text(order)})
+			entries = append(entries, sheet.Entry{Key: "order", Value: sheet.Text(order), Comment: "listed, cross, spiral, reverse, or a list of bolts"})
 			names = append(names, p.name)
 		}
 		if err == nil {
-			s, err = s.AddEntry("pass", s.Len(sheet.At("pass")), sheet.Block{Entries: entries, Column: columns["pass"]})
+			s, err = s.AddEntry("pass", s.Len(sheet.At("pass")), d.block("pass", s, entries))
 		}
 	}
 	next, no := d.written(s, err)

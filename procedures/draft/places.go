@@ -67,11 +67,16 @@ func (d Draft) layOut(group string, l layout) (Draft, *Refusal) {
 	if err != nil {
 		return d.written(nil, err)
 	}
-	var entries []sheet.Entry
-	for _, p := range l.places(d.prefix(group)) {
-		entries = append(entries, sheet.Entry{Key: p.id, Value: p.literal()})
+	beside := d.beside(group)
+	b := sheet.Block{}
+	if len(d.Bolts()) == 0 {
+		b.Comment = "Where each bolt sits on the joint face: x to the right, y up, in mm."
 	}
-	s, err = s.AddTableBehind(sheet.At("group", group), at, sheet.Block{Entries: entries})
+	for _, p := range l.places(d.prefix(group)) {
+		p.x += beside
+		b.Entries = append(b.Entries, sheet.Entry{Key: p.id, Value: p.literal()})
+	}
+	s, err = s.AddTableBehind(sheet.At("group", group), at, b)
 	next, no := d.written(s, err)
 	if no == nil {
 		no = next.refused([]sheet.Path{at})
@@ -79,9 +84,23 @@ func (d Draft) layOut(group string, l layout) (Draft, *Refusal) {
 	return next, no
 }
 
+// beside is how far to the right a group is laid out, to be clear of the others.
+func (d Draft) beside(group string) float64 {
+	most, any := 0.0, false
+	for _, b := range d.Bolts() {
+		if b.Group != group {
+			most, any = max(most, b.X), true
+		}
+	}
+	if !any {
+		return 0
+	}
+	return most + usualPitch
+}
+
 func (p place) literal() string { return "[" + mm(p.x) + ", " + mm(p.y) + "]" }
 
-func mm(v float64) string { return strconv.FormatFloat(tenth(v), 'f', -1, 64) }
+func mm(v float64) string { return strconv.FormatFloat(tenth(v)+0, 'f', -1, 64) } // no -0
 
 // put sets a bolt of a group at a place, or moves one that another group has.
 func (d Draft) put(group string, p place) (Draft, *Refusal) {

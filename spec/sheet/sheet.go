@@ -8,6 +8,7 @@ package sheet
 import (
 	"bytes"
 	"slices"
+	"sort"
 	"strconv"
 
 	"github.com/BurntSushi/toml"
@@ -36,8 +37,10 @@ func At(parts ...any) Path {
 type Sheet struct {
 	mark   []byte // byte order mark, if the file has one
 	text   []byte
+	holds  map[string]any // as decoded
 	root   *node
 	blocks []*block
+	starts []int // of the lines
 }
 
 var byteOrderMark = []byte("\xef\xbb\xbf")
@@ -53,7 +56,13 @@ func Read(text []byte) (*Sheet, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Sheet{text[:len(text)-len(plain)], plain, root, blocks}, nil
+	starts := []int{0}
+	for i, c := range plain {
+		if c == '\n' {
+			starts = append(starts, i+1)
+		}
+	}
+	return &Sheet{text[:len(text)-len(plain)], plain, holds, root, blocks, starts}, nil
 }
 
 // Bytes is the text as it stands.
@@ -89,18 +98,30 @@ func (s *Sheet) String(p Path) (string, bool) {
 // Value is what stands at a path as a value: string, int64, float64, bool, a list or a
 // map of them; nil where nothing or a table without braces does.
 func (s *Sheet) Value(p Path) any {
-	n := s.find(p)
-	if n == nil || n.form > braces {
+	if n := s.find(p); n == nil || n.form > braces {
 		return nil
 	}
-	v, _ := decoded(s.text[n.value.from:n.value.to])
+	var v any = s.holds
+	for _, name := range p {
+		switch in := v.(type) {
+		case map[string]any:
+			v = in[name]
+			continue
+		case []any:
+			i, _ := strconv.Atoi(name)
+			v = in[i]
+		case []map[string]any:
+			i, _ := strconv.Atoi(name)
+			v = in[i]
+		}
+	}
 	return v
 }
 
 // Strings are the texts of a list, without what else is in it.
 func (s *Sheet) Strings(p Path) []string {
 	var list []string
-	items, _ := s.Value(p).([]any)
+	items, _ := s.Value(p).([]any) // a list of tables is no list of texts
 	for _, item := range items {
 		if text, ok := item.(string); ok {
 			list = append(list, text)
@@ -147,4 +168,4 @@ func (s *Sheet) Lines(p Path) (first, last int) {
 	return s.lineOf(from), s.lineOf(to)
 }
 
-func (s *Sheet) lineOf(at int) int { return 1 + bytes.Count(s.text[:at], []byte("\n")) }
+func (s *Sheet) lineOf(at int) int { return sort.SearchInts(s.starts, at+1) }
