@@ -51,7 +51,7 @@ func readCourse(header []byte) *walk.Course {
 	if p == nil {
 		return nil
 	}
-	return walk.CourseOf(planned(p, h.Rules))
+	return walk.CourseOf(planned(p, h.Rules), h.Rules)
 }
 
 // Confirmed counts the stages of a walk that stand confirmed.

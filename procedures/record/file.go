@@ -110,7 +110,7 @@ func (f *File) Start() (*walk.State, error) {
 	if err != nil {
 		return nil, err
 	}
-	return walk.CourseOf(p).Start(f.Header.Rules), nil
+	return walk.CourseOf(p, f.Header.Rules).Start(), nil
 }
 
 // Replay judges and folds the events that stand before any break, through the

@@ -160,7 +160,7 @@ func (sum *Summary) fill(l lines, word []spelling, courses *courses) bool {
 		sum.Problem = "the procedure in its first line cannot be read"
 		return true
 	}
-	sum.replay(c.Start(h.Rules), trusted)
+	sum.replay(c.Start(), trusted)
 	return true
 }
 

@@ -95,7 +95,7 @@ func TestTheQuickCountAgreesWithReplay(t *testing.T) {
 	}
 	course := readCourse(header)
 	rapid.Check(t, func(t *rapid.T) {
-		s := course.Start(walk.Rules)
+		s := course.Start()
 		var lines [][]byte
 		now, prev := started, lineHash(header)
 		write := func(e walk.Event) error {
@@ -111,7 +111,7 @@ func TestTheQuickCountAgreesWithReplay(t *testing.T) {
 				t.Fatal(err)
 			}
 			var sum Summary
-			sum.replay(course.Start(walk.Rules), lines)
+			sum.replay(course.Start(), lines)
 			if sum.Confirmed != Confirmed(s) || sum.State != State(s.Phase) {
 				t.Fatalf("after %+v: listed %d stages and %s, the walk has %d and %s\n%s", c, sum.Confirmed, sum.State, Confirmed(s), s.Phase, lines)
 			}

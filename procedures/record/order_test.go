@@ -69,3 +69,21 @@ func order(items []walk.Item) string {
 	}
 	return strings.Join(ids, " ")
 }
+
+// A record walked by the program of before, which made threads ready as the pass came
+// to them, and was sealed afresh on the way: its done is earned now as it was then.
+func TestARecordOfTheSecondRulesIsEarnedAsItWas(t *testing.T) {
+	r := Verify("testdata/rules2/2026-11-26-7-close-the-crankcase-1.jsonl")
+	if !r.OK() || r.State != walk.IsDone || r.Confirmed != 37 {
+		t.Errorf("%s, %d stages confirmed, %v", r.State, r.Confirmed, r.Problems)
+	}
+	s, findings, err := r.File.Replay()
+	if err != nil || len(findings) > 0 {
+		t.Fatalf("%v, %v", err, findings)
+	}
+	smear, _ := s.Find("sealant")
+	rim, _ := s.Find("prep:rim")
+	if rim < smear {
+		t.Error("it is laid out as a walk of today")
+	}
+}

@@ -94,7 +94,7 @@ func PartText(p *spec.Part) string {
 
 // agenda lays out a plan: before each pass what must be ready, asked and
 // fitted, then its stages, then what comes free, and what is asked after it.
-func agenda(p *plan.Plan) []Item {
+func agenda(p *plan.Plan, rules int) []Item {
 	proc := p.Procedure
 	stages := map[*spec.Pass][]*plan.Stage{}
 	tightened := map[*spec.Fastener]bool{}
@@ -105,6 +105,9 @@ func agenda(p *plan.Plan) []Item {
 		}
 	}
 	a := &agendaBuilder{proc: proc, items: make([]Item, 0, len(p.Stages)+2*len(proc.Fasteners)), prepared: map[*spec.Group]bool{}, tightened: tightened, begun: map[*spec.Fastener]bool{}}
+	if rules >= readyRules {
+		a.ready = readyBefore(p)
+	}
 	for _, pass := range proc.Passes {
 		a.before(pass)
 		for _, s := range stages[pass] {
@@ -126,12 +129,14 @@ type agendaBuilder struct {
 	prepared  map[*spec.Group]bool
 	tightened map[*spec.Fastener]bool // at some stage; else it is only felt
 	begun     map[*spec.Fastener]bool // past its first stage of these
+
+	ready map[*spec.Pass][]*spec.Group // whose threads are made ready before a pass begins
 }
 
 // begin puts before a fastener's first stage what may be asked for again: the
 // repair of its thread and its slackening; and before the first that tightens
-// it the threads made ready, once a group, or at each fastener where the sheet
-// says so, and at one alone when that one is replaced.
+// it the threads made ready: once a group, unless that was before the pass, or at
+// each fastener where the sheet says so, and at one alone when that one is replaced.
 func (a *agendaBuilder) begin(s *plan.Stage) {
 	f, g := s.Fastener, s.Fastener.Group
 	if a.proc.Direction != spec.Close || a.begun[f] || !s.Action.Tightens() && (s.Action != spec.Verify || a.tightened[f]) {
@@ -143,17 +148,26 @@ func (a *agendaBuilder) begin(s *plan.Stage) {
 	if g.Prep == "" || !s.Action.Tightens() {
 		return
 	}
-	if !g.PrepEach && !a.prepared[g] {
-		a.prepared[g] = true
-		a.add(Item{Kind: PrepItem, Key: ident.PrepStep(g.ID, ""), Pass: s.Pass, Group: g})
+	if !g.PrepEach {
+		a.prepare(g, s.Pass)
 	}
 	a.add(Item{Kind: PrepItem, Key: ident.PrepStep(g.ID, f.ID), Pass: s.Pass, Group: g, Fastener: f, Later: !g.PrepEach})
+}
+
+// prepare asks once for the threads of a group.
+func (a *agendaBuilder) prepare(g *spec.Group, pass *spec.Pass) {
+	if a.prepared[g] {
+		return
+	}
+	a.prepared[g] = true
+	a.add(Item{Kind: PrepItem, Key: ident.PrepStep(g.ID, ""), Pass: pass, Group: g})
 }
 
 func (a *agendaBuilder) add(it Item) { a.items = append(a.items, it) }
 
 // before gathers what comes before a pass, in the order of the file: what to
-// have ready, what to ask and measure, what goes in; the smear comes last.
+// have ready, what to ask and measure, what goes in; then the threads, and the
+// smear last.
 func (a *agendaBuilder) before(pass *spec.Pass) {
 	var due []placed
 	for _, c := range a.proc.Callouts {
@@ -172,6 +186,9 @@ func (a *agendaBuilder) before(pass *spec.Pass) {
 		}
 	}
 	a.inOrder(due)
+	for _, g := range a.ready[pass] {
+		a.prepare(g, pass)
+	}
 	if s := a.proc.Sealant; s != nil && s.Before == pass {
 		a.add(Item{Kind: SealItem, Key: ident.SmearStep(), Pass: pass})
 	}

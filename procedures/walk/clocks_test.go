@@ -81,7 +81,7 @@ func TestTheClockHoldsToTheLastStageUnderIt(t *testing.T) {
 // Under the first rules a stretch beyond its limit was slackened, not replaced,
 // and a clock set back gave time.
 func TestTheFirstRulesHoldForWhatWasWalkedByThem(t *testing.T) {
-	old := CourseOf(planOf(t, stretching)).Start(FirstRules)
+	old := CourseOf(planOf(t, stretching), FirstRules).Start()
 	events := []Event{
 		{Seq: 1, At: start, Kind: Rejected, Item: "Stretch/A1", Reading: "0.2 mm", Text: "beyond"},
 		{Seq: 2, At: start, Kind: Confirmed, Item: "Stretch/A1"},
@@ -90,25 +90,25 @@ func TestTheFirstRulesHoldForWhatWasWalkedByThem(t *testing.T) {
 	if findings := Replay(old, events); len(findings) > 0 || old.Phase != IsDone {
 		t.Errorf("phase %s, %v", old.Phase, findings)
 	}
-	old = CourseOf(planOf(t, stretching)).Start(FirstRules)
+	old = CourseOf(planOf(t, stretching), FirstRules).Start()
 	if findings := Replay(old, []Event{{Seq: 1, At: start, Kind: Confirmed, Item: "Stretch/A1", Reading: "0.13 mm"}}); len(findings) > 0 {
 		t.Errorf("a stretch without its torque: %v", findings)
 	}
-	old = CourseOf(planOf(t, stretching)).Start(FirstRules)
+	old = CourseOf(planOf(t, stretching), FirstRules).Start()
 	if findings := Replay(old, []Event{{Seq: 1, At: start, Kind: Confirmed, Item: "Stretch/A1", Reading: "0.2 mm"}}); len(findings) != 1 {
 		t.Error("a stretch out of its window is earned")
 	}
-	seal := CourseOf(planOf(t, sealed)).Start(FirstRules)
+	seal := CourseOf(planOf(t, sealed), FirstRules).Start()
 	back := []Event{{Seq: 1, At: start, Kind: Confirmed, Item: "sealant"}, {Seq: 2, At: start.Add(-time.Hour), Kind: Confirmed, Item: "Snug/M1"}}
 	if findings := Replay(seal, back); len(findings) > 0 {
 		t.Errorf("a clock set back: %v", findings)
 	}
-	part := CourseOf(planOf(t, joint)).Start(FirstRules)
+	part := CourseOf(planOf(t, joint), FirstRules).Start()
 	fitted := []Event{{Seq: 1, At: start, Kind: Renewed, Item: "part:gasket", Piece: "gasket"}}
 	if Replay(part, fitted); !closed(part, "part:gasket") {
 		t.Error("a part renewed under the first rules was fitted in the same breath")
 	}
-	words := CourseOf(planOf(t, closing)).Start(FirstRules)
+	words := CourseOf(planOf(t, closing), FirstRules).Start()
 	bolt := Carried{ID: "M1", Fastener: true, Name: "M1", Count: 1, Facts: Facts{Condition: "stretched"}}
 	Replay(words, []Event{{Seq: 1, At: start, Kind: Brought, Brought: []Carried{bolt}}, {Seq: 2, At: start, Kind: Accounted, Fastener: "M1", Text: "it looks fine"}})
 	if len(words.Due(m1)) > 0 {

@@ -1,6 +1,8 @@
 package walk
 
 import (
+	"slices"
+
 	"evenpull/procedures/plan"
 	"evenpull/spec"
 	"evenpull/spec/ident"
@@ -12,6 +14,7 @@ type Course struct {
 	Plan  *plan.Plan
 	Items []Item
 
+	rules    int            // it is laid out by
 	at       map[string]int // text of a step → index of its item
 	stagesOf map[string][]int
 	mineOf   map[string]mine
@@ -20,9 +23,10 @@ type Course struct {
 	stages   int                 // stages that are not waits
 	pieces   []Piece
 	piecesOf map[ident.Thing][]int
-	around   []int // waits and checks
-	smear    int   // index of the first smear; -1 without one
-	sealEnd  int   // index of the last item inside the sealant's clock
+	around   []int               // waits and checks
+	smear    int                 // index of the first smear; -1 without one
+	ready    map[*spec.Group]int // index of the threads of a group made ready
+	sealEnd  int                 // index of the last item inside the sealant's clock
 	byID     map[string]*spec.Fastener
 	measured figures // what readings of checks came to
 }
@@ -33,9 +37,11 @@ type mine struct {
 	tight                 int // index of its first stage that tightens or holds it
 }
 
-// CourseOf lays out a plan. Cost is linear in its stages.
-func CourseOf(p *plan.Plan) *Course {
-	c := &Course{Plan: p, Items: agenda(p), stagesOf: map[string][]int{}, mineOf: map[string]mine{}, places: map[ident.Thing]int{}, piecesOf: map[ident.Thing][]int{}, byID: map[string]*spec.Fastener{}, smear: -1}
+// CourseOf lays out a plan as these rules have it; 0 stands for the first, which
+// old records do not name. Cost is linear in its stages.
+func CourseOf(p *plan.Plan, rules int) *Course {
+	rules = max(FirstRules, rules)
+	c := &Course{Plan: p, Items: agenda(p, rules), rules: rules, ready: map[*spec.Group]int{}, stagesOf: map[string][]int{}, mineOf: map[string]mine{}, places: map[ident.Thing]int{}, piecesOf: map[ident.Thing][]int{}, byID: map[string]*spec.Fastener{}, smear: -1}
 	c.at = make(map[string]int, len(c.Items))
 	c.blank = make([]Mark, len(c.Items))
 	for i, it := range c.Items {
@@ -71,6 +77,7 @@ func (c *Course) index(i int, it Item) {
 		c.mineOf[it.Fastener.ID] = mine{repair: i, slacken: -1, prep: -1, tight: -1}
 	case SlackenItem, PrepItem:
 		if it.Fastener == nil {
+			c.ready[it.Group] = i
 			return
 		}
 		m := c.mineOf[it.Fastener.ID]
@@ -135,6 +142,22 @@ func (c *Course) endOfSealing() int {
 		}
 	}
 	return end
+}
+
+// readyAhead reports whether the threads of a group are made ready before the
+// sealant is smeared that its bolts hold.
+func (c *Course) readyAhead(g *spec.Group) bool {
+	i, ok := c.ready[g]
+	return ok && i < c.smear && !slices.ContainsFunc(g.Members, func(f *spec.Fastener) bool {
+		stages := c.stagesOf[f.ID]
+		return len(stages) > 0 && stages[0] < c.smear
+	})
+}
+
+// PullsFirst reports whether item i is the stage that first tightens its fastener.
+func (c *Course) PullsFirst(i int) bool {
+	it := c.Items[i]
+	return it.Kind == StageItem && it.Stage.Action.Tightens() && c.mineOf[it.Stage.Fastener.ID].tight == i
 }
 
 // StagesOf gives the indexes of a fastener's stages, in order.

@@ -70,7 +70,7 @@ func (s *State) draft(c Command) (Event, *Refusal) {
 	case Resume:
 		e.Kind = Resumed
 		if s.lenient() {
-			e.Facts = map[string]string{rulesFact: strconv.Itoa(Rules)}
+			e.Facts = map[string]string{rulesFact: strconv.Itoa(strictRules)}
 		}
 	case Stop:
 		e.Kind = Stopped

@@ -127,13 +127,16 @@ const (
 // has changed).
 var RepairFacts = []string{"insert", "size", "by", "torque", "engagement", "drive"}
 
-// The rules a record is judged by. Those of before let a new piece be recorded
-// after its bolt was tightened, a stretch be confirmed without a reading and a
-// reading stand on anything; a record walked under them is read by them, up to
-// where it is opened again.
+// The rules a record is laid out and judged by. The first let a new piece be
+// recorded after its bolt was tightened, a stretch be confirmed without a reading
+// and a reading stand on anything; a record walked under them is judged by them up
+// to where it is opened again. Up to the second, threads were made ready as the
+// pass came to them, while the sealant skinned; a walk keeps the order it was begun in.
 const (
-	FirstRules = 1
-	Rules      = 2
+	FirstRules  = 1
+	strictRules = 2
+	readyRules  = 3
+	Rules       = readyRules
 )
 
 // Refusal says why something was not accepted and what to do instead: Remedy in

@@ -109,7 +109,7 @@ remove = true
 	if s.CaseStripped("A") {
 		t.Error("undone, and still stripped")
 	}
-	old := CourseOf(planOf(t, twoBolts)).Start(FirstRules)
+	old := CourseOf(planOf(t, twoBolts), FirstRules).Start()
 	if findings := Replay(old, []Event{{Seq: 1, At: start, Kind: Trouble, Fastener: "M1", Text: "stripped"}}); len(findings) > 0 {
 		t.Errorf("an old record's stripped bolt: %v", findings[0].Refusal)
 	}

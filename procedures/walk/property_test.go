@@ -38,6 +38,25 @@ func (s *State) left() []string {
 	return list
 }
 
+// differs says how a second reading of the events differs from the walk: in what is
+// open, and in what comes next.
+func (s *State) differs(p *plan.Plan) string {
+	again, next := secondReading(p, s.Course.rules, s.Events), ""
+	if it := s.CurrentItem(); it != nil {
+		next = it.Key.String()
+	}
+	if got, want := s.left(), again.left(); !slices.Equal(got, want) {
+		return fmt.Sprintf("the walk has open\n%q\nread again\n%q", got, want)
+	}
+	if again.next() != next {
+		return fmt.Sprintf("next is %q, read again %q", next, again.next())
+	}
+	return ""
+}
+
+// drawRules are rules that the second reading knows as well.
+func drawRules(d dice) int { return one(d, []int{strictRules, Rules, Rules}) }
+
 // called is a thing in the words of second.
 func (s *State) called(t ident.Thing) string {
 	if t.IsFastener() && t != s.fastenerThing(t.ID) {
@@ -56,7 +75,7 @@ func TestNoCommandsReachDoneWithAnythingOpen(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := rapidDice{t}
 		p := planOf(t, drawProcedure(d))
-		s := New(p)
+		s := CourseOf(p, drawRules(d)).Start()
 		now := start
 		for range between(d, 1, 120) {
 			now = now.Add(drawWait(d))
@@ -75,8 +94,8 @@ func TestNoCommandsReachDoneWithAnythingOpen(t *testing.T) {
 			kinds[e.Kind]++
 			undoAndRedo(t, s, *e)
 			s.Apply(*e)
-			if got, want := s.left(), secondReading(p, s.Events).left(); !slices.Equal(got, want) {
-				t.Fatalf("after %s %s%s the walk has open\n%q\nread again\n%q", e.Kind, e.Item, e.Fastener, got, want)
+			if differs := s.differs(p); differs != "" {
+				t.Fatalf("after %s %s%s %s", e.Kind, e.Item, e.Fastener, differs)
 			}
 			if len(s.left()) != len(s.Outstanding(now)) || s.Phase == IsDone && len(s.left()) > 0 {
 				t.Fatalf("%s with %v open, %v outstanding", s.Phase, s.left(), s.Outstanding(now))
@@ -86,7 +105,7 @@ func TestNoCommandsReachDoneWithAnythingOpen(t *testing.T) {
 				break
 			}
 		}
-		again := New(p)
+		again := s.Course.Start()
 		if findings := Replay(again, s.Events); len(findings) > 0 {
 			t.Fatalf("an accepted event is refused when replayed: %v", findings[0].Refusal)
 		}
@@ -115,7 +134,7 @@ func undoAndRedo(t *rapid.T, s *State, e Event) {
 	if len(s.Events) > 40 || e.Kind == Undone || e.Kind == Brought {
 		return // every early event is enough; brought is not undone
 	}
-	fork := New(s.Plan)
+	fork := s.Course.Start()
 	Replay(fork, s.Events)
 	before := len(fork.history)
 	fork.Apply(e)
@@ -176,7 +195,7 @@ func TestAForgedDoneDoesNotCount(t *testing.T) {
 		if s.Phase == IsDone {
 			return
 		}
-		open := len(secondReading(p, s.Events).left())
+		open := len(secondReading(p, Rules, s.Events).left())
 		forged := append(append([]Event{}, s.Events...), Event{Seq: len(s.Events) + 1, At: now, Kind: Done})
 		read := New(p)
 		findings := Replay(read, forged)
@@ -207,9 +226,9 @@ func TestManySequencesReadTheSameTwice(t *testing.T) {
 				d := plainDice{rand.New(rand.NewPCG(7, uint64(sheet)))}
 				text := drawProcedure(d)
 				p := planOf(t, text)
-				course := CourseOf(p)
+				course := CourseOf(p, drawRules(d))
 				for range perSheet {
-					s := course.Start(Rules)
+					s := course.Start()
 					steps[w] += sequence(t, d, p, s, sheet)
 					ended[w][s.Phase]++
 				}
@@ -245,8 +264,8 @@ func sequence(t *testing.T, d dice, p *plan.Plan, s *State, sheet int) int {
 		}
 		s.Apply(*e)
 		if s.Phase != IsOpen || d.roll(24) == 0 {
-			if got, want := s.left(), secondReading(p, s.Events).left(); !slices.Equal(got, want) || s.Phase == IsDone && len(got) > 0 {
-				t.Errorf("sheet %d, after %s: the walk has open\n%q\nread again\n%q", sheet, e.Kind, got, want)
+			if differs := s.differs(p); differs != "" || s.Phase == IsDone && len(s.left()) > 0 {
+				t.Errorf("sheet %d, after %s: %s", sheet, e.Kind, differs)
 				return len(s.Events)
 			}
 		}
@@ -254,8 +273,8 @@ func sequence(t *testing.T, d dice, p *plan.Plan, s *State, sheet int) int {
 			return len(s.Events)
 		}
 	}
-	if got, want := s.left(), secondReading(p, s.Events).left(); !slices.Equal(got, want) {
-		t.Errorf("sheet %d, at the end: the walk has open\n%q\nread again\n%q", sheet, got, want)
+	if differs := s.differs(p); differs != "" {
+		t.Errorf("sheet %d, at the end: %s", sheet, differs)
 	}
 	return len(s.Events)
 }

@@ -39,9 +39,9 @@ type line struct {
 	of     string
 }
 
-func secondReading(pl *plan.Plan, events []Event) *second {
+func secondReading(pl *plan.Plan, rules int, events []Event) *second {
 	r := &second{p: pl.Procedure, open: map[string]bool{}, due: map[string]bool{}, want: map[string]bool{}, only: map[string]bool{}, fresh: map[string]bool{}, off: map[string]Carried{}, gone: map[string]bool{}, loose: map[string]string{}, cased: map[string]string{}}
-	r.layOut(pl)
+	r.layOut(pl, rules)
 	for _, e := range r.standing(events) {
 		r.take(e)
 	}
@@ -51,7 +51,7 @@ func secondReading(pl *plan.Plan, events []Event) *second {
 // layOut writes down the agenda: before each pass what comes before it in the
 // order of the file, the smear, its stages with what belongs before the first
 // tightening one, and what comes after.
-func (r *second) layOut(pl *plan.Plan) {
+func (r *second) layOut(pl *plan.Plan, rules int) {
 	begun, prepared := map[string]bool{}, map[string]bool{}
 	closing := r.p.Direction == spec.Close
 	add := func(l line) {
@@ -62,6 +62,13 @@ func (r *second) layOut(pl *plan.Plan) {
 	}
 	for n, pass := range r.p.Passes {
 		r.around(pass, true, n == 0 && closing, add)
+		for _, g := range r.readyBefore(pl, pass) {
+			if rules < 3 {
+				continue
+			}
+			prepared[g.ID] = true
+			add(line{text: "prep:" + g.ID, pass: pass})
+		}
 		if r.p.Sealant != nil && r.p.Sealant.Before == pass {
 			add(line{text: "sealant", pass: pass})
 		}
@@ -115,6 +122,56 @@ func (r *second) layOut(pl *plan.Plan) {
 			r.wanted("part:"+p.ID, p.Name)
 		}
 	}
+}
+
+// readyBefore lists the groups whose threads are made ready before a pass, in the
+// order their bolts are come to.
+func (r *second) readyBefore(pl *plan.Plan, pass *spec.Pass) (list []*spec.Group) {
+	for _, st := range pl.Stages {
+		if st.Fastener == nil || r.p.Direction != spec.Close {
+			continue
+		}
+		g := st.Fastener.Group
+		if g.Prep != "" && !g.PrepEach && !slices.Contains(list, g) && r.placeOfPrep(pl, g) == pass {
+			list = append(list, g)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b *spec.Group) int { return pulledFirst(pl, a) - pulledFirst(pl, b) })
+	return list
+}
+
+// pulledFirst is where a bolt of the group is first tightened.
+func pulledFirst(pl *plan.Plan, g *spec.Group) int {
+	return slices.IndexFunc(pl.Stages, func(st *plan.Stage) bool { return st.Fastener != nil && st.Fastener.Group == g && tightens(st) })
+}
+
+// placeOfPrep is the pass before which the threads of a group are made ready, if
+// they are before any: the smear's when its clock runs until they are tightened, or
+// else that in which they are; but none of its bolts may be touched on the way there.
+func (r *second) placeOfPrep(pl *plan.Plan, g *spec.Group) *spec.Pass {
+	first := pulledFirst(pl, g)
+	if first < 0 {
+		return nil
+	}
+	in := pl.Stages[first].Pass
+	untouched := func(from *spec.Pass) bool {
+		return !slices.ContainsFunc(pl.Stages[:first], func(st *plan.Stage) bool {
+			return st.Fastener != nil && st.Fastener.Group == g && st.Pass.Index >= from.Index
+		})
+	}
+	if r.p.Sealant != nil && r.p.Sealant.Before.Index <= in.Index && untouched(r.p.Sealant.Before) {
+		waited := false
+		for _, p := range r.p.Passes {
+			waited = waited || p.IsWait() && p.Index >= r.p.Sealant.Before.Index && p.Index < in.Index
+		}
+		if !waited {
+			return r.p.Sealant.Before
+		}
+	}
+	if untouched(in) {
+		return in
+	}
+	return nil
 }
 
 // around adds checks, parts and callouts before or after a pass.
@@ -417,6 +474,22 @@ func (r *second) openedWhole() {
 			r.back(f.ID, fate{prep: true, checks: "pass", spends: "one-use"})
 		}
 	}
+	for i, l := range r.lines[:smear] { // threads made ready as a group before the smear: as a group again
+		id, isPrep := strings.CutPrefix(l.text, "prep:")
+		if !isPrep || l.of != "" {
+			continue
+		}
+		inGroup := func(m line) bool { return m.of != "" && r.p.Fastener(m.of).Group.ID == id }
+		if slices.ContainsFunc(r.lines[:smear], func(m line) bool { return m.stage != nil && inGroup(m) }) {
+			continue
+		}
+		r.open[r.lines[i].text] = true
+		for _, m := range r.lines {
+			if strings.HasPrefix(m.text, "prep:") && inGroup(m) {
+				r.open[m.text] = false
+			}
+		}
+	}
 	for _, p := range r.p.Parts {
 		if p.OneUse {
 			r.partBack(p.ID)
@@ -574,6 +647,16 @@ func (r *second) accounted(name string) {
 			delete(r.due, key)
 		}
 	}
+}
+
+// next is what is in hand: the first line that is open.
+func (r *second) next() string {
+	for _, l := range r.lines {
+		if r.open[l.text] {
+			return l.text
+		}
+	}
+	return ""
 }
 
 // left is everything that keeps the walk from being done, in a fixed order.

@@ -40,7 +40,7 @@ type State struct {
 	Events     []Event
 	Deviations []Deviation
 
-	rules   int // what holds from here on: FirstRules or Rules
+	rules   int // what holds from here on
 	marks   []Mark
 	pieces  []Piece
 	strays  map[ident.Thing][]int // pieces of things the procedure has no place for
@@ -60,20 +60,19 @@ type State struct {
 }
 
 // New is the state before the first event of a new walk.
-func New(p *plan.Plan) *State { return CourseOf(p).Start(Rules) }
+func New(p *plan.Plan) *State { return CourseOf(p, Rules).Start() }
 
-// Start is the state before the first event of a walk under these rules; 0
-// stands for the first, which old records do not name.
-func (c *Course) Start(rules int) *State {
-	s := &State{Course: c, Phase: IsOpen, rules: max(FirstRules, rules)}
+// Start is the state before the first event of a walk.
+func (c *Course) Start() *State {
+	s := &State{Course: c, Phase: IsOpen, rules: c.rules}
 	s.marks = append([]Mark(nil), c.blank...)
 	s.pieces = append([]Piece(nil), c.pieces...)
 	s.skip()
 	return s
 }
 
-// lenient: the rules of before hold here, which let more go by.
-func (s *State) lenient() bool { return s.rules < Rules }
+// lenient: the first rules hold here, which let more go by.
+func (s *State) lenient() bool { return s.rules < strictRules }
 
 // Rules is which rules events from here on are judged by.
 func (s *State) Rules() int { return s.rules }

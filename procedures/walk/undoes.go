@@ -146,7 +146,9 @@ func (s *State) undoFastener(c *change, row Undoing, t ident.Thing, why string) 
 		if row.Repair {
 			s.reopen(c, m.repair)
 		}
-		if m.prep >= 0 && (row.Prep == always || row.Prep == each && s.Items[m.prep].Group.PrepEach) {
+		if row.Whole && m.prep >= 0 && s.readyAhead(s.Items[m.prep].Group) {
+			s.withItsGroup(c, m.prep)
+		} else if m.prep >= 0 && (row.Prep == always || row.Prep == each && s.Items[m.prep].Group.PrepEach) {
 			s.reopen(c, m.prep)
 		}
 	}
@@ -160,6 +162,14 @@ func (s *State) undoFastener(c *change, row Undoing, t ident.Thing, why string) 
 		}
 	}
 	return from
+}
+
+// withItsGroup asks no more for the threads of one fastener: those of its group are
+// made ready, all of them.
+func (s *State) withItsGroup(c *change, prep int) {
+	if !s.marks[prep].Closed {
+		s.setMark(c, prep, Mark{Closed: true})
+	}
 }
 
 func (s *State) undoPart(c *change, row Undoing, t ident.Thing, why string) {
@@ -224,6 +234,11 @@ func (s *State) undoWhole(c *change, act Act, why string) {
 	}
 	for i := s.smear; i < len(s.Items); i++ {
 		if !s.Items[i].Later {
+			s.reopen(c, i)
+		}
+	}
+	for g, i := range s.ready {
+		if s.readyAhead(g) {
 			s.reopen(c, i)
 		}
 	}

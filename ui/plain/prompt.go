@@ -93,7 +93,7 @@ func stagePrompt(s *walk.State, it *walk.Item) []string {
 	if g.Drive != "" {
 		detail += ", " + g.Drive
 	}
-	if prep := words.Preparation(it); prep != "" {
+	if prep := words.Preparation(s.Course, s.Current()); prep != "" {
 		detail += ", " + prep
 	}
 	lines = append(lines, detail)

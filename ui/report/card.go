@@ -85,7 +85,7 @@ func (c *cardPass) add(it walk.Item, due map[string][]string) {
 	switch {
 	case it.Kind == walk.StageItem:
 		c.stage(it, due)
-	case it.Kind == walk.PrepItem:
+	case it.Kind == walk.PrepItem && (it.Fastener != nil || len(c.Rows) > 0):
 		c.first = append(c.first, clean(it.Text()))
 	case len(c.Rows) == 0:
 		c.Before = append(c.Before, lineOf(it))

@@ -101,8 +101,8 @@ func (a ask) orElse(c *spec.Check) ask {
 func askStage(s *walk.State, it *walk.Item) ask {
 	st, g := it.Stage, it.Stage.Fastener.Group
 	a := ask{id: st.Fastener.ID, leftHand: g.LeftHand, loosen: st.Action.Frees()}
-	if st.Action == spec.Torque { // before it is turned or stretched the threads are long done
-		a.prep = words.Preparation(it)
+	if st.Action.Tightens() {
+		a.prep = words.Preparation(s.Course, s.Current())
 	}
 	a.figureOf(st)
 	a.detail = some(groupText(g))

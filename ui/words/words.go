@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"strings"
 
+	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 	"evenpull/spec/quantity"
@@ -73,25 +74,48 @@ func OtherUnits(t spec.Target, a spec.Action) string {
 	return ""
 }
 
-// Preparation says what to do to the threads: the pass's words, the group's, or
-// the state the figure is given for.
-func Preparation(it *walk.Item) string {
-	g := it.Stage.Fastener.Group
-	switch {
-	case it.Pass.Prepare != "":
-		return it.Pass.Prepare
-	case g.Prep != "":
-		return g.Prep
-	case g.Friction.Word == "dry":
-		return "threads clean and dry"
-	case g.Friction.Word == "oiled":
-		return "threads oiled"
-	case g.Friction.Word == "moly":
-		return "moly paste on the threads"
-	case g.Friction.Word == "threadlock":
-		return "threadlocker on clean threads"
+// Preparation says what to do to the threads at stage i: what the pass says, at the
+// first of its steps on a bolt that tightens it; and where that is the bolt's first of
+// all, the state the figure is given for, unless the sheet's words for it were asked
+// as a step of their own and the pass has others.
+func Preparation(c *walk.Course, i int) string {
+	it, said := c.Items[i], ""
+	if firstOfPass(it.Stage) {
+		said = it.Pass.Prepare
 	}
-	return ""
+	if !c.PullsFirst(i) {
+		return said
+	}
+	g := it.Stage.Fastener.Group
+	state := friction[g.Friction.Word]
+	switch {
+	case said == "" && g.Prep != "":
+		return g.Prep
+	case said == "" || state == "":
+		return said + state
+	case g.Prep == "":
+		return strings.TrimSuffix(said, ".") + "; " + state
+	}
+	return said
+}
+
+// friction is what a sheet's word for the threads asks for.
+var friction = map[string]string{
+	"dry":        "threads clean and dry",
+	"oiled":      "threads oiled",
+	"moly":       "moly paste on the threads",
+	"threadlock": "threadlocker on clean threads",
+}
+
+// firstOfPass reports whether a stage is the one of its pass before which threads are
+// made ready: the first that tightens, or of a pass that tightens nothing the first.
+func firstOfPass(st *plan.Stage) bool {
+	for i, step := range st.Pass.Steps {
+		if step.Action.Tightens() {
+			return st.Step == i
+		}
+	}
+	return st.Step == 0
 }
 
 // Limits gives what a measured check has to lie in: "0.05 mm to 0.2 mm".
