@@ -11,9 +11,6 @@ import (
 // go or felt on the way there: it is still in.
 func readyBefore(p *plan.Plan) map[*spec.Pass][]*spec.Group {
 	ready := map[*spec.Pass][]*spec.Group{}
-	if p.Procedure.Direction != spec.Close {
-		return ready
-	}
 	last := map[*spec.Group]*spec.Pass{} // the pass a bolt of it was last touched in
 	done := map[*spec.Group]bool{}
 	for _, s := range p.Stages {
