@@ -1,9 +1,13 @@
 package cli
 
 import (
+	"errors"
+
+	tea "github.com/charmbracelet/bubbletea"
 	"github.com/spf13/cobra"
 
 	"evenpull/procedures/record"
+	"evenpull/ui/program"
 	"evenpull/ui/report"
 	"evenpull/ui/review"
 )
@@ -20,7 +24,11 @@ func (a *app) reviewCommand() *cobra.Command {
 				return usage("the review needs a terminal on input and output; see: evenpull records, evenpull show RECORD")
 			}
 			if len(args) == 1 {
-				return a.review(args[0])
+				m, err := a.reviewed(args[0])
+				if err != nil {
+					return err
+				}
+				return a.show(program.Layer{Screen: m})
 			}
 			store, err := a.store()
 			if err != nil {
@@ -33,26 +41,23 @@ func (a *app) reviewCommand() *cobra.Command {
 	return cmd
 }
 
-// reviewList shows all records, each that is chosen, and the list again.
+// reviewList shows all records, and over them the one that is looked at.
 func (a *app) reviewList(store *record.Store) error {
-	at, notice := "", ""
-	for {
-		entries, err := reviewEntries(store)
-		if err != nil {
-			return problem(err)
-		}
-		last, err := a.show(review.NewList(review.ListConfig{Entries: entries, At: at, Notice: notice}))
-		if err != nil {
-			return err
-		}
-		if at = last.(review.List).Chosen(); at == "" {
-			return nil
-		}
-		notice = ""
-		if err := a.review(at); err != nil {
-			notice = a.pointed(err.Error()) // a broken record keeps nobody from the others
+	read := func() ([]review.Entry, error) { return reviewEntries(store) }
+	entries, err := read()
+	if err != nil {
+		return problem(err)
+	}
+	look := func(id string) tea.Cmd {
+		return func() tea.Msg {
+			m, err := a.reviewed(id)
+			if err != nil {
+				return review.FailedMsg{Err: errors.New(a.pointed(err.Error()))}
+			}
+			return program.OpenMsg{Screen: m}
 		}
 	}
+	return a.show(program.Layer{Screen: review.NewList(review.ListConfig{Entries: entries, Reload: read, Look: look, Leave: program.Back})})
 }
 
 func reviewEntries(store *record.Store) ([]review.Entry, error) {
@@ -78,12 +83,11 @@ func heldBy(store *record.Store, id string) string {
 	return ""
 }
 
-// review shows one record, and its walk again on the map.
-func (a *app) review(name string) error {
+// reviewed is the screen of one record, and its walk again on the map.
+func (a *app) reviewed(name string) (review.Model, error) {
 	in, err := a.recorded(name)
 	if err != nil {
-		return err
+		return review.Model{}, err
 	}
-	_, err = a.show(review.New(review.Config{Sheet: report.New(in), Frames: report.Frames(in.State, in.Findings)}))
-	return err
+	return review.New(review.Config{Sheet: report.New(in), Frames: report.Frames(in.State, in.Findings), Leave: program.Back}), nil
 }

@@ -161,7 +161,7 @@ func (b *bench) reviewed() {
 	b.Press("enter")
 	b.WaitText("stand 2", "Bolts", "Final")
 	b.Press("q")
-	b.WaitText("Procedures")
+	b.WaitText("enter review") // where it was, at the end of the lists
 	b.Press("q")
 	b.WaitExit()
 	files, _ := filepath.Glob(filepath.Join(b.records, "*.jsonl"))

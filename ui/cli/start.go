@@ -1,8 +1,9 @@
 package cli
 
 import (
-	"errors"
 	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
 
 	"evenpull/procedures"
 	"evenpull/procedures/engine"
@@ -12,10 +13,11 @@ import (
 	"evenpull/procedures/shell"
 	"evenpull/ui/convert"
 	"evenpull/ui/page"
+	"evenpull/ui/program"
 	"evenpull/ui/start"
 )
 
-// start shows the start screen, runs what is chosen there, and comes back to it.
+// start shows the start screen, and over it what is chosen there.
 func (a *app) start() error {
 	if !a.onTerminal() {
 		return usage("the start screen needs a terminal on input and output; see: evenpull --help")
@@ -24,61 +26,54 @@ func (a *app) start() error {
 	if err != nil {
 		return err
 	}
-	notice := ""
-	var answer *start.Answer
-	for {
-		lists, err := a.startLists(store)
+	lists, err := a.startLists(store)
+	if err != nil {
+		return problem(err)
+	}
+	return a.show(program.Layer{Screen: start.New(start.Config{
+		Lists: lists, Reload: func() (start.Lists, error) { return a.startLists(store) }, Now: a.Now,
+		Go: func(c start.Choice) tea.Cmd { return a.carryOut(store, c) },
+	})})
+}
+
+// carryOut opens what is chosen on the start screen.
+func (a *app) carryOut(store *record.Store, c start.Choice) tea.Cmd {
+	if c.Do == start.Leave {
+		return program.Back
+	}
+	return func() tea.Msg {
+		l, err := a.chosen(store, c)
 		if err != nil {
-			return problem(err)
+			return start.FailedMsg{Choice: c, Err: pointedError{a.pointed(err.Error()), err}}
 		}
-		last, err := a.show(start.New(start.Config{Lists: lists, Reload: func() (start.Lists, error) { return a.startLists(store) }, Now: a.Now, Notice: notice, Answer: answer}))
-		if err != nil {
-			return err
-		}
-		choice := last.(start.Model).Choice()
-		if choice.Do == start.Leave {
-			return nil
-		}
-		notice, answer = a.comeTo(choice, a.carryOut(store, choice))
+		return program.OpenMsg(l)
 	}
 }
 
-// comeTo is what the start screen says, or asks first, after a choice: what went
-// wrong, which walk is meant, why one can go on without what is damaged.
-func (a *app) comeTo(c start.Choice, err error) (notice string, answer *start.Answer) {
-	var which *session.WhichError
-	var damage *session.DamageError
-	switch {
-	case err == nil:
-		return "", nil
-	case errors.As(err, &which) && which.File == nil:
-		return which.Why() + ": go on with it under Left open, or start a new one with ctrl+n at the tag", nil
-	case errors.As(err, &damage):
-		answer = &start.Answer{Choice: c}
-		for _, d := range damage.List {
-			answer.Lines = append(answer.Lines, d.Text())
-		}
-		return "", answer
-	}
-	return a.pointed(err.Error()), nil
+// pointedError is an error whose commands name the folder of records.
+type pointedError struct {
+	text string
+	error
 }
 
-// carryOut runs one choice. What went wrong is shown on the start screen.
-func (a *app) carryOut(store *record.Store, c start.Choice) error {
+func (e pointedError) Error() string { return e.text }
+func (e pointedError) Unwrap() error { return e.error }
+
+// chosen makes the screen of a choice.
+func (a *app) chosen(store *record.Store, c start.Choice) (program.Layer, error) {
 	switch c.Do {
 	case start.Convert:
-		_, err := a.show(convert.New())
-		return err
+		return program.Layer{Screen: convert.NewWith("", program.Back)}, nil
 	case start.Stands:
 		e, err := a.known(store, c.Engine)
 		if err != nil {
-			return err
+			return program.Layer{}, err
 		}
 		sections := append([]page.Section{{Lines: []string{a.pointed(e.Headline(a.Now()))}}}, a.engineSections(e)...)
-		_, err = a.show(page.New(engineTitle(e), sections...))
-		return err
+		return program.Layer{Screen: page.New(engineTitle(e), program.Back, sections...)}, nil
 	case start.Review:
-		return a.review(c.ID)
+		m, err := a.reviewed(c.ID)
+		return program.Layer{Screen: m}, err
 	case start.Resume:
 		s, err := a.deskAt(store).Resume(c.ID, c.Despite)
 		return a.atStand(s, err)
@@ -86,25 +81,19 @@ func (a *app) carryOut(store *record.Store, c start.Choice) error {
 		s, err := a.deskAt(store).Open(session.Request{Procedure: c.Ref, Engine: c.Engine, Fresh: c.Fresh, Despite: c.Despite})
 		return a.atStand(s, err)
 	}
-	return fmt.Errorf("%q is not something to do", c.Do)
+	return program.Layer{}, fmt.Errorf("%q is not something to do", c.Do)
 }
 
-// atStand walks an opened walk; leaving it open is no problem here.
-func (a *app) atStand(s *session.Session, err error) error {
+// atStand is the stand of an opened walk; leaving it open is no problem here.
+func (a *app) atStand(s *session.Session, err error) (program.Layer, error) {
 	if err != nil {
-		return err
+		return program.Layer{}, err
 	}
-	defer s.Close()
 	w := atWork{Session: s}
 	if b, err := a.walkBench(tools{}); err == nil {
 		w.bench = b
 	}
-	err = a.walkAtStand(w)
-	var coded *exit
-	if errors.As(err, &coded) && coded.code == ExitOutstanding {
-		return nil
-	}
-	return err
+	return a.stand(w), nil
 }
 
 // startLists reads what there is to choose from.

@@ -7,12 +7,11 @@ import (
 	"os"
 	"runtime"
 
-	tea "github.com/charmbracelet/bubbletea"
 	xterm "github.com/charmbracelet/x/term"
 
 	"evenpull/procedures"
 	"evenpull/procedures/walk"
-	"evenpull/ui/keys"
+	"evenpull/ui/program"
 	"evenpull/ui/stand"
 	_ "evenpull/ui/theme" // first of all: its init keeps Bubble Tea from asking the terminal
 )
@@ -42,35 +41,26 @@ func (a *app) answers(procedure string) (io.Reader, error) {
 	return tty, nil // open until the program ends
 }
 
-// frames a second at the most: Bubble Tea's own 60 would by itself add up to
-// 17 ms between a key and its frame.
-const frames = 120
-
-// show runs one screen until it ends.
-func (a *app) show(m tea.Model) (tea.Model, error) {
-	last, err := tea.NewProgram(m, tea.WithAltScreen(), tea.WithFPS(frames), tea.WithInput(keysOf(a.In)), tea.WithOutput(a.screen)).Run()
-	if err != nil {
-		return nil, problem(fmt.Errorf("the screen ended early: %w; what was confirmed is on disk", err))
+// show runs a screen, and what it leads to, until the last is left.
+func (a *app) show(first program.Layer) error {
+	if err := program.Run(first, program.Options{In: a.In, Out: a.screen, Now: a.Now}); err != nil {
+		return problem(fmt.Errorf("the screen ended early: %w; what was confirmed is on disk", err))
 	}
-	return last, nil
+	return nil
 }
 
-// keysOf tells several keys at once from one: what a tool sends, or a paste holds,
-// must not confirm anything.
-func keysOf(in io.Reader) io.Reader {
-	if f, ok := in.(*os.File); ok {
-		return &keys.Terminal{File: f}
-	}
-	return in
-}
-
-func (a *app) walkAtStand(w atWork) error {
+// stand is the screen of a walk, which it closes when it is left.
+func (a *app) stand(w atWork) program.Layer {
 	cfg := stand.Config{Paper: w.paper, State: w.Live.State, Append: w.Live.Append, Now: a.Now, RecordID: w.ID + a.recordsFlag(), Engine: w.Tag, Heed: a.pointedAll(w.Heed), Notice: a.pointed(cmp.Or(w.cardNotice(), w.Notice)),
-		Back: a.goOn(w), Bench: w.bench, Memory: memoryOf(w.Engine), Wrench: w.advice, FactsOf: w.used}
+		Back: a.goOn(w), Bench: w.bench, Memory: memoryOf(w.Engine), Wrench: w.advice, FactsOf: w.used, Leave: program.Back}
 	if w.Held != nil {
 		cfg.ReadOnly = w.Held.Holder.String()
 	}
-	if _, err := a.show(stand.New(cfg)); err != nil {
+	return program.Layer{Screen: stand.New(cfg), Close: w.Close}
+}
+
+func (a *app) walkAtStand(w atWork) error {
+	if err := a.show(a.stand(w)); err != nil {
 		return err
 	}
 	if w.Held != nil {

@@ -26,6 +26,7 @@ type Model struct {
 	width  int
 	height int
 	leave  tea.Cmd
+	left   bool
 }
 
 // New starts an empty converter for a screen of its own, which ends the
@@ -58,14 +59,15 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		if msg.Type == tea.KeyCtrlZ {
 			return m, tea.Suspend
 		}
-		next, closed := m.press(msg)
-		if closed {
-			return next, next.leave
+		if m, m.left = m.press(msg); m.left {
+			return m, m.leave
 		}
-		return next, nil
 	}
 	return m, nil
 }
+
+// Going reports whether the converter was left.
+func (m Model) Going() bool { return m.left }
 
 type keymap struct{ Next, Back key.Binding }
 

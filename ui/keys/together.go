@@ -16,7 +16,8 @@ import (
 // without the space before it; the arrows; a key that repeats; and a wish to leave.
 type Terminal struct {
 	*os.File
-	pasting bool // between the marks of the terminal's own paste
+	Ended   func() // called once when nothing more can be read: it was hung up
+	pasting bool   // between the marks of the terminal's own paste
 }
 
 const (
@@ -28,6 +29,10 @@ const (
 func (t *Terminal) Read(p []byte) (int, error) {
 	room := len(p) - len(pasteBegins) - len(pasteEnds) - 1 // never quite full, or more would be waited for
 	n, err := t.File.Read(p[:max(1, room)])
+	if n <= 0 && t.Ended != nil {
+		t.Ended()
+		t.Ended = nil
+	}
 	if n > 1 && room > 0 {
 		n = copy(p, t.mark(bytes.Clone(p[:n])))
 	}

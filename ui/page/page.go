@@ -31,13 +31,16 @@ type Model struct {
 	lay    func(w int) []string
 	anyKey bool // every key that does not scroll closes it
 	at     scroll.Text
+	leave  tea.Cmd
+	left   bool
 	width  int
 	height int
 }
 
-// New makes a page that is a screen of its own. Sections without lines are left out.
-func New(title string, sections ...Section) Model {
-	return Model{title: title, width: 80, height: 24, lay: func(w int) []string { return sectionLines(sections, w) }}
+// New makes a page that is a screen of its own; leave is what leaving it gives back.
+// Sections without lines are left out.
+func New(title string, leave tea.Cmd, sections ...Section) Model {
+	return Model{title: title, leave: leave, width: 80, height: 24, lay: func(w int) []string { return sectionLines(sections, w) }}
 }
 
 // Rows makes a page that lies over the walk and goes with any key that does not scroll.
@@ -111,14 +114,15 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		if key.Matches(msg, m.keys(m.width, m.height).Suspend) {
 			return m, tea.Suspend
 		}
-		next, closed := m.press(msg, m.width, m.height)
-		if closed {
-			return next, tea.Quit
+		if m, m.left = m.press(msg, m.width, m.height); m.left {
+			return m, m.leave
 		}
-		return next, nil
 	}
 	return m, nil
 }
+
+// Going reports whether the page was left.
+func (m Model) Going() bool { return m.left }
 
 // View draws the screen.
 func (m Model) View() string { return strings.Join(m.Lines(m.width, m.height), "\n") }

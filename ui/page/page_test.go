@@ -17,7 +17,7 @@ func long() Model {
 	for i := range 40 {
 		lines = append(lines, fmt.Sprintf("line %d of a page that is longer than any screen it is read on", i))
 	}
-	return New("engine 7", Section{"off", lines}, Section{"closed", nil}, Section{"notes", []string{"the last line"}})
+	return New("engine 7", tea.Quit, Section{"off", lines}, Section{"closed", nil}, Section{"notes", []string{"the last line"}})
 }
 
 func TestAPageScrollsToItsEndAndLeaves(t *testing.T) {
@@ -39,7 +39,7 @@ func TestAPageScrollsToItsEndAndLeaves(t *testing.T) {
 func TestGoldenPages(t *testing.T) {
 	drawn := map[string]string{}
 	for _, size := range []struct{ w, h int }{{80, 24}, {40, 15}} {
-		var m tea.Model = New("engine 7, Osier 380", Section{"", []string{"last: Close the crankcase done, 2025-11-25 (a year ago); next: evenpull walk top-end-close"}}, Section{"to buy", []string{"2 × sealing washer 10 mm, for F1", "1 × base gasket"}})
+		var m tea.Model = New("engine 7, Osier 380", tea.Quit, Section{"", []string{"last: Close the crankcase done, 2025-11-25 (a year ago); next: evenpull walk top-end-close"}}, Section{"to buy", []string{"2 × sealing washer 10 mm, for F1", "1 × base gasket"}})
 		m, _ = m.Update(tea.WindowSizeMsg{Width: size.w, Height: size.h})
 		drawn[fmt.Sprintf("engine-%dx%d", size.w, size.h)] = m.View()
 	}

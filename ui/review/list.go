@@ -26,9 +26,20 @@ type Entry struct {
 
 // ListConfig is what the list shows.
 type ListConfig struct {
-	Entries []Entry // newest first
-	At      string  // the record in hand, by its id; empty: the first
-	Notice  string  // said until the next key
+	Entries []Entry                 // newest first
+	Reload  func() ([]Entry, error) // optional: reads them anew
+	Look    func(id string) tea.Cmd // looks at a record; nil ends the program
+	Leave   tea.Cmd                 // what leaving gives back; nil ends the program
+}
+
+// FailedMsg, as what comes of ListConfig.Look, says why a record cannot be looked at:
+// a broken one keeps nobody from the others.
+type FailedMsg struct{ Err error }
+
+// reloadedMsg brings the records read anew.
+type reloadedMsg struct {
+	entries []Entry
+	err     error
 }
 
 // column is what the list is sorted by.
@@ -46,6 +57,7 @@ var columnNames = [columnCount]string{"date", "engine", "procedure", "state"}
 
 // List is the screen of all records: sorted, filtered, searched. Start with NewList.
 type List struct {
+	cfg      ListConfig
 	entries  []Entry
 	shown    []int // indexes of entries that match, as sorted
 	at, top  int   // into shown: the row in hand, the first on the screen
@@ -57,6 +69,7 @@ type List struct {
 	finding  bool
 	help     bool
 	chosen   string
+	going    bool // to the record chosen, or away
 	notice   string
 	width    int
 	height   int
@@ -67,26 +80,38 @@ func NewList(c ListConfig) List {
 	find := textinput.New()
 	find.Prompt, find.Placeholder, find.CharLimit = "", "words, or engine:7 procedure:case state:open date:2026-11", 60
 	find.PlaceholderStyle, find.Cursor.Style = theme.Style(theme.Quiet), theme.Style(theme.Current)
-	l := List{entries: c.Entries, notice: clean(c.Notice), find: find, width: 80, height: 24}
-	for _, e := range c.Entries {
+	l := List{cfg: c, find: find, width: 80, height: 24}
+	if c.Leave == nil {
+		l.cfg.Leave = tea.Quit
+	}
+	l.take(c.Entries)
+	l.hold()
+	return l
+}
+
+// take lists these records, the one in hand still in hand if it is among them.
+func (l *List) take(entries []Entry) {
+	hand := l.hand()
+	filter := ""
+	if l.state > 0 {
+		filter = l.states[l.state-1]
+	}
+	l.entries, l.states = entries, nil
+	for _, e := range entries {
 		if !slices.Contains(l.states, e.State) {
 			l.states = append(l.states, e.State)
 		}
 	}
 	slices.Sort(l.states)
-	l.arrange()
-	for i, n := range l.shown {
-		if l.entries[n].ID == c.At {
-			l.at = i
-		}
-	}
-	l.hold()
-	return l
+	l.state = slices.Index(l.states, filter) + 1
+	l.arrange(hand)
 }
 
-// Chosen is the id of the record to look at, once the program has ended; empty
-// to leave.
+// Chosen is the id of the record that was last looked at.
 func (l List) Chosen() string { return l.chosen }
+
+// Going reports whether the list leads elsewhere.
+func (l List) Going() bool { return l.going }
 
 // Init asks for nothing.
 func (l List) Init() tea.Cmd { return nil }
@@ -97,6 +122,16 @@ func (l List) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		l.width, l.height = msg.Width, msg.Height
+	case FailedMsg:
+		l.going, l.notice = false, clean(msg.Err.Error())
+	case tea.ResumeMsg:
+		l.going, cmd = false, l.reload()
+	case reloadedMsg:
+		if l.notice = ""; msg.err != nil {
+			l.notice = clean(msg.err.Error())
+		} else {
+			l.take(msg.entries)
+		}
 	case tea.KeyMsg:
 		l.notice = ""
 		if l.finding {
@@ -109,6 +144,32 @@ func (l List) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	return l, cmd
 }
 
+func (l List) reload() tea.Cmd {
+	read := l.cfg.Reload
+	if read == nil {
+		return nil
+	}
+	return func() tea.Msg {
+		entries, err := read()
+		return reloadedMsg{entries, err}
+	}
+}
+
+// leave leads away from the list.
+func (l List) leave() (List, tea.Cmd) {
+	l.going = true
+	return l, l.cfg.Leave
+}
+
+// look leads to the record in hand.
+func (l List) look() (List, tea.Cmd) {
+	l.chosen, l.going = l.hand(), true
+	if l.cfg.Look == nil {
+		return l, tea.Quit
+	}
+	return l, l.cfg.Look(l.chosen)
+}
+
 func (l List) press(msg tea.KeyMsg) (List, tea.Cmd) {
 	k := l.keys()
 	if l.help && !key.Matches(msg, k.Suspend) {
@@ -118,10 +179,9 @@ func (l List) press(msg tea.KeyMsg) (List, tea.Cmd) {
 	screen := max(1, l.rows()-1)
 	switch {
 	case key.Matches(msg, k.Look):
-		l.chosen = l.entries[l.shown[l.at]].ID
-		return l, tea.Quit
+		return l.look()
 	case key.Matches(msg, k.Leave):
-		return l, tea.Quit
+		return l.leave()
 	case key.Matches(msg, k.Suspend):
 		return l, tea.Suspend
 	case key.Matches(msg, k.Help):
@@ -131,13 +191,13 @@ func (l List) press(msg tea.KeyMsg) (List, tea.Cmd) {
 		return l, l.find.Focus()
 	case key.Matches(msg, k.Sort):
 		l.sort = (l.sort + 1) % columnCount
-		l.arrange()
+		l.arrange(l.hand())
 	case key.Matches(msg, k.Reverse):
 		l.backward = !l.backward
-		l.arrange()
+		l.arrange(l.hand())
 	case key.Matches(msg, k.State):
 		l.state = (l.state + 1) % (len(l.states) + 1)
-		l.arrange()
+		l.arrange(l.hand())
 	case key.Matches(msg, k.Up):
 		l.at--
 	case key.Matches(msg, k.Down):
@@ -159,7 +219,7 @@ func (l List) pressFind(msg tea.KeyMsg) (List, tea.Cmd) {
 	k := findKeys()
 	switch {
 	case key.Matches(msg, k.Quit):
-		return l, tea.Quit
+		return l.leave()
 	case key.Matches(msg, k.Suspend):
 		return l, tea.Suspend
 	case key.Matches(msg, k.Keep):
@@ -179,16 +239,20 @@ func (l List) pressFind(msg tea.KeyMsg) (List, tea.Cmd) {
 	default:
 		l.find, _ = l.find.Update(msg)
 	}
-	l.arrange()
+	l.arrange(l.hand())
 	return l, nil
 }
 
-// arrange filters and sorts anew, and keeps the record in hand where it can.
-func (l *List) arrange() {
-	hand := ""
-	if l.at < len(l.shown) {
-		hand = l.entries[l.shown[l.at]].ID
+// hand is the id of the record in hand; empty when there is none.
+func (l List) hand() string {
+	if l.at >= len(l.shown) {
+		return ""
 	}
+	return l.entries[l.shown[l.at]].ID
+}
+
+// arrange filters and sorts anew, and keeps the record of an id in hand where it can.
+func (l *List) arrange(hand string) {
 	words := strings.Fields(strings.ToLower(l.find.Value()))
 	l.shown = nil
 	for i, e := range l.entries {

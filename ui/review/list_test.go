@@ -1,6 +1,7 @@
 package review
 
 import (
+	"errors"
 	"fmt"
 	"math/rand/v2"
 	"slices"
@@ -177,7 +178,9 @@ func TestKeymapOfTheListIsItsHelp(t *testing.T) {
 
 func TestHostileRecordsStayInTheirRow(t *testing.T) {
 	bad := "\x1b[2J\u202e\r\n\tx"
-	l := NewList(ListConfig{Entries: []Entry{{ID: bad, Engine: bad, Procedure: bad, State: bad, HeldBy: bad, Problem: bad}}, Notice: bad})
+	l := NewList(ListConfig{Entries: []Entry{{ID: bad, Engine: bad, Procedure: bad, State: bad, HeldBy: bad, Problem: bad}}})
+	next, _ := l.Update(FailedMsg{errors.New(bad)})
+	l = next.(List)
 	text := ansi.Strip(l.View()) + ansi.Strip(pressList(l, "down").View())
 	if strings.ContainsAny(text, "\x1b\r\t\u202e") || len(strings.Split(l.View(), "\n")) != 24 || !slices.Contains(strings.Split(text, " "), "x") && !strings.Contains(text, "x") {
 		t.Errorf("%q", text)

@@ -23,6 +23,7 @@ type Model struct {
 	sheet  report.Sheet
 	matrix report.Matrix
 	leave  tea.Cmd
+	left   bool
 	pages  []page // laid out for the width
 	now    int    // page shown
 	row    []int  // first row shown, by page
@@ -86,6 +87,7 @@ func (m Model) press(msg tea.KeyMsg) (tea.Model, tea.Cmd) {
 	screen := max(1, m.bodyHeight()-1) // a line stays in sight
 	switch {
 	case key.Matches(msg, k.Leave):
+		m.left = true
 		return m, m.leave
 	case key.Matches(msg, k.Suspend):
 		return m, tea.Suspend
@@ -149,6 +151,9 @@ func (m Model) lastColumn() int {
 	}
 	return m.grid().last
 }
+
+// Going reports whether the review was left.
+func (m Model) Going() bool { return m.left }
 
 // View draws the screen: exactly as many lines as there are, none too wide.
 func (m Model) View() string { return m.frame() }

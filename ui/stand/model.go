@@ -11,6 +11,7 @@
 package stand
 
 import (
+	"slices"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -112,8 +113,14 @@ func (m Model) readOnly() message { return message{aside, "read only: " + m.cfg.
 // Init starts the clock on screen, if one is running.
 func (m Model) Init() tea.Cmd { return func() tea.Msg { return tickMsg{} } }
 
-// Left reports whether the person has left the screen.
-func (m Model) Left() bool { return m.left }
+// Going reports whether the person has left the screen.
+func (m Model) Going() bool { return m.left }
+
+// Kept takes a key that was pressed before the screen was shown. It answers nothing
+// that is on the screen, and is kept only where it confirms nothing.
+func (m Model) Kept(k tea.KeyMsg) (tea.Model, tea.Cmd) { return m.Update(keptMsg(k)) }
+
+type keptMsg tea.KeyMsg
 
 // Phase says how the walk stands: open, done or stopped.
 func (m Model) Phase() walk.Phase { return m.cfg.State.Phase }
@@ -153,6 +160,9 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m, cmd = m.wrote(msg)
 	case tea.KeyMsg:
 		m, cmd = m.key(msg)
+	case keptMsg:
+		m.held = append(slices.Clip(m.held), tea.KeyMsg(msg))
+		m, cmd = m.release()
 	}
 	m, cmd = m.keepTicking(cmd)
 	if m.busy && m.screen != "" {

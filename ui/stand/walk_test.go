@@ -24,7 +24,7 @@ func TestWalksToARefusedDoneAndAnEarnedOne(t *testing.T) {
 	}
 	before := len(r.events)
 	r.press("n", "u", "m", "d", "r", "s").count(before)
-	if r.press("q"); !r.quit || !r.model.Left() {
+	if r.press("q"); !r.quit || !r.model.Going() {
 		t.Error("q does not leave the done screen at once")
 	}
 }

@@ -1,6 +1,6 @@
 // Package start is the first screen: walks left open, procedures, the
-// converter and the records. It is given lists and gives back a Choice; the
-// caller carries it out. It opens no files itself: what has to be read anew is
+// converter and the records. It is given lists and gives back a Choice, which
+// Config.Go carries out. It opens no files itself: what has to be read anew is
 // read by Config.Reload, inside a command.
 package start
 
@@ -64,8 +64,13 @@ type Config struct {
 	Lists  Lists
 	Reload func() (Lists, error) // reads the lists anew; nil: the key for it is off
 	Now    func() time.Time
-	Notice string  // said once below the lists
-	Answer *Answer // asked for before anything else
+	Go     func(Choice) tea.Cmd // carries a choice out; nil ends the program
+}
+
+// FailedMsg, as what comes of Config.Go, says why a choice could not be carried out.
+type FailedMsg struct {
+	Choice Choice
+	Err    error
 }
 
 // Action is what was chosen.
@@ -107,12 +112,14 @@ type Model struct {
 	reason textinput.Model
 	stream keys.Stream
 	face   face
+	answer answer    // what onReason asks about
 	asked  Procedure // whose engine is asked for
 	help   bool
 	say    string // refusal or news, gone with the next key
 	wrong  bool   // say is a refusal
 	now    time.Time
 	choice Choice
+	going  bool // the choice is being carried out
 	width  int
 	height int
 }
@@ -132,11 +139,7 @@ func New(c Config) Model {
 	if c.Now == nil {
 		c.Now = time.Now
 	}
-	m := Model{cfg: c, lists: c.Lists, say: clean(c.Notice), now: c.Now(), width: 80, height: 24, find: field("any words of a row", 40), tag: field("a number on masking tape is fine", maxTag), reason: field("looked at it again, nothing missing", longestReason)}
-	if c.Answer != nil {
-		m.face = onReason
-		m.reason.Focus()
-	}
+	m := Model{cfg: c, lists: c.Lists, now: c.Now(), width: 80, height: 24, find: field("any words of a row", 40), tag: field("a number on masking tape is fine", maxTag), reason: field("looked at it again, nothing missing", longestReason)}
 	m.layOut()
 	return m
 }
@@ -149,8 +152,11 @@ func field(example string, limit int) textinput.Model {
 	return in
 }
 
-// Choice is what to run next, once the program has ended.
+// Choice is what was chosen last.
 func (m Model) Choice() Choice { return m.choice }
+
+// Going reports whether a choice is being carried out.
+func (m Model) Going() bool { return m.going }
 
 // Init asks for nothing.
 func (m Model) Init() tea.Cmd { return nil }
@@ -174,8 +180,13 @@ func (m Model) update(msg tea.Msg) (Model, tea.Cmd) {
 		m.width, m.height = msg.Width, msg.Height
 	case reloadedMsg:
 		return m.reloaded(msg), nil
-	case tea.ResumeMsg:
-		return m, m.reload() // an hour may have passed
+	case FailedMsg:
+		return m.failed(msg), nil
+	case tea.ResumeMsg: // an hour may have passed
+		if m.going {
+			m.going, m.face = false, onList // back from what was chosen
+		}
+		return m, m.reload()
 	case tea.KeyMsg:
 		m.say, m.wrong = "", false
 		var together bool
@@ -248,8 +259,11 @@ func (m Model) pressList(msg tea.KeyMsg) (Model, tea.Cmd) {
 }
 
 func (m Model) leaveWith(c Choice) (Model, tea.Cmd) {
-	m.choice = c
-	return m, tea.Quit
+	m.choice, m.going = c, true
+	if m.cfg.Go == nil {
+		return m, tea.Quit
+	}
+	return m, m.cfg.Go(c)
 }
 
 func (m *Model) move(msg tea.KeyMsg, k keymap) {

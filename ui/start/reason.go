@@ -1,20 +1,46 @@
 package start
 
 import (
+	"errors"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"evenpull/procedures/session"
 	"evenpull/ui/keys"
 	"evenpull/ui/theme"
 )
 
-// Answer is what has to be answered for before a choice can be carried out: what
-// is damaged of its engine, a line each.
-type Answer struct {
-	Choice Choice
-	Lines  []string
+// answer is what has to be answered for before a choice can be carried out: what
+// is damaged of its engine.
+type answer struct {
+	choice Choice
+	damage []session.Damage
+}
+
+// failed says what went wrong with a choice, or asks what has to be known first: which
+// walk is meant, why one can go on without what is damaged.
+func (m Model) failed(msg FailedMsg) Model {
+	var which *session.WhichError
+	var damage *session.DamageError
+	m.going = false
+	switch {
+	case errors.As(msg.Err, &damage):
+		m.face, m.answer = onReason, answer{msg.Choice, damage.List}
+		m.reason.SetValue("")
+		m.reason.Focus()
+		return m
+	case errors.As(msg.Err, &which) && which.File == nil:
+		m.say = which.Why() + ": go on with it under Left open, or start a new one"
+		if m.face != onTag {
+			m.face = onList
+		}
+	default:
+		m.say, m.face = clean(msg.Err.Error()), onList
+	}
+	m.wrong = true
+	return m
 }
 
 // longestReason is in characters.
@@ -50,7 +76,7 @@ func (m Model) pressReason(msg tea.KeyMsg) (Model, tea.Cmd) {
 			m.say, m.wrong = "write why, in a few words; it stays in the record", true
 			return m, nil
 		}
-		c := m.cfg.Answer.Choice
+		c := m.answer.choice
 		c.Despite = why
 		return m.leaveWith(c)
 	default:
@@ -68,8 +94,8 @@ func (m Model) reasonLines() []string {
 		lines = append(lines, m.said()...)
 	}
 	lines = append(lines, "")
-	for _, text := range m.cfg.Answer.Lines {
-		lines = append(lines, paint(theme.Caution, theme.Mark(theme.Caution)+" "+clean(text), m.width)...)
+	for _, d := range m.answer.damage {
+		lines = append(lines, paint(theme.Caution, theme.Mark(theme.Caution)+" "+clean(d.Text()), m.width)...)
 	}
 	return lines
 }

@@ -13,6 +13,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
+	"evenpull/procedures/session"
 	"evenpull/ui/internal/golden"
 	"evenpull/ui/keys"
 	"evenpull/ui/theme"
@@ -121,9 +122,8 @@ func ends(t *testing.T, m Model, keys ...string) Choice {
 
 // answering is a screen that asks why a walk can go on without a damaged record.
 func answering(w, h int) Model {
-	m := New(Config{Lists: workshop(), Now: clock, Answer: &Answer{Choice{Do: Resume, ID: "w1"},
-		[]string{"2026-01-11-stand-2-open-the-crankcase-1.jsonl is damaged (broken at line 7: it is not as it was written); what it held is not known from there on"}}})
-	next, _ := m.Update(tea.WindowSizeMsg{Width: w, Height: h})
+	m := at(workshop(), w, h)
+	next, _ := m.Update(FailedMsg{Choice{Do: Resume, ID: "w1"}, &session.DamageError{List: []session.Damage{{File: "2026-01-11-stand-2-open-the-crankcase-1.jsonl", What: "broken at line 7: it is not as it was written"}}}})
 	return next.(Model)
 }
 

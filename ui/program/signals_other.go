@@ -1,0 +1,35 @@
+//go:build !unix
+
+package program
+
+import (
+	"os"
+	"os/signal"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// job is the program as the system sees it: here it can only be told to end.
+type job struct{}
+
+func newJob() *job { return &job{} }
+
+func (*job) stop(stopMsg) error { return nil }
+
+// watch ends the program when it is told to end.
+func (*job) watch(_ *tea.Program, end func()) (unwatch func()) {
+	told := make(chan os.Signal, 1)
+	signal.Notify(told, os.Interrupt)
+	done := make(chan struct{})
+	go func() {
+		select {
+		case <-done:
+		case <-told:
+			end()
+		}
+	}()
+	return func() {
+		signal.Stop(told)
+		close(done)
+	}
+}
