@@ -120,6 +120,7 @@ type Model struct {
 	now    time.Time
 	choice Choice
 	going  bool // the choice is being carried out
+	walked bool // a walk was left since the lists were read
 	width  int
 	height int
 }
@@ -183,8 +184,8 @@ func (m Model) update(msg tea.Msg) (Model, tea.Cmd) {
 	case FailedMsg:
 		return m.failed(msg), nil
 	case tea.ResumeMsg: // an hour may have passed
-		if m.going {
-			m.going, m.face = false, onList // back from what was chosen
+		if m.going { // back from what was chosen
+			m.going, m.face, m.walked = false, onList, m.choice.Do == Begin || m.choice.Do == Resume
 		}
 		return m, m.reload()
 	case tea.KeyMsg:
@@ -216,6 +217,10 @@ func (m Model) reloaded(msg reloadedMsg) Model {
 	}
 	m.lists = msg.lists
 	m.layOut()
+	if m.walked {
+		m.walked, m.at = false, 0 // the walk that was left is the first, if it is open
+		m.step(0)
+	}
 	return m
 }
 

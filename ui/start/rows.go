@@ -41,9 +41,13 @@ func clean(text string) string {
 	return strings.ReplaceAll(spec.Printable(strings.ReplaceAll(text, "\n", " ")), "\t", " ")
 }
 
-// layOut builds the rows from the lists and keeps the hand where it was, as
-// far as it can.
+// layOut builds the rows from the lists and keeps the hand on the row it was on, or
+// else near it.
 func (m *Model) layOut() {
+	var hand item
+	if it := m.current(); it != nil {
+		hand = *it
+	}
 	m.items = nil
 	m.openRows()
 	m.procedureRows()
@@ -52,6 +56,16 @@ func (m *Model) layOut() {
 		detail: "Type a figure with its unit and read it in every other."})
 	m.recordRows()
 	m.search()
+	for i, n := range m.shown {
+		if m.items[n].same(hand) {
+			m.at = i
+		}
+	}
+}
+
+// same reports whether two rows are of the same thing.
+func (it item) same(other item) bool {
+	return it.selectable() && it.kind == other.kind && it.choice == other.choice && it.procedure.Ref == other.procedure.Ref
 }
 
 func (m *Model) add(items ...item) { m.items = append(m.items, items...) }
