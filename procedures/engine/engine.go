@@ -76,8 +76,9 @@ type Engine struct {
 	Name     string             `json:"name,omitempty"`
 	Meter    string             `json:"meter,omitempty"` // hours or distance run, as last given
 	Notes    []Remark           `json:"notes,omitempty"`
-	Walks    []Walk             `json:"walks"` // oldest first
-	Off      []Thing            `json:"off"`   // in the order it came off
+	Walks    []Walk             `json:"walks"`            // oldest first
+	Off      []Thing            `json:"off"`              // in the order it came off
+	Faults   []Fault            `json:"faults,omitempty"` // found wrong at strip-down and not answered, oldest first
 	Buy      []Buy              `json:"buy"`
 	ToClose  []string           `json:"to_close"` // close procedures with something off, in the order of the work
 	Last     map[string]Reading `json:"last"`     // newest by check:ID, part:ID, or a fastener's id and thread
@@ -158,6 +159,7 @@ func Fold(tag string, walks []Walk, ledgers []*record.File, closers []*spec.Proc
 	}
 	f.run()
 	e.Off = f.things()
+	e.findings()
 	e.nameProblem()
 	e.modelProblem()
 	e.toClose()

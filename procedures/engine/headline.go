@@ -73,6 +73,8 @@ func (e Engine) next() string {
 		return fmt.Sprintf("%d to order, see %s", missing, shell.Line("parts", nil, "--engine", e.Tag))
 	case len(e.ToClose) > 0:
 		return "close it: " + shell.Line("walk", []string{e.ToClose[0]}, "--engine", e.Tag)
+	case len(e.Faults) > 0:
+		return fmt.Sprintf("say what was done about what was found wrong: %d, see %s", len(e.Faults), shell.Line("engine", []string{e.Tag}))
 	case len(e.Off) > 0:
 		return fmt.Sprintf("find a place for what is off and no procedure closes: %d, see %s", len(e.Off), shell.Line("engine", []string{e.Tag}))
 	}

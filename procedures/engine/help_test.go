@@ -188,7 +188,7 @@ func (w *walked) on(stop string, found map[string]walk.Facts) *walked {
 func (w *walked) done() *walked { return w.do(walk.Command{Do: walk.FinishUp}) }
 
 func (w *walked) bring(e Engine) *walked {
-	return w.do(walk.Command{Do: walk.Bring, Brought: e.Carried(w.proc)})
+	return w.do(walk.Command{Do: walk.Bring, Brought: e.Carried(w.proc), Faults: e.FaultsFor(w.proc)})
 }
 
 // walk is what WalkOf makes of a record of it.

@@ -42,6 +42,12 @@ func decodeJSON(line []byte) (walk.Event, error) {
 		}
 		printableFacts(c.Facts)
 	}
+	for i := range e.Faults {
+		f := &e.Faults[i]
+		for _, s := range []*string{&f.ID, &f.What, &f.Found, &f.Where, &f.Reading, &f.Min, &f.Max, &f.Record} {
+			*s = spec.Printable(*s)
+		}
+	}
 	return e, nil
 }
 

@@ -25,7 +25,14 @@ func (s *Session) bringBack() (*Session, error) {
 	}
 	s.tell(stripDown(s.Engine, p)...)
 	said := len(s.Live.State.Deviations)
-	if err := bring(s.Live, s.Engine.Carried(p)); err != nil {
+	faults := s.Engine.FaultsFor(p)
+	if n := len(faults); n > 0 {
+		s.tell(fmt.Sprintf("found wrong at strip-down, and to be answered before done: %d", n))
+		for _, f := range faults {
+			s.tell(f.Text())
+		}
+	}
+	if err := bring(s.Live, s.Engine.Carried(p), faults); err != nil {
 		s.Close()
 		return nil, err
 	}
@@ -53,24 +60,24 @@ func stripDown(e engine.Engine, p *spec.Procedure) []string {
 }
 
 // bring writes down what the engine brings, when that has changed.
-func bring(live *walk.Live, list []walk.Carried) error {
-	var last []walk.Carried
+func bring(live *walk.Live, list []walk.Carried, faults []walk.Fault) error {
+	var last walk.Event
 	for _, ev := range live.State.Events {
 		if ev.Kind == walk.Brought {
-			last = ev.Brought
+			last = ev
 		}
 	}
-	if same(last, list) {
+	if same(last.Brought, list) && same(last.Faults, faults) {
 		return nil
 	}
-	refusal, err := live.Do(walk.Command{Do: walk.Bring, Brought: list})
+	refusal, err := live.Do(walk.Command{Do: walk.Bring, Brought: list, Faults: faults})
 	if refusal != nil {
 		return refusal
 	}
 	return err
 }
 
-func same(a, b []walk.Carried) bool {
+func same[T any](a, b []T) bool {
 	if len(a) == 0 || len(b) == 0 {
 		return len(a) == len(b)
 	}

@@ -23,6 +23,7 @@ const (
 	PrepItem    ItemKind = "prep"    // threads made ready
 	SlackenItem ItemKind = "slacken" // let go, before it is started again
 	RepairItem  ItemKind = "repair"  // the thread in the case made good
+	FaultItem   ItemKind = "finding" // what the strip-down found wrong
 )
 
 // Item is one line of the agenda: everything the walk asks for, in order.
@@ -35,6 +36,7 @@ type Item struct {
 	Part    *spec.Part    // part
 	Callout *spec.Callout // callout
 	Group   *spec.Group   // prep
+	Fault   *Fault        // finding
 
 	Fastener *spec.Fastener // prep of one alone, slacken, repair: whose
 	Later    bool           // asked for only once something has happened: closed until then
@@ -65,6 +67,8 @@ func (it Item) Text() string {
 		return "slacken " + it.Fastener.ID + " fully, before it starts again"
 	case RepairItem:
 		return "repair the thread in the case at " + it.Fastener.ID
+	case FaultItem:
+		return "found at strip-down: " + it.Fault.Text()
 	}
 	return "first smear of sealant"
 }

@@ -18,8 +18,14 @@ func (s *State) Apply(e Event) {
 	s.Events = append(s.Events, e)
 	c := change{event: len(s.Events) - 1}
 	switch e.Kind {
-	case Confirmed, Measured, Repaired:
-		s.setMark(&c, s.at[e.Item], Mark{Closed: true, Seq: e.Seq, At: e.At, Reading: e.Reading, Facts: e.Facts})
+	case Confirmed, Repaired:
+		s.setMark(&c, s.at[e.Item], markOf(e))
+	case Measured:
+		s.measure(&c, e)
+	case Settled:
+		s.settle(&c, e)
+	case PutOff:
+		s.putOff(&c, e)
 	case Answered:
 		s.answer(&c, e)
 	case Renewed:
@@ -61,7 +67,7 @@ func (s *State) Apply(e Event) {
 // open: undo takes back the last thing done, never the one before it.
 func (s *State) undoable(e Event) bool {
 	switch e.Kind {
-	case Confirmed, Measured, Answered, Renewed, Repaired, Lost, Trouble, Resealed, Found, Refitted, Accounted, Cleaned:
+	case Confirmed, Measured, Answered, Renewed, Repaired, Lost, Trouble, Resealed, Found, Refitted, Accounted, Cleaned, Settled, PutOff:
 		return true
 	case Rejected:
 		return s.sendsBack(e)
@@ -92,10 +98,14 @@ func (s *State) actOf(it Item, reading string) Act {
 
 // resume takes note that a walk was opened again, and by which rules it goes on.
 func (s *State) resume(e Event) {
-	if n, err := strconv.Atoi(e.Facts[rulesFact]); err == nil && n > s.rules {
-		s.deviate(e, "walked so far under the rules of before; from here on a new piece comes before the pull, and a stretch needs its reading")
-		s.rules = n
+	n, err := strconv.Atoi(e.Facts[rulesFact])
+	if err != nil || n <= s.rules {
+		return
 	}
+	if s.lenient() {
+		s.deviate(e, "walked so far under the rules of before; from here on a new piece comes before the pull, and a stretch needs its reading")
+	}
+	s.rules = n
 }
 
 func (s *State) deviate(e Event, text string) {
@@ -105,8 +115,11 @@ func (s *State) deviate(e Event, text string) {
 func (s *State) answer(c *change, e Event) {
 	i := s.at[e.Item]
 	m := Mark{Closed: e.Answer == "yes", Seq: e.Seq, At: e.At, Answer: e.Answer, Facts: e.Facts}
+	if e.Answer == "no" && s.finds() {
+		m.Closed, m.Fault = true, e.Text
+	}
 	s.setMark(c, i, m)
-	if m.Closed {
+	if e.Answer == "yes" {
 		return
 	}
 	s.deviate(e, fmt.Sprintf("%s: no (%s)", s.Items[i].Text(), e.Text))
@@ -218,6 +231,8 @@ func (s *State) describe(e Event) string {
 		return what + " renewed"
 	case Answered:
 		return what + " answered " + e.Answer
+	case Settled:
+		return what + " " + e.Facts[How]
 	}
 	return what + " " + string(e.Kind)
 }

@@ -14,6 +14,7 @@ import (
 // It cannot be undone, nor anything before it.
 func (s *State) bring(e Event) {
 	s.history = nil
+	s.bringFaults(e.Faults)
 	if s.carried == nil {
 		s.carried, s.loosed, s.cased = map[ident.Thing]*thing{}, map[ident.Thing]string{}, map[ident.Thing]string{}
 	}

@@ -41,7 +41,11 @@ type mine struct {
 // old records do not name. Cost is linear in its stages.
 func CourseOf(p *plan.Plan, rules int) *Course {
 	rules = max(FirstRules, rules)
-	c := &Course{Plan: p, Items: agenda(p, rules), rules: rules, ready: map[*spec.Group]int{}, stagesOf: map[string][]int{}, mineOf: map[string]mine{}, places: map[ident.Thing]int{}, piecesOf: map[ident.Thing][]int{}, byID: map[string]*spec.Fastener{}, smear: -1}
+	return layOut(p, rules, agenda(p, rules))
+}
+
+func layOut(p *plan.Plan, rules int, items []Item) *Course {
+	c := &Course{Plan: p, Items: items, rules: rules, ready: map[*spec.Group]int{}, stagesOf: map[string][]int{}, mineOf: map[string]mine{}, places: map[ident.Thing]int{}, piecesOf: map[ident.Thing][]int{}, byID: map[string]*spec.Fastener{}, smear: -1}
 	c.at = make(map[string]int, len(c.Items))
 	c.blank = make([]Mark, len(c.Items))
 	for i, it := range c.Items {

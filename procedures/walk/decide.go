@@ -60,17 +60,21 @@ func (s *State) draft(c Command) (Event, *Refusal) {
 	case Reseal:
 		e.Kind = Resealed
 	case Bring:
-		e.Kind, e.Brought = Brought, c.Brought
+		e.Kind, e.Brought, e.Faults = Brought, c.Brought, c.Faults
 	case Find, Refit, Account, Clean:
 		return s.draftThing(c, e)
+	case Settle:
+		return s.draftSettled(c, e)
+	case Later:
+		return s.draftPutOff(c, e)
 	case Note:
 		e.Kind = Noted
 	case Repair:
 		e.Kind, e.Item = Repaired, ident.RepairStep(s.nameOf(c.Target)).String()
 	case Resume:
 		e.Kind = Resumed
-		if s.lenient() {
-			e.Facts = map[string]string{rulesFact: strconv.Itoa(strictRules)}
+		if s.rules < findRules {
+			e.Facts = map[string]string{rulesFact: strconv.Itoa(findRules)}
 		}
 	case Stop:
 		e.Kind = Stopped
@@ -90,6 +94,10 @@ func (s *State) draftCurrent(c Command, e Event) (Event, *Refusal) {
 	}
 	e.Item = it.Key.String()
 	switch {
+	case it.Kind == FaultItem && (c.Do == Measure || e.Reading != ""):
+		c.Do, c.Target = Settle, ""
+		c.Facts = merged(c.Facts, map[string]string{How: ByMeasure})
+		return s.draftSettled(c, e)
 	case c.Do == No:
 		e.Kind, e.Answer = Answered, "no"
 		if it.Kind == AskItem {

@@ -43,6 +43,8 @@ const (
 	Refitted  Kind = "refitted"  // something brought that this procedure does not name went back
 	Accounted Kind = "accounted" // something brought will not go back, and why
 	Cleaned   Kind = "cleaned"   // back from work, and cleaned before anything closes over it
+	Settled   Kind = "settled"   // a finding of the strip-down answered
+	PutOff    Kind = "put off"   // what is in hand is asked for at the end instead, and why
 	Noted     Kind = "noted"
 	Resumed   Kind = "resumed" // the walk was opened again
 	Stopped   Kind = "stopped"
@@ -67,6 +69,7 @@ type Event struct {
 	Restarts    []string          `json:"restarts,omitempty"` // a no: fasteners that came loose
 	Outstanding []string          `json:"outstanding,omitempty"`
 	Brought     []Carried         `json:"brought,omitempty"`
+	Faults      []Fault           `json:"faults,omitempty"` // brought: findings the strip-downs left open
 }
 
 // Command is what the person asks for. An empty Target means the current item.
@@ -80,6 +83,7 @@ type Command struct {
 	Facts    map[string]string
 	Restarts []string // no: the fasteners that came loose, by id
 	Brought  []Carried
+	Faults   []Fault // bring
 }
 
 // Verb is a thing a person can ask for.
@@ -101,6 +105,8 @@ const (
 	Refit    Verb = "refit"
 	Account  Verb = "account"
 	Clean    Verb = "clean"
+	Settle   Verb = "settle"
+	Later    Verb = "later"
 	Note     Verb = "note"
 	Resume   Verb = "resume"
 	Stop     Verb = "stop"
@@ -129,14 +135,16 @@ var RepairFacts = []string{"insert", "size", "by", "torque", "engagement", "driv
 
 // The rules a record is laid out and judged by. The first let a new piece be
 // recorded after its bolt was tightened, a stretch be confirmed without a reading
-// and a reading stand on anything; a record walked under them is judged by them up
-// to where it is opened again. Up to the second, threads were made ready as the
-// pass came to them, while the sealant skinned; a walk keeps the order it was begun in.
+// and a reading stand on anything. Up to the second, threads were made ready as the
+// pass came to them, while the sealant skinned. Up to the third a no or a figure out
+// of its limits held up the way apart. A walk is judged by the rules it was begun
+// under up to where it is opened again, and keeps the order it was begun in.
 const (
 	FirstRules  = 1
 	strictRules = 2
 	readyRules  = 3
-	Rules       = readyRules
+	findRules   = 4
+	Rules       = findRules
 )
 
 // Refusal says why something was not accepted and what to do instead: Remedy in
@@ -148,13 +156,14 @@ type Refusal struct {
 	Ways        []Way
 	Outstanding []string // a refused done: everything still open
 	misses      bool     // it was understood, and is out of range: worth keeping
+	fault       string   // of a measurement: where it lies outside its limits
 }
 
 // Way is a command that leads on from a refusal.
 type Way struct {
 	Do     Verb
 	Target string // a fastener's id, a part's id, or empty for what is in hand
-	Needs  string // what has to be said with it: "a reason", "the number on its bag"; or the very words
+	Needs  string // what has to be said with it: "a reason", "the number on its bag"; or the very words; settle: how
 	Mark   string // not a command of the walk but a mark between walks: "back"
 }
 

@@ -134,6 +134,8 @@ var everyCommand = []struct {
 	{0, bring(Carried{ID: "A", Fastener: true, Thread: "M8x1.25", Name: "A", Count: 1, Facts: Facts{Condition: "stretched"}, Record: "r1"}, Carried{ID: "shim", Name: "shim", Count: 1, Record: "r1"})},
 	{0, bring(Carried{ID: "A", Fastener: true, Thread: "M8x1.25", Name: "A", Count: 1, Record: "r2"}, Carried{ID: "shim", Name: "shim", Count: 2, Unclean: "blasting", Record: "r2"})},
 	{0, bring(Carried{ID: "A", Fastener: true, Thread: "M8x1.25", Name: "A", Count: 1, Loose: true, Record: "r3"}, Carried{ID: "old", Name: "old key", Count: 1, Record: "r1"})},
+	{0, Command{Do: Bring, Faults: []Fault{{ID: "float", What: "float", Found: "is 0.3 mm", Max: "0.2 mm", Record: "r1"}, {ID: "free", What: "Free?", Found: "stuck", Record: "r1"}}}},
+	{0, Command{Do: Settle, Target: "free", Facts: Facts{How: ByRepair, By: "the shop"}}}, {0, Command{Do: Settle, Facts: Facts{How: ByNew}}}, {0, Command{Do: Settle}}, {0, Command{Do: Later, Text: "x"}},
 	{0, Command{Do: Account, Target: "shim", Text: "x"}}, {0, Command{Do: Account, Target: "A", Text: "x"}}, {0, Command{Do: Account, Target: "gasket", Text: "x"}}, {0, Command{Do: Clean, Target: "shim"}}, {0, Command{Do: Refit, Target: "old key"}},
 	{0, Command{Do: Find, Target: "shim", Facts: Facts{Condition: "scored"}}}, {0, Command{Do: FinishUp}}, {0, Command{Do: Stop, Text: "x"}},
 }
@@ -215,6 +217,11 @@ func fingerprint(s *State, now time.Time) string {
 		fmt.Fprintf(&b, "%v ", *s.carried[t])
 	}
 	left, running := s.SealantLeft(now)
+	for _, it := range s.Items {
+		if it.Kind == FaultItem {
+			b.WriteString(it.Key.String())
+		}
+	}
 	fmt.Fprintf(&b, "%s %v %v %v %v", s.Phase, s.loosed, s.found, running && left < 0, s.sealHeld.IsZero())
 	if n := len(s.history); n > 0 {
 		fmt.Fprintf(&b, "undo %s %s", s.Events[s.history[n-1].event].Kind, s.history[n-1].final)
@@ -295,6 +302,8 @@ func straightOn(s *State, now time.Time) Command {
 		return Command{Do: Measure, Reading: "0.1 mm"}
 	case RepairItem:
 		return repairOf(it.Fastener.ID)
+	case FaultItem:
+		return Command{Do: Settle, Facts: Facts{How: ByNew}}
 	case StageItem:
 		if it.Stage.Action == spec.Stretch {
 			return read(WindowOf(it.Stage).Example())

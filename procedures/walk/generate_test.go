@@ -144,7 +144,7 @@ func drawExtras(t dice, b *strings.Builder, passes []string) {
 func drawCommand(t dice, s *State) Command {
 	switch kind := between(t, 0, 39); {
 	case kind == 0 || kind < 20 && len(s.Events) == 0:
-		return Command{Do: Bring, Brought: drawCarried(t)}
+		return Command{Do: Bring, Brought: drawCarried(t), Faults: drawFaults(t)}
 	case kind > 6:
 		return aptCommand(t, s)
 	}
@@ -153,12 +153,12 @@ func drawCommand(t dice, s *State) Command {
 		target = one(t, []string{"B00", "B01", "B10", "part 0", "part-0", "shim", "old bolt", "nobody", "sealing washer"})
 	}
 	c := Command{
-		Do:      one(t, []Verb{Confirm, Measure, Yes, No, Renew, Undo, Lose, Problem, Reseal, Note, FinishUp, Undo, Renew, Resume, Stop, Find, Refit, Account, Clean, Repair}),
+		Do:      one(t, []Verb{Confirm, Measure, Yes, No, Renew, Undo, Lose, Problem, Reseal, Note, FinishUp, Undo, Renew, Resume, Stop, Find, Refit, Account, Clean, Repair, Settle, Settle, Later}),
 		Target:  target,
 		Piece:   one(t, []string{"", "", "sealing washer", "fastener", "part 0"}),
 		Number:  one(t, []string{"", "none", "lot 2"}),
 		Reading: one(t, []string{"", "20 N·m", "99 N·m", "5 N·m", "92°", "20°", "97°", "0.12 mm", "0.9 mm", "9 mm", "0.12 mm; 0.80 mm", "0.32 mm; 0.80 mm", "nonsense", "20"}),
-		Facts:   one(t, []map[string]string{nil, nil, {Condition: "scored"}, {Condition: "odd"}, {Box: "2"}, {StrippedAt: InCase}, {StrippedAt: InBolt}}),
+		Facts:   one(t, []map[string]string{nil, nil, {Condition: "scored"}, {Condition: "odd"}, {Box: "2"}, {StrippedAt: InCase}, {StrippedAt: InBolt}, {How: ByRepair, By: "the shop"}, {How: ByMeasure}}),
 		Text:    one(t, []string{"", "the phone rang", "stripped"}),
 	}
 	if c.Do == No {
@@ -194,8 +194,14 @@ func aptCommand(t dice, s *State) Command {
 			return Command{Do: Measure, Reading: "left 0.12 mm, right 0.14 mm"}
 		}
 		return Command{Do: Measure, Reading: "0.12 mm"}
+	case it.Kind == AskItem && s.finds():
+		return Command{Do: one(t, []Verb{Yes, Yes, No}), Text: "blued"}
 	case it.Kind == AskItem:
 		return Command{Do: Yes}
+	case it.Kind == FaultItem && it.Fault.Measured() && coin(t):
+		return Command{Do: Measure, Reading: one(t, []string{"0.12 mm", "0.3 mm"})}
+	case it.Kind == FaultItem:
+		return Command{Do: one(t, []Verb{Settle, Settle, Settle, Later}), Facts: one(t, []map[string]string{{How: ByNew}, {How: ByRepair, By: "the shop"}}), Text: "later"}
 	case it.Kind == RepairItem:
 		return Command{Do: Repair, Facts: Facts{"insert": "wire coil", "size": "M8", "by": "the shop", "torque": "as the sheet", "engagement": "14 mm", "drive": "as the sheet"}}
 	case it.Kind == StageItem && it.Stage.Action == spec.Stretch:
@@ -225,6 +231,23 @@ func drawCarried(t dice) []Carried {
 		}
 		c.Loose = c.Fastener && c.ID == "B00" && between(t, 0, 4) == 0
 		list = append(list, c)
+	}
+	return list
+}
+
+// drawFaults is what strip-downs may have found wrong: at checks this sheet has
+// as well, and at others; found once, and found anew.
+func drawFaults(t dice) []Fault {
+	var list []Fault
+	for _, f := range []Fault{{ID: "float-0", What: "float 0", Found: "is 0.3 mm", Reading: "0.3 mm"}, {ID: "question-0", What: "Question 0?", Found: "blued"}, {ID: "seat", What: "seat", Found: "is 5 mm", Max: "1 mm"}} {
+		if t.roll(3) > 0 {
+			continue
+		}
+		if f.ID == "float-0" {
+			f.Min, f.Max = "0.05 mm", one(t, []string{"0.20 mm", "0.13 mm", "0.1 mm"})
+		}
+		f.Record, f.At = one(t, []string{"r1", "r1", "r2"}), one(t, []time.Time{start, start, start.Add(time.Hour)})
+		list = append(list, f)
 	}
 	return list
 }

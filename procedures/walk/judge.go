@@ -39,6 +39,10 @@ func (s *State) Judge(e Event) *Refusal {
 		return nil // facts of other records; what follows from them is judged here
 	case Refitted, Accounted, Cleaned:
 		return s.judgeThing(e)
+	case Settled:
+		return s.judgeSettled(e)
+	case PutOff:
+		return s.judgePutOff(e)
 	case Stopped, Noted:
 		return needReason(e)
 	case Rejected:
@@ -56,7 +60,7 @@ func unknown(what string) *Refusal {
 }
 
 // verbOf is the command that makes a kind of event.
-var verbOf = map[Kind]Verb{Undone: Undo, Lost: Lose, Trouble: Problem, Resealed: Reseal, Stopped: Stop, Noted: Note, Accounted: Account, Answered: No}
+var verbOf = map[Kind]Verb{Undone: Undo, Lost: Lose, Trouble: Problem, Resealed: Reseal, Stopped: Stop, Noted: Note, Accounted: Account, Answered: No, PutOff: Later}
 
 func needReason(e Event) *Refusal {
 	if strings.TrimSpace(e.Text) != "" {
@@ -113,7 +117,9 @@ func (s *State) judgeCurrent(e Event) *Refusal {
 		}
 		return s.judgeReading(it, e)
 	case MeasureItem:
-		return s.judgeMeasure(it.Check, e)
+		if r := s.judgeMeasure(it.Check, e); r == nil || r.fault == "" || !s.finds() {
+			return r
+		}
 	case RepairItem:
 		return judgeRepair(it, e)
 	case AskItem:
@@ -149,6 +155,7 @@ var asks = map[ItemKind]asking{
 	PrepItem:    {Confirmed, false, Confirm},
 	SlackenItem: {Confirmed, false, Confirm},
 	RepairItem:  {Repaired, false, Repair},
+	FaultItem:   {Settled, true, Settle},
 }
 
 // kindFits refuses what the item in hand does not take.
@@ -168,6 +175,8 @@ func (s *State) kindFits(it Item, e Event) *Refusal {
 		return &Refusal{What: "this is a question: " + it.Check.Ask, Remedy: "answer yes, or no and why", Ways: []Way{{Do: Yes}, {Do: No, Needs: "a reason"}}}
 	case RepairItem:
 		return judgeRepair(it, Event{})
+	case FaultItem:
+		return needAnswer(it.Fault)
 	}
 	return &Refusal{What: "this is no question: " + it.Text(), Remedy: "do it, then confirm it", Ways: []Way{{Do: Confirm}}}
 }
@@ -235,7 +244,11 @@ func (s *State) judgeRejected(e Event) *Refusal {
 	}
 	said := e
 	said.Kind = asks[s.Items[i].Kind].kind
-	switch r := s.judgeCurrent(said); {
+	judge := s.judgeCurrent
+	if said.Kind == Settled {
+		judge = s.judgeSettled
+	}
+	switch r := judge(said); {
 	case r == nil:
 		return &Refusal{What: fmt.Sprintf("%s is in range and was refused all the same", e.Reading)}
 	case !r.misses:

@@ -32,7 +32,11 @@ func judgeFigure(c *spec.Check, reading string) *Refusal {
 	if res.Verdict == measure.InRange {
 		return nil
 	}
-	return &Refusal{What: c.Measure + " " + c.How.Fault(res), Remedy: remedyOf(c, res), misses: true}
+	r := &Refusal{What: c.Measure + " " + c.How.Fault(res), Remedy: remedyOf(c, res), misses: true}
+	if res.Verdict == measure.Under || res.Verdict == measure.Over { // readings that settle nothing are no finding
+		r.fault = c.How.Fault(res)
+	}
+	return r
 }
 
 func needFigure(c *spec.Check) *Refusal {

@@ -48,6 +48,8 @@ func (s *State) outstandingText(i int, it Item, now time.Time) string {
 		return text + ": not measured in range"
 	case it.Kind == RepairItem:
 		return text + ": not recorded as repaired"
+	case it.Kind == FaultItem:
+		return text + ": not answered"
 	}
 	return text + ": not confirmed"
 }

@@ -105,7 +105,7 @@ func TestNoCommandsReachDoneWithAnythingOpen(t *testing.T) {
 				break
 			}
 		}
-		again := s.Course.Start()
+		again := s.sheet.Start()
 		if findings := Replay(again, s.Events); len(findings) > 0 {
 			t.Fatalf("an accepted event is refused when replayed: %v", findings[0].Refusal)
 		}
@@ -134,7 +134,7 @@ func undoAndRedo(t *rapid.T, s *State, e Event) {
 	if len(s.Events) > 40 || e.Kind == Undone || e.Kind == Brought {
 		return // every early event is enough; brought is not undone
 	}
-	fork := s.Course.Start()
+	fork := s.sheet.Start()
 	Replay(fork, s.Events)
 	before := len(fork.history)
 	fork.Apply(e)
@@ -170,7 +170,11 @@ func snapshot(s *State) string {
 	for i := range marks {
 		marks[i].Seq = 0 // done again, it has another number
 	}
-	return fmt.Sprintf("%v %v %d %s %v %s %v %v", marks, s.pieces, s.next, s.Phase, s.found, things, s.loosed, s.sealHeld)
+	var steps []string
+	for _, it := range s.Items {
+		steps = append(steps, it.Key.String())
+	}
+	return fmt.Sprintf("%v %v %d %s %v %s %v %v %v %q", marks, s.pieces, s.next, s.Phase, s.found, things, s.loosed, s.sealHeld, s.faults, steps)
 }
 
 func same(t *rapid.T, a, b *State) {

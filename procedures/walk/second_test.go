@@ -25,6 +25,11 @@ type second struct {
 	gone  map[string]bool   // of off, those settled here
 	loose map[string]string // let go by another walk: its record
 	cased map[string]string // thread in the case stripped: the record that says so
+
+	rules  int              // that the events are under
+	faults map[string]Fault // findings to be answered here, by the text a record has of them
+	asked  []string         // of these, in the order they were brought
+	last   map[string]bool  // of these, those put off
 }
 
 // line is one line of the agenda as the procedure has it.
@@ -40,7 +45,7 @@ type line struct {
 }
 
 func secondReading(pl *plan.Plan, rules int, events []Event) *second {
-	r := &second{p: pl.Procedure, open: map[string]bool{}, due: map[string]bool{}, want: map[string]bool{}, only: map[string]bool{}, fresh: map[string]bool{}, off: map[string]Carried{}, gone: map[string]bool{}, loose: map[string]string{}, cased: map[string]string{}}
+	r := &second{p: pl.Procedure, open: map[string]bool{}, due: map[string]bool{}, want: map[string]bool{}, only: map[string]bool{}, fresh: map[string]bool{}, off: map[string]Carried{}, gone: map[string]bool{}, loose: map[string]string{}, cased: map[string]string{}, faults: map[string]Fault{}, last: map[string]bool{}, rules: rules}
 	r.layOut(pl, rules)
 	for _, e := range r.standing(events) {
 		r.take(e)
@@ -223,7 +228,7 @@ func (r *second) standing(events []Event) []Event {
 			continue
 		case Brought:
 			steps = nil
-		case Confirmed, Measured, Answered, Renewed, Repaired, Lost, Trouble, Resealed, Found, Refitted, Accounted, Cleaned:
+		case Confirmed, Measured, Answered, Renewed, Repaired, Lost, Trouble, Resealed, Found, Refitted, Accounted, Cleaned, Settled, PutOff:
 			steps = append(steps, len(out))
 		case Rejected:
 			if r.sendsBack(e) {
@@ -246,6 +251,9 @@ func (r *second) line(text string) *line {
 
 func (r *second) sendsBack(e Event) bool {
 	l := r.line(e.Item)
+	if l == nil {
+		return false // a finding measured again, and still out of its limits
+	}
 	if l.check != nil {
 		return len(l.check.NoRestarts) > 0
 	}
@@ -298,15 +306,22 @@ func (r *second) verdict(st *plan.Stage, reading string) string {
 // take is one event that stands.
 func (r *second) take(e Event) {
 	switch e.Kind {
-	case Confirmed, Measured, Repaired:
+	case Confirmed, Repaired, Settled:
 		r.open[e.Item] = false
+	case Measured:
+		r.open[e.Item] = false
+		r.measuredAgain(r.line(e.Item).check, e.Reading)
 	case Answered:
-		if e.Answer == "yes" {
+		if e.Answer == "yes" || r.p.Direction == spec.Open && r.rules > 3 {
 			r.open[e.Item] = false
 			return
 		}
 		r.cameLoose(e.Restarts, r.line(e.Item).check)
 		r.open[e.Item] = true
+	case Resumed:
+		fmt.Sscan(e.Facts["rules"], &r.rules)
+	case PutOff:
+		r.last[e.Item] = true
 	case Renewed:
 		r.renewed(e)
 	case Lost:
@@ -326,6 +341,7 @@ func (r *second) take(e Event) {
 		r.openedWhole()
 	case Brought:
 		r.brought(e.Brought)
+		r.toAnswer(e.Faults)
 	case Accounted:
 		r.accounted(strings.TrimSpace(e.Fastener + e.Item + " " + e.Thread))
 	case Refitted:
@@ -335,6 +351,9 @@ func (r *second) take(e Event) {
 
 func (r *second) rejected(e Event) {
 	l := r.line(e.Item)
+	if l == nil {
+		return
+	}
 	if l.check != nil {
 		was := r.open[e.Item]
 		r.cameLoose(nil, l.check)
@@ -592,6 +611,68 @@ func (r *second) brought(list []Carried) {
 	}
 }
 
+// toAnswer: the findings that are open now, and those answered here before.
+func (r *second) toAnswer(list []Fault) {
+	if r.p.Direction != spec.Close || r.rules < 4 {
+		return
+	}
+	r.asked = nil
+	now := map[string]Fault{}
+	for text, f := range r.faults {
+		if !r.open[text] {
+			now[text] = f
+		}
+		delete(r.faults, text)
+	}
+	for _, f := range list {
+		text := "finding:" + f.Record + "/" + f.ID
+		old, answered := now[text]
+		now[text] = f
+		r.open[text] = !answered || old.At != f.At
+		r.asked = append(r.asked, text)
+	}
+	for text := range r.last {
+		if _, ok := now[text]; !ok {
+			delete(r.last, text)
+		}
+	}
+	for text := range r.open {
+		if _, ok := now[text]; !ok && strings.HasPrefix(text, "finding:") {
+			delete(r.open, text)
+		}
+	}
+	r.faults = now
+}
+
+// measuredAgain: a figure in range where the finding was answers it, if it keeps
+// to the limits of then.
+func (r *second) measuredAgain(c *spec.Check, reading string) {
+	within := func(mm float64, f Fault) bool {
+		low, high := 0.0, 1e9
+		fmt.Sscanf(f.Min, "%f mm", &low)
+		fmt.Sscanf(f.Max, "%f mm", &high)
+		return mm >= low && mm <= high && strings.HasSuffix(f.Min+f.Max, "mm")
+	}
+	for text, f := range r.faults {
+		figures := []float64{}
+		for _, word := range strings.Fields(reading) {
+			if mm, err := strconv.ParseFloat(word, 64); err == nil {
+				figures = append(figures, mm)
+			}
+		}
+		if c.How.Kind == "float" {
+			figures = figures[:1] // the second is the shim
+		}
+		keeps := f.ID == c.ID && r.p.Direction == spec.Close
+		for _, mm := range figures {
+			keeps = keeps && within(mm, f)
+		}
+		if keeps {
+			r.open[text] = false
+		}
+	}
+}
+
 // askAbout asks again what says that it is about a part.
 func (r *second) askAbout(part string) {
 	for _, l := range r.lines {
@@ -651,12 +732,34 @@ func (r *second) accounted(name string) {
 
 // next is what is in hand: the first line that is open.
 func (r *second) next() string {
+	// Where a finding is asked: behind the measurement of the same id, or before all, unless it was put off.
+	behind := func(at string) string {
+		for _, text := range r.asked {
+			f, place := r.faults[text], ""
+			if l := r.line("check:" + f.ID); l != nil && l.check.Measure != "" && f.Min+f.Max != "" {
+				place = l.text
+			}
+			if r.last[text] {
+				place = "end"
+			}
+			if r.open[text] && place == at {
+				return text
+			}
+		}
+		return ""
+	}
+	if text := behind(""); text != "" {
+		return text
+	}
 	for _, l := range r.lines {
 		if r.open[l.text] {
 			return l.text
 		}
+		if text := behind(l.text); text != "" {
+			return text
+		}
 	}
-	return ""
+	return behind("end")
 }
 
 // left is everything that keeps the walk from being done, in a fixed order.

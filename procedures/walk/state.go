@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"evenpull/procedures/plan"
+	"evenpull/spec"
 	"evenpull/spec/ident"
 )
 
@@ -24,6 +25,7 @@ type Mark struct {
 	Reading string
 	Answer  string
 	Facts   map[string]string
+	Fault   string // closed as a finding: what was found
 }
 
 // Deviation is anything a later reader should know went other than straight.
@@ -40,7 +42,9 @@ type State struct {
 	Events     []Event
 	Deviations []Deviation
 
-	rules   int // what holds from here on
+	rules   int     // what holds from here on
+	sheet   *Course // as the sheet lays it out, without what the engine brings
+	faults  []asked // findings that this walk has to answer, in the order they were brought
 	marks   []Mark
 	pieces  []Piece
 	strays  map[ident.Thing][]int // pieces of things the procedure has no place for
@@ -64,7 +68,7 @@ func New(p *plan.Plan) *State { return CourseOf(p, Rules).Start() }
 
 // Start is the state before the first event of a walk.
 func (c *Course) Start() *State {
-	s := &State{Course: c, Phase: IsOpen, rules: c.rules}
+	s := &State{Course: c, sheet: c, Phase: IsOpen, rules: c.rules}
 	s.marks = append([]Mark(nil), c.blank...)
 	s.pieces = append([]Piece(nil), c.pieces...)
 	s.skip()
@@ -73,6 +77,16 @@ func (c *Course) Start() *State {
 
 // lenient: the first rules hold here, which let more go by.
 func (s *State) lenient() bool { return s.rules < strictRules }
+
+// finds: what is wrong on the way apart is a finding, and holds nothing up.
+func (s *State) finds() bool {
+	return s.rules >= findRules && s.Plan.Procedure.Direction == spec.Open
+}
+
+// answers: this walk is asked what its engine's strip-downs left open.
+func (s *State) answers() bool {
+	return s.rules >= findRules && s.Plan.Procedure.Direction == spec.Close
+}
 
 // Rules is which rules events from here on are judged by.
 func (s *State) Rules() int { return s.rules }

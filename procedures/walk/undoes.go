@@ -233,7 +233,7 @@ func (s *State) undoWhole(c *change, act Act, why string) {
 		c.restore = append(c.restore, func() { s.sealHeld = held })
 	}
 	for i := s.smear; i < len(s.Items); i++ {
-		if !s.Items[i].Later {
+		if it := s.Items[i]; !it.Later && it.Kind != FaultItem { // what was done about a finding stays done
 			s.reopen(c, i)
 		}
 	}

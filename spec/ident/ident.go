@@ -70,6 +70,7 @@ const (
 	Prep    Kind = "prep"    // threads made ready
 	Slacken Kind = "slacken" // a fastener let go before it is started again
 	Repair  Kind = "repair"  // a thread in the case made good
+	Finding Kind = "finding" // what a strip-down found wrong, to be answered
 )
 
 // Step names one line of an agenda. It is comparable, and two steps of one
@@ -123,6 +124,9 @@ func SlackenStep(fastener string) Step { return Step{Slacken, fastener} }
 // RepairStep names the repair of the thread a fastener goes into.
 func RepairStep(fastener string) Step { return Step{Repair, fastener} }
 
+// FindingStep names a finding by the record that has it and the check it was found at.
+func FindingStep(record, check string) Step { return Step{Finding, record + "/" + check} }
+
 // String is the step as a record has it: "Final/M1", "check:float", "sealant".
 // Stages and waits stand as they are called, which is why a pass may not be
 // called like any of the others.
@@ -142,7 +146,7 @@ func Reserved(pass string) bool {
 	if pass == string(Smear) {
 		return true
 	}
-	for _, k := range []Kind{Check, PartIn, Callout, Prep, Slacken, Repair} {
+	for _, k := range []Kind{Check, PartIn, Callout, Prep, Slacken, Repair, Finding} {
 		if strings.HasPrefix(pass, string(k)+":") {
 			return true
 		}

@@ -32,12 +32,15 @@ func engineTitle(e engine.Engine) string {
 }
 
 func (a *app) engineSections(e engine.Engine) []page.Section {
-	var pointed, open, off, condemned, away, clean, buy, closed, notes []string
+	var pointed, open, faults, off, condemned, away, clean, buy, closed, notes []string
 	for _, p := range e.Problems {
 		pointed = append(pointed, a.pointed(p))
 	}
 	for _, w := range e.Open() {
 		open = append(open, fmt.Sprintf("%s, %d of %d stages, since %s: %s", w.Procedure, w.Confirmed, w.Stages, w.Started.Format(time.DateOnly), a.walkLine(w.Source, e.Tag)))
+	}
+	for _, f := range e.Faults {
+		faults = append(faults, faultLine(f))
 	}
 	for _, t := range e.Off {
 		if t.Condemned() {
@@ -62,6 +65,7 @@ func (a *app) engineSections(e engine.Engine) []page.Section {
 	return []page.Section{
 		{Heading: "to sort out", Lines: pointed},
 		{Heading: "open walks", Lines: open},
+		{Heading: "found wrong and not answered; the close-up asks", Lines: faults},
 		{Heading: "condemned or missing", Lines: condemned},
 		{Heading: "away for work", Lines: away},
 		{Heading: "to clean before anything closes over it", Lines: clean},
@@ -72,6 +76,15 @@ func (a *app) engineSections(e engine.Engine) []page.Section {
 		{Heading: "closed", Lines: closed},
 		{Heading: "notes", Lines: notes},
 	}
+}
+
+// faultLine tells what, where, when and in which record.
+func faultLine(f engine.Fault) string {
+	text := f.Text()
+	if f.Measured() {
+		text += " (limits " + f.Limits() + ")"
+	}
+	return fmt.Sprintf("%s; %s, %s, %s", text, f.Where, f.At.Format(time.DateOnly), f.Procedure)
 }
 
 // offLines lists what is off; fasteners of which nothing was noted share a line

@@ -30,6 +30,10 @@ const Help = `commands, one a line:
                            not in hand: lost M3: REASON
   problem M3 bent          replace it and start it again
   problem M3 stripped, bolt|case   which thread it was
+  repaired by WHOM[, WHAT] | replaced [WITH WHAT] | measure 0.12 mm
+                           what was done about a finding of the strip-down; about one
+                           that is not in hand: answer NAME repaired by WHOM
+  later REASON             what the engine brought is asked for at the end instead
   repaired M3 insert WHAT, size SIZE, by WHOM, torque FIGURE, engagement LENGTH,
       drive SIZE           a thread in the case is good again
   reseal REASON            the joint was opened and is sealed afresh
@@ -74,8 +78,15 @@ func parse(line string, s *walk.State) (request, error) {
 	case "no", "n":
 		c.Do = walk.No
 		c.Restarts, c.Text = words.LooseIn(rest, s.Plan.Procedure)
-	case "repaired":
-		c, err = repaired(rest, s)
+	case "repaired", "replaced":
+		c, err = repaired(line, rest, s)
+	case "answer":
+		var target string
+		target, rest = words.AnswerOf(rest, s.FaultsOpen())
+		c, err = words.AnswerIn(rest)
+		c.Target = target
+	case "later":
+		c.Do = walk.Later
 	case "renew":
 		c = renewal(rest, s)
 	case "found":
@@ -103,7 +114,7 @@ func parse(line string, s *walk.State) (request, error) {
 	default:
 		if isFigure(line) { // as a gauge or a wrench types it
 			c = walk.Command{Do: walk.Confirm, Reading: line}
-			if it := s.CurrentItem(); it != nil && it.Kind == walk.MeasureItem {
+			if it := s.CurrentItem(); it != nil && (it.Kind == walk.MeasureItem || it.Kind == walk.FaultItem) {
 				c.Do = walk.Measure
 			}
 			break
@@ -127,8 +138,11 @@ func lost(rest string, s *walk.State) (walk.Command, error) {
 }
 
 // repaired reads "M3 insert wire coil, size M8x1.25, by …"; without an id it is
-// the thread in hand.
-func repaired(rest string, s *walk.State) (walk.Command, error) {
+// the thread in hand. Of a finding in hand it is what was done about that.
+func repaired(line, rest string, s *walk.State) (walk.Command, error) {
+	if it := s.CurrentItem(); it != nil && it.Kind == walk.FaultItem || strings.EqualFold(line[:len(walk.ByNew)], walk.ByNew) {
+		return words.AnswerIn(line)
+	}
 	c := walk.Command{Do: walk.Repair}
 	if id, more, _ := strings.Cut(rest, " "); s.Plan.Procedure.Fastener(id) != nil {
 		c.Target, rest = id, more

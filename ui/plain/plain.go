@@ -191,12 +191,16 @@ func (w *walker) accepted(c walk.Command, item *walk.Item) {
 			w.printf("no oil before %s: the sealant has to cure\n", at.Format("2006-01-02 15:04"))
 		}
 		return
-	case walk.Confirm, walk.Measure, walk.Yes:
-		if item != nil {
+	case walk.Confirm, walk.Measure, walk.Yes, walk.No:
+		if found := words.FoundAt(w.live.State, item); found != "" {
+			w.printf("recorded as a finding: %s; the close-up will ask what was done about it\n", found)
+		} else if c.Do == walk.No {
+			w.printf("noted as no; put it right, then answer yes\n")
+		} else if item != nil {
 			w.printf("confirmed: %s%s\n", item.Text(), withReading(c.Reading))
 		}
-	case walk.No:
-		w.printf("noted as no; put it right, then answer yes\n")
+	case walk.Settle:
+		w.printf("recorded: %s\n", words.Answered(c))
 	default:
 		w.printf("recorded: %s\n", c.Do)
 	}

@@ -44,6 +44,12 @@ func Prompt(s *walk.State, memory words.Memory, now time.Time) []string {
 		lines = caution(lines, it.Part.Caution)
 	case walk.RepairItem:
 		lines = []string{it.Text(), "  when it is: repaired " + repairBlanks}
+	case walk.FaultItem:
+		lines = []string{it.Text()}
+		for _, line := range words.FindingLines(*it.Fault) {
+			lines = append(lines, "  "+line)
+		}
+		lines = append(lines, "  what was done about it: "+waysText(it.Fault.Ways()))
 	case walk.CalloutItem:
 		lines = caution([]string{it.Text()}, it.Callout.Caution)
 	default:

@@ -9,16 +9,20 @@ import (
 // refusalText words a refusal with the lines that lead on from it.
 func refusalText(r *walk.Refusal) string {
 	text := r.Error()
+	if ways := waysText(r.Ways); ways != "" {
+		text += "; type: " + ways
+	}
+	return text
+}
+
+func waysText(ways []walk.Way) string {
 	var lines []string
-	for _, way := range r.Ways {
+	for _, way := range ways {
 		if line := wayText(way); line != "" {
 			lines = append(lines, line)
 		}
 	}
-	if len(lines) > 0 {
-		text += "; type: " + strings.Join(lines, "  or: ")
-	}
-	return text
+	return strings.Join(lines, "  or: ")
 }
 
 // wayText is the line to type; what is to be filled in stands in capitals.
@@ -32,6 +36,9 @@ func wayText(w walk.Way) string {
 	}
 	if w.Do == walk.Confirm && w.Needs != "" {
 		return "read " + w.Needs
+	}
+	if w.Do == walk.Settle {
+		return map[string]string{walk.ByRepair: "repaired by WHOM, WHAT", walk.ByNew: "replaced WITH WHAT"}[w.Needs]
 	}
 	if w.Target != "" {
 		line += " " + w.Target

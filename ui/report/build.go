@@ -172,6 +172,10 @@ func tidy(x float64) float64 { return math.Round(x*1e9) / 1e9 }
 // agenda fills in what is no stage of a fastener.
 func (b *builder) agenda() {
 	s := &b.sheet
+	for _, f := range b.s.Faults() {
+		f.Record = b.in.ID
+		s.Faults = append(s.Faults, faultOf(f))
+	}
 	s.Checks, s.Parts, s.Waits, s.Callouts = []Check{}, []Part{}, []Step{}, []Step{}
 	for i, it := range b.s.Items {
 		m := b.s.Mark(i)
@@ -180,6 +184,12 @@ func (b *builder) agenda() {
 			s.Checks = append(s.Checks, b.check(it, m))
 		case walk.PartItem:
 			s.Parts = append(s.Parts, b.part(it, m))
+		case walk.FaultItem:
+			f := faultOf(*it.Fault)
+			if m.Closed {
+				f.Answer, f.Answered = clean(walk.AnswerText(m.Facts, m.Reading, b.textOf(m.Seq))), closedAt(m)
+			}
+			s.Faults = append(s.Faults, f)
 		case walk.WaitItem:
 			s.Waits = append(s.Waits, Step{clean(it.Text()), m.Closed, closedAt(m)})
 		case walk.CalloutItem:
@@ -190,13 +200,29 @@ func (b *builder) agenda() {
 
 func (b *builder) check(it walk.Item, m walk.Mark) Check {
 	c := it.Check
-	out := Check{ID: c.ID, Ask: clean(c.Ask), Measure: clean(c.Measure), Confirmed: m.Closed, Answer: m.Answer, Reading: clean(m.Reading), At: closedAt(m), FromPaper: m.Closed && walk.FromPaper(m.Facts), Limits: words.Limits(c), Refused: b.readings(it.Key.String())}
+	out := Check{ID: c.ID, Ask: clean(c.Ask), Measure: clean(c.Measure), Confirmed: m.Closed, Answer: m.Answer, Reading: clean(m.Reading), At: closedAt(m), FromPaper: m.Closed && walk.FromPaper(m.Facts), Limits: words.Limits(c), Fault: clean(m.Fault), Refused: b.readings(it.Key.String())}
 	if c.Before != nil {
 		out.When = "before " + clean(c.Before.Name)
 	} else if c.After != nil {
 		out.When = "after " + clean(c.After.Name)
 	}
 	return out
+}
+
+func faultOf(f walk.Fault) Fault {
+	out := Fault{ID: clean(f.ID), What: clean(f.What), Found: clean(f.Found), Where: clean(f.Where), Reading: clean(f.Reading), Record: clean(f.Record), FoundAt: moment(f.At)}
+	if f.Measured() {
+		out.Limits = clean(f.Limits())
+	}
+	return out
+}
+
+// textOf is what was said with an event.
+func (b *builder) textOf(seq int) string {
+	if seq < 1 || seq > len(b.s.Events) {
+		return ""
+	}
+	return b.s.Events[seq-1].Text
 }
 
 func (b *builder) part(it walk.Item, m walk.Mark) Part {

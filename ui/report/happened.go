@@ -64,6 +64,10 @@ func (b *builder) words(e walk.Event) string {
 		text = b.thingText(e) + ": " + text
 	case walk.Brought:
 		text = fmt.Sprintf("came off in earlier walks: %d on the list", len(e.Brought))
+	case walk.Settled:
+		return b.itemText(e.Item) + ": " + walk.AnswerText(e.Facts, e.Reading, e.Text)
+	case walk.PutOff:
+		text = b.itemText(e.Item) + ": put off to the end"
 	case walk.Noted:
 		return "note: " + e.Text
 	}

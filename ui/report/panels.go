@@ -15,6 +15,13 @@ func (s Sheet) leftPanels() []panel {
 		}
 		list = append(list, p)
 	}
+	if len(s.Faults) > 0 {
+		p := panel{Title: s.FaultTitle()}
+		for _, f := range s.Faults {
+			p.Rows = append(p.Rows, entry{"", f.Text()})
+		}
+		list = append(list, p)
+	}
 	return append(list, s.measured(), s.asked())
 }
 
@@ -48,7 +55,7 @@ func (s Sheet) asked() panel {
 			continue
 		}
 		asked++
-		if c.Confirmed {
+		if c.Confirmed && c.Fault == "" {
 			yes++
 		} else if c.Answer != "" {
 			not = append(not, entry{c.Answer + ":", c.Ask})

@@ -20,7 +20,8 @@ type Sheet struct {
 	Fasteners   []Fastener `json:"fasteners"` // in file order
 	Checks      []Check    `json:"checks"`
 	Parts       []Part     `json:"parts"`
-	Chain       string     `json:"chain"` // whole or broken
+	Faults      []Fault    `json:"faults,omitempty"` // found wrong on the way apart, or asked about on the way together
+	Chain       string     `json:"chain"`            // whole or broken
 
 	ChainNote    string      `json:"chain_note,omitempty"` // where and how it is broken
 	Direction    string      `json:"direction"`            // close or open
@@ -128,8 +129,24 @@ type Check struct {
 	At        *time.Time `json:"at"` // null until confirmed, and where FromPaper
 	FromPaper bool       `json:"from_paper"`
 	Limits    string     `json:"limits,omitempty"`
-	When      string     `json:"when"` // "before Draw down"
+	Fault     string     `json:"fault,omitempty"` // what was found wrong, on the way apart
+	When      string     `json:"when"`            // "before Draw down"
 	Refused   []Reading  `json:"refused"`
+}
+
+// Fault is a finding: what was found wrong on the way apart, and on the way
+// together what was done about it.
+type Fault struct {
+	ID       string     `json:"id"` // of the check
+	What     string     `json:"what"`
+	Found    string     `json:"found"`
+	Where    string     `json:"where,omitempty"`
+	Reading  string     `json:"reading,omitempty"`
+	Limits   string     `json:"limits,omitempty"`
+	FoundAt  *time.Time `json:"found_at"`
+	Record   string     `json:"record"`   // where it was found
+	Answer   string     `json:"answer"`   // empty: not answered in this walk
+	Answered *time.Time `json:"answered"` // null where it is not
 }
 
 // Part had to be accounted for.

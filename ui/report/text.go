@@ -71,7 +71,7 @@ func (b block) opening() []string {
 func (s Sheet) blocks() []block {
 	list := []block{s.headBlock(), s.alarmBlock(), s.outstandingBlock(), s.cautionBlock(), s.passBlock()}
 	list = append(list, s.matrixBlocks()...)
-	list = append(list, s.checkBlock(), s.partBlock(), s.renewalBlock(), s.deviationBlock(), s.refusedBlock(), s.wrenchBlock(), s.timelineBlock(), s.closingBlock(), governsBlock())
+	list = append(list, s.faultBlock(), s.checkBlock(), s.partBlock(), s.renewalBlock(), s.deviationBlock(), s.refusedBlock(), s.wrenchBlock(), s.timelineBlock(), s.closingBlock(), governsBlock())
 	var full []block
 	for _, b := range list {
 		if len(b.rows) > 0 {
@@ -257,7 +257,11 @@ func (r Row) line(cellWidth int) string {
 func (s Sheet) checkBlock() block {
 	b := block{title: "Checks and measurements"}
 	for _, c := range s.Checks {
-		b.item(tick(c.Confirmed), fmt.Sprintf("%s (%s%s)", said(c.Text(), c.Result()), c.When, onPaper(c.FromPaper, at(c.At))))
+		box := tick(c.Confirmed)
+		if c.Fault != "" {
+			box = "[!] "
+		}
+		b.item(box, fmt.Sprintf("%s (%s%s)", said(c.Text(), c.Result()), c.When, onPaper(c.FromPaper, at(c.At))))
 		for _, r := range c.Refused {
 			b.item("      ! ", fmt.Sprintf("%s refused: %s", r.Reading, r.Why))
 		}
@@ -269,6 +273,22 @@ func (s Sheet) checkBlock() block {
 		b.item(tick(c.Confirmed), c.Text)
 	}
 	return b
+}
+
+func (s Sheet) faultBlock() block {
+	b := block{title: s.FaultTitle()}
+	for _, f := range s.Faults {
+		b.item("! ", fmt.Sprintf("%s (found %s)", f.Text(), Stamp(*f.FoundAt)))
+	}
+	return b
+}
+
+// FaultTitle says which end of a finding this walk is.
+func (s Sheet) FaultTitle() string {
+	if s.Direction == "open" {
+		return "Found wrong"
+	}
+	return "Found wrong at strip-down, and what was done"
 }
 
 func (s Sheet) partBlock() block {

@@ -105,12 +105,32 @@ func (c Check) Text() string {
 // Result is what came of the check.
 func (c Check) Result() string {
 	switch {
+	case c.Fault != "" && c.Reading != "":
+		return c.Reading + ", OUT OF ITS LIMITS"
+	case c.Fault != "":
+		return "no, " + c.Fault
 	case c.Confirmed && c.Reading != "":
 		return c.Reading
 	case c.Answer != "":
 		return c.Answer
 	}
 	return "open"
+}
+
+// Text tells a finding in a line: what, where, the figure with its limits, and
+// what was done about it.
+func (f Fault) Text() string {
+	text := said(f.What, "no: "+f.Found)
+	if f.Limits != "" {
+		text = fmt.Sprintf("%s %s (limits %s)", f.What, f.Found, f.Limits)
+	}
+	if f.Where != "" {
+		text += ", " + f.Where
+	}
+	if f.Answer != "" {
+		text += "; " + f.Answer
+	}
+	return text
 }
 
 // Text is the part with its count.

@@ -72,10 +72,19 @@ func askOf(s *walk.State, it *walk.Item, wait time.Duration) ask {
 		return ask{action: "THE THREAD IN THE CASE IS STRIPPED", figure: "REPAIR", id: f.ID, headline: "then say: " + strings.Join(walk.RepairFacts, ", "), detail: some(groupText(f.Group))}
 	case walk.SealItem:
 		return askSeal(s)
+	case walk.FaultItem:
+		return ask{action: "WHAT WAS DONE ABOUT IT?", figure: "FOUND", headline: printable(it.Fault.Text()), detail: printableAll(words.FindingLines(*it.Fault))}
 	case walk.CalloutItem:
 		return ask{action: "HAVE READY", figure: strings.ToUpper(it.Callout.Kind), headline: it.Callout.Say, cautions: some(it.Callout.Caution)}
 	}
 	return ask{action: "CONFIRM", figure: "OK?", headline: it.Text()}
+}
+
+func printableAll(texts []string) (list []string) {
+	for _, t := range texts {
+		list = append(list, printable(t))
+	}
+	return list
 }
 
 func some(texts ...string) (list []string) {

@@ -12,7 +12,7 @@ import (
 // what a press does all come from it; what makes no sense now is not enabled.
 type keymap struct {
 	Confirm, Yes, NoOrNew, New, Reading, Found, Things, Undo, Lost, Problem, Reseal,
-	Note, Convert, Figures, Why, Outstanding, Done, Stop, Help, Suspend, Leave key.Binding
+	Later, Note, Convert, Figures, Why, Outstanding, Done, Stop, Help, Suspend, Leave key.Binding
 }
 
 // keymapOf says which keys mean something at this moment. At a question n is
@@ -39,6 +39,7 @@ func (m Model) keymapOf() keymap {
 		Lost:        keys.When(keys.New("angle lost", "l"), write && m.turning()),
 		Problem:     keys.When(keys.New("problem", "p"), write),
 		Reseal:      keys.When(keys.New("seal afresh", "e"), write && sealed),
+		Later:       keys.When(keys.New("ask at the end", "b"), write && s.CanPutOff()),
 		Note:        keys.When(keys.New("note", "m"), write),
 		Convert:     keys.New("convert", "c"),
 		Figures:     keys.When(keys.New("figures", "i"), open && it != nil && it.Kind == walk.StageItem),
@@ -60,7 +61,7 @@ func (m Model) atQuestion() bool {
 // groups is the whole help.
 func (k keymap) groups() []keys.Group {
 	return []keys.Group{
-		{Title: "Go on", Bindings: []key.Binding{k.Confirm, k.Yes, k.NoOrNew, k.Reading, k.Found, k.New, k.Things, k.Done}},
+		{Title: "Go on", Bindings: []key.Binding{k.Confirm, k.Yes, k.NoOrNew, k.Reading, k.Found, k.New, k.Things, k.Later, k.Done}},
 		{Title: "When it went wrong", Bindings: []key.Binding{k.Undo, k.Lost, k.Problem, k.Reseal, k.Stop}},
 		{Title: "Look and write", Bindings: []key.Binding{k.Why, k.Figures, k.Outstanding, k.Convert, k.Note}},
 		{Title: "Leave", Bindings: []key.Binding{k.Help, k.Leave, k.Suspend}},
@@ -76,7 +77,7 @@ func (m Model) short(k keymap) []key.Binding {
 	if m.atQuestion() {
 		list = append(list, k.NoOrNew)
 	}
-	list = append(list, k.Reading, k.Lost, k.Help, k.Leave, k.Found)
+	list = append(list, k.Later, k.Reading, k.Lost, k.Help, k.Leave, k.Found)
 	if k.Confirm.Enabled() {
 		list = append(list, k.Done)
 	}
@@ -107,6 +108,8 @@ func (m Model) confirmText() string {
 		return "give the figure"
 	case it.Kind == walk.SlackenItem:
 		return "it is slack"
+	case it.Kind == walk.FaultItem:
+		return "say what was done"
 	case it.Kind == walk.RepairItem:
 		return "say how it was repaired"
 	case it.Kind == walk.WaitItem && s.WaitLeft(s.Current(), m.now) > 0:

@@ -80,7 +80,7 @@ func (m Model) otherKey(k tea.KeyMsg) Model {
 func (m Model) changes(k tea.KeyMsg) bool {
 	m.cfg.ReadOnly = ""
 	km := m.keymapOf()
-	return key.Matches(k, km.Confirm, km.Yes, km.NoOrNew, km.New, km.Reading, km.Found, km.Things, km.Undo, km.Lost, km.Problem, km.Reseal, km.Note, km.Done, km.Stop)
+	return key.Matches(k, km.Confirm, km.Yes, km.NoOrNew, km.New, km.Reading, km.Found, km.Things, km.Undo, km.Lost, km.Problem, km.Reseal, km.Later, km.Note, km.Done, km.Stop)
 }
 
 // confirm is the big key: what it does depends on what is asked for.
@@ -97,6 +97,8 @@ func (m Model) confirm() (Model, tea.Cmd) {
 		return m.openRenewals(), nil
 	case it.Kind == walk.MeasureItem, it.Kind == walk.StageItem && it.Stage.Action == spec.Stretch:
 		return m.openReading(""), nil
+	case it.Kind == walk.FaultItem:
+		return m.lay(askAnswer(it.Fault)), nil
 	case it.Kind == walk.RepairItem:
 		return m.lay(m.askRepair()), nil
 	}

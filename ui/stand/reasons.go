@@ -32,6 +32,8 @@ func (m Model) reasonKey(k tea.KeyMsg, km keymap) Model {
 		return m.lay(asking(walk.Problem, "Problem with "+about, "what happened", m.saidOf).With("stripped, bolt", "stripped, case", "overshot", "seized", "broken", "bent", "thread damaged"))
 	case key.Matches(k, km.Reseal):
 		return m.lay(asking(walk.Reseal, "Opened, cleaned and sealed afresh, because", "why", said).With("work time ran out", "sealant smeared off", "joint had to come apart"))
+	case key.Matches(k, km.Later):
+		return m.lay(asking(walk.Later, "Asked at the end instead, because", "why", said).With("measured once it is in", "still out for work", "the place is further on"))
 	case key.Matches(k, km.Note):
 		return m.lay(asking(walk.Note, "Note", "anything worth keeping", said))
 	case key.Matches(k, km.Stop):
@@ -97,6 +99,18 @@ func (m Model) askRepair() entry.Field {
 		}
 		return said(c, text)
 	})
+}
+
+// askAnswer asks what was done about a finding.
+func askAnswer(f *walk.Fault) entry.Field {
+	title, reasons := "What was done: repaired by whom, what; or replaced, with what", []string{"repaired by me", "replaced"}
+	if f.Measured() {
+		title, reasons = "What was done: repaired by whom; replaced; or measured "+f.Limits(), append(reasons, "measured ")
+	}
+	return asking(walk.Settle, title, "repaired by …", func(c *walk.Command, text string) (err error) {
+		*c, err = words.AnswerIn(text)
+		return err
+	}).With(reasons...)
 }
 
 // askToStop asks why, and then once more: a stop can't be taken back.

@@ -32,6 +32,13 @@ func wayText(w walk.Way) string {
 			return "r gives the reading"
 		}
 		return "enter confirms it"
+	case walk.Settle:
+		if w.Needs == walk.ByRepair {
+			return "enter says what was done"
+		}
+		return ""
+	case walk.Later:
+		return "b asks at the end"
 	case walk.Measure:
 		return "r gives the figure"
 	case walk.Yes:

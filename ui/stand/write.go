@@ -6,6 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenpull/procedures/walk"
+	"evenpull/ui/words"
 )
 
 // wroteMsg comes back when an event is on disk, or could not be put there.
@@ -111,7 +112,13 @@ func (m Model) accepted(c walk.Command, it *walk.Item) Model {
 
 func (m Model) acceptedText(c walk.Command, it *walk.Item) string {
 	switch c.Do {
-	case walk.Confirm, walk.Measure, walk.Yes:
+	case walk.Confirm, walk.Measure, walk.Yes, walk.No:
+		if found := words.FoundAt(m.cfg.State, it); found != "" {
+			return "a finding: " + found + "; the close-up will ask"
+		}
+		if c.Do == walk.No {
+			return "noted as no; put it right, then answer yes"
+		}
 		if it == nil {
 			return ""
 		}
@@ -120,8 +127,10 @@ func (m Model) acceptedText(c walk.Command, it *walk.Item) string {
 			text += ", read " + c.Reading
 		}
 		return text
-	case walk.No:
-		return "noted as no; put it right, then answer yes"
+	case walk.Settle:
+		return words.Answered(c)
+	case walk.Later:
+		return "asked for at the end"
 	case walk.Renew:
 		if m.cfg.State.Plan.Procedure.Fastener(c.Target) == nil {
 			return "new: " + c.Piece // a part of its own

@@ -1,0 +1,77 @@
+package engine
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+)
+
+const questions = `
+[[check]]
+after = "Take out"
+ask   = "Gasket face flat?"
+[[check]]
+after   = "Take out"
+measure = "rotor runout"
+max     = "0.03 mm"
+of      = ["rotor"]
+`
+
+func texts(e Engine) string {
+	var list []string
+	for _, f := range e.Faults {
+		list = append(list, f.Text())
+	}
+	return strings.Join(list, "|")
+}
+
+// What a strip-down found wrong stays until the close-up that closes it best has
+// said what was done, whatever their clocks say.
+func TestAFindingStaysUntilItsCloseUpAnswersIt(t *testing.T) {
+	other := sheet(t, strings.NewReplacer("Close the cover", "Fit the rotor alone", "125 single\"", "125 single\"", "[[part]]\nname  = \"shim\"\nkind  = \"shim\"\ncount = 2\n", "").Replace(closeSheet))
+	closers := []*spec.Procedure{other, sheet(t, closeSheet)}
+	down := begin(t, "down", sheet(t, openSheet+questions), day).on("check:gasket-face-flat", nil).
+		do(walk.Command{Do: walk.No, Text: "hollow"}, walk.Command{Do: walk.Measure, Reading: "0.05 mm"}).done()
+	e := Fold("7", []Walk{down.walk()}, nil, closers)
+	if got := texts(e); got != "Gasket face flat? no: hollow|rotor runout is 0.05 mm, over the limit of 0.03 mm" || e.Faults[0].Record != "down" || e.Faults[1].Where != "rotor" {
+		t.Fatalf("found %q, %+v", got, e.Faults)
+	}
+	if a, b := len(e.FaultsFor(closers[0])), len(e.FaultsFor(closers[1])); a != 0 || b != 2 {
+		t.Errorf("%d are asked by the sheet that shares less, %d by the one that shares most", a, b)
+	}
+	for _, at := range []time.Time{day.AddDate(1, 0, 0), day.AddDate(-1, 0, 0)} {
+		up := begin(t, "up", closers[1], at).bring(e).do(walk.Command{Do: walk.Settle, Facts: walk.Facts{walk.How: walk.ByNew}})
+		half := Fold("7", []Walk{down.walk(), up.walk()}, nil, closers)
+		if got := texts(half); got != "rotor runout is 0.05 mm, over the limit of 0.03 mm" {
+			t.Errorf("begun %s, after one answer open: %q", at, got)
+		}
+		up.do(walk.Command{Do: walk.Undo, Text: "it was not"})
+		if got := Fold("7", []Walk{down.walk(), up.walk()}, nil, closers); len(got.Faults) != 2 {
+			t.Errorf("an answer that was taken back stands: %q", texts(got))
+		}
+	}
+}
+
+// Found once more in another strip-down, it is another finding.
+func TestFoundAgainItIsAskedAgain(t *testing.T) {
+	closers := []*spec.Procedure{sheet(t, closeSheet)}
+	strip := func(id string, at time.Time) Walk {
+		return begin(t, id, sheet(t, openSheet+questions), at).on("check:gasket-face-flat", nil).do(walk.Command{Do: walk.No, Text: "hollow"}).on("", nil).done().walk()
+	}
+	one := strip("one", day)
+	e := Fold("7", []Walk{one}, nil, closers)
+	up := begin(t, "up", closers[0], day.AddDate(0, 1, 0)).bring(e).do(walk.Command{Do: walk.Settle, Facts: walk.Facts{walk.How: walk.ByNew}}).on("", nil).done().walk()
+	two := strip("two", day.AddDate(1, 0, 0))
+	e = Fold("7", []Walk{one, up, two}, nil, closers)
+	if len(e.Faults) != 1 || e.Faults[0].Record != "two" {
+		t.Errorf("open: %+v", e.Faults)
+	}
+	lone := Fold("7", []Walk{one}, nil, nil)
+	lone.Off, lone.Buy = nil, nil
+	if h := lone.Headline(day); !strings.Contains(h, "next: say what was done about what was found wrong: 1") {
+		t.Error(h)
+	}
+}

@@ -1,0 +1,248 @@
+package walk
+
+import (
+	"slices"
+	"strings"
+	"testing"
+)
+
+const takingApart = `format = 1
+[procedure]
+name = "Open the head"
+direction = "open"
+source = "invented"
+[group.main]
+thread = "M8x1.25"
+class = "8.8"
+[group.main.at]
+M1 = [0, 0]
+[[pass]]
+name = "Out"
+groups = ["main"]
+remove = true
+[[part]]
+name = "head"
+[[check]]
+after = "Out"
+measure = "guide clearance"
+min = "0.02 mm"
+max = "0.08 mm"
+readings = 2
+spread = "0.01 mm"
+of = ["head"]
+[[check]]
+after = "Out"
+ask = "Seats free of pits?"
+`
+
+// On the way apart a no and a figure out of its limits are findings, and the walk goes on.
+func TestAFindingHoldsNothingUpOnTheWayApart(t *testing.T) {
+	s, now := walked(t, takingApart, ok(), ok())
+	if r := refuse(t, s, take("0.05 mm; 0.12 mm"), now); !strings.Contains(r.Error(), "measure again") {
+		t.Errorf("scattered readings refused with %q", r)
+	}
+	must(t, s, take("0.11 mm; 0.12 mm"), now)
+	refuse(t, s, Command{Do: No}, now) // without a reason
+	must(t, s, Command{Do: No, Text: "two pits in the left one"}, now)
+	want := []Fault{
+		{ID: "guide-clearance", What: "guide clearance", Found: "is 0.12 mm, over the limit of 0.08 mm", Where: "head", Reading: "0.11 mm; 0.12 mm", Min: "0.02 mm", Max: "0.08 mm", At: now},
+		{ID: "seats-free-of-pits", What: "Seats free of pits?", Found: "two pits in the left one", Where: "after Out", At: now},
+	}
+	if got := s.Faults(); !slices.Equal(got, want) {
+		t.Errorf("found\n%+v, want\n%+v", got, want)
+	}
+	must(t, s, Command{Do: Undo, Text: "it was the lamp"}, now)
+	if got := s.Faults(); !slices.Equal(got, want[:1]) {
+		t.Errorf("after undo found %+v", got)
+	}
+	must(t, s, Command{Do: Yes}, now)
+	must(t, s, Command{Do: FinishUp}, now)
+}
+
+// Under the rules of before they held it up; opened again it goes on by these.
+func TestFindingsAreOfTheFourthRules(t *testing.T) {
+	p := planOf(t, takingApart)
+	s := CourseOf(p, strictRules).Start()
+	must(t, s, ok(), start)
+	must(t, s, ok(), start)
+	refuse(t, s, take("0.11 mm; 0.12 mm"), start)
+	must(t, s, Command{Do: Resume}, start)
+	must(t, s, take("0.11 mm; 0.12 mm"), start)
+	again := CourseOf(p, strictRules).Start()
+	if findings := Replay(again, s.Events); len(findings) > 0 || len(again.Faults()) != 1 {
+		t.Errorf("replayed: %v, found %v", findings, again.Faults())
+	}
+}
+
+var (
+	clearance = Fault{ID: "guide-clearance", What: "guide clearance", Found: "is 0.12 mm, over the limit of 0.08 mm", Min: "0.02 mm", Max: "0.08 mm", Record: "r1", At: start}
+	pits      = Fault{ID: "seats", What: "Seats free of pits?", Found: "two pits", Record: "r1", At: start}
+)
+
+func answer(how string, more ...string) Command {
+	c := Command{Do: Settle, Facts: Facts{How: how}}
+	if len(more) > 0 {
+		c.Facts[By] = more[0]
+	}
+	return c
+}
+
+func TestTheCloseUpAnswersWhatWasFound(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		found   Fault
+		refused []Command // each with its reason
+		why     []string
+		taken   Command
+		said    string
+	}{
+		{"never by an empty enter", pits, []Command{ok(), {Do: Yes}, {Do: Settle}, {Do: No, Text: "x"}}, []string{"found at strip-down: Seats free of pits? no: two pits; say what was done about it"}, answer(ByRepair, "the shop"), "repaired by the shop"},
+		{"repaired needs a name", pits, []Command{answer(ByRepair), answer(ByRepair, " ")}, []string{"repaired by whom?"}, answer(ByNew), "replaced"},
+		{"a question has no figure", pits, []Command{take("0.05 mm"), read("0.05 mm")}, []string{"nothing was measured there"}, answer(ByNew), "replaced"},
+		{"measured again within its limits", clearance, []Command{take("0.09 mm"), take("0.05"), take("5 N·m"), take("")}, []string{"guide clearance is 0.09 mm, over the limit of 0.08 mm", "no unit", "length is measured", "empty"}, take("0.05 mm"), "measured again, 0.05 mm"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			s, now := walked(t, joint, Command{Do: Bring, Faults: []Fault{c.found}})
+			for i, cmd := range c.refused {
+				if r := refuse(t, s, cmd, now); !strings.Contains(r.Error(), c.why[min(i, len(c.why)-1)]) {
+					t.Errorf("%+v refused with %q", cmd, r)
+				}
+			}
+			must(t, s, c.taken, now)
+			if said := s.Deviations[len(s.Deviations)-1].Text; said != "found at strip-down: "+c.found.Text()+": "+c.said {
+				t.Errorf("said %q", said)
+			}
+			if s.CurrentItem().Kind == FaultItem || len(s.FaultsOpen()) > 0 {
+				t.Errorf("answered, and next is %s", s.CurrentItem().Text())
+			}
+			refuse(t, s, Command{Do: Settle, Target: c.found.ID, Facts: Facts{How: ByNew}}, now) // it has been
+		})
+	}
+}
+
+// What can be answered only once it is together is put off, and holds done up.
+func TestAFindingPutOffIsAskedAtTheEnd(t *testing.T) {
+	s, now := walked(t, closing, Command{Do: Bring, Faults: []Fault{pits, clearance}})
+	refuse(t, s, Command{Do: Later}, now) // why?
+	must(t, s, Command{Do: Later, Text: "the seats are cut tomorrow"}, now)
+	must(t, s, Command{Do: Later, Text: "measured once it is in"}, now)
+	refuse(t, s, Command{Do: Later, Text: "x"}, now) // what the sheet lays out comes when it says
+	must(t, s, Command{Do: Undo, Text: "it can be measured now"}, now)
+	if it := s.CurrentItem(); it.Kind != FaultItem || it.Fault.ID != clearance.ID {
+		t.Fatalf("after undo next is %s", it.Text())
+	}
+	must(t, s, Command{Do: Settle, Target: "seats", Facts: Facts{How: ByNew}}, now) // by its name, though not in hand
+	must(t, s, take("0.05 mm"), now)
+	for range 3 {
+		must(t, s, ok(), now)
+	}
+	must(t, s, Command{Do: FinishUp}, now)
+
+	s, now = walked(t, closing, Command{Do: Bring, Faults: []Fault{pits}}, Command{Do: Later, Text: "x"}, ok(), ok(), ok())
+	r := refuse(t, s, Command{Do: FinishUp}, now)
+	if got := strings.Join(r.Outstanding, "|"); got != "found at strip-down: Seats free of pits? no: two pits: not answered" {
+		t.Errorf("outstanding %s", got)
+	}
+	refuse(t, s, Command{Do: Later, Text: "x"}, now) // once only
+	refuse(t, s, ok(), now)
+	must(t, s, answer(ByNew), now)
+	must(t, s, Command{Do: FinishUp}, now)
+}
+
+// A check of the close-up that measures the same answers the finding, if the
+// figure keeps to the limits of then as well: nothing is typed twice.
+func TestTheSameCheckInRangeAnswersTheFinding(t *testing.T) {
+	float := Fault{ID: "crank-end-float", What: "crank end float", Found: "is 0.32 mm, over the limit of 0.2 mm", Min: "0.10 mm", Max: "0.20 mm", Record: "r1"}
+	s, now := walked(t, measuring, Command{Do: Bring, Faults: []Fault{float}}, ok(), ok())
+	must(t, s, take("0.06 mm"), now) // in range here, but not then
+	if it := s.CurrentItem(); it.Kind != FaultItem {
+		t.Fatalf("next is %s", it.Text())
+	}
+	must(t, s, Command{Do: Undo, Text: "measured again"}, now)
+	must(t, s, take("0.12 mm"), now)
+	if it := s.CurrentItem(); it.Check == nil || it.Check.Measure != "runout" || len(s.FaultsOpen()) > 0 {
+		t.Errorf("next is %s, open %v", it.Text(), s.FaultsOpen())
+	}
+	must(t, s, Command{Do: Undo, Text: "x"}, now)
+	if len(s.FaultsOpen()) != 1 {
+		t.Error("the undo of the figure left its answer standing")
+	}
+}
+
+// Brought again an answer stands; found anew, or dropped by its strip-down, it does not.
+func TestAnAnswerStandsUntilItIsFoundAnew(t *testing.T) {
+	s, now := walked(t, closing, Command{Do: Bring, Faults: []Fault{pits}}, answer(ByNew), Command{Do: Bring, Faults: []Fault{pits}})
+	if len(s.FaultsOpen()) != 0 {
+		t.Error("the same finding is asked twice")
+	}
+	anew := pits
+	anew.At = now
+	must(t, s, Command{Do: Bring, Faults: []Fault{anew}}, now)
+	if len(s.FaultsOpen()) != 1 {
+		t.Error("found anew, it is not asked")
+	}
+	must(t, s, Command{Do: Bring}, now)
+	if len(s.FaultsOpen()) != 0 || s.CurrentItem().Kind != PartItem {
+		t.Errorf("undone where it was found, it is still asked: %s", s.CurrentItem().Text())
+	}
+	forged := Event{Seq: len(s.Events) + 1, At: now, Kind: Settled, Item: pits.Step().String(), Facts: Facts{How: ByNew}}
+	if r := s.Judge(forged); r == nil {
+		t.Error("an answer to what is not asked counts")
+	}
+}
+
+func TestAFindingIsSaidWithItsLimits(t *testing.T) {
+	for _, c := range []struct {
+		f            Fault
+		text, limits string
+	}{
+		{Fault{What: "Flat?", Found: "hollow"}, "Flat? no: hollow", ""},
+		{Fault{What: "runout", Found: "is 1 mm", Max: "0.1 mm"}, "runout is 1 mm", "at most 0.1 mm"},
+		{Fault{What: "float", Found: "is 0 mm", Min: "0.1 mm"}, "float is 0 mm", "at least 0.1 mm"},
+		{Fault{What: "float", Found: "is 0 mm", Min: "0.1 mm", Max: "0.2 mm"}, "float is 0 mm", "0.1 mm to 0.2 mm"},
+	} {
+		if c.f.Text() != c.text || c.f.Measured() && c.f.Limits() != c.limits || c.f.Measured() != (c.limits != "") {
+			t.Errorf("%+v: %q, %q", c.f, c.f.Text(), c.f.Limits())
+		}
+	}
+}
+
+// What is wrong with putting off or answering is said, with what to do instead.
+func TestAnAnswerOutOfPlaceSaysSo(t *testing.T) {
+	s, now := walked(t, closing, Command{Do: Bring, Faults: []Fault{pits}})
+	event := func(k Kind, item string) Event {
+		return Event{Seq: len(s.Events) + 1, At: now, Kind: k, Item: item, Text: "x", Facts: Facts{How: ByNew}}
+	}
+	step := pits.Step().String()
+	for _, c := range []struct {
+		e    Event
+		want string
+	}{
+		{event(PutOff, "nowhere"), `the procedure has no "nowhere"`},
+		{event(PutOff, "part:cover"), "part:cover is not what comes next; next is found at strip-down"},
+		{event(Settled, "part:cover"), `the procedure has no "part:cover"`},
+		{event(Confirmed, step), "say what was done about it"},
+	} {
+		if r := s.Judge(c.e); r == nil || !strings.Contains(r.Error(), c.want) {
+			t.Errorf("%+v: %v, want %q", c.e, r, c.want)
+		}
+	}
+	must(t, s, Command{Do: Later, Text: "x"}, now)
+	if s.CanPutOff() {
+		t.Error("a part of the sheet can be put off")
+	}
+	if r := refuse(t, s, Command{Do: Settle, Target: "nobody"}, now); r.What != `no finding is open here of the name "nobody"` {
+		t.Error(r)
+	}
+	must(t, s, Command{Do: Settle, Facts: Facts{How: ByNew}}, now)
+	if r := s.Judge(event(Settled, step)); r == nil || !strings.Contains(r.What, "has been answered") {
+		t.Errorf("answered twice: %v", r)
+	}
+	if r := refuse(t, s, Command{Do: Settle}, now); r.What != "no finding is open here" {
+		t.Error(r)
+	}
+	s, now = walked(t, closing, Command{Do: Bring, Faults: []Fault{pits}}, Command{Do: Later, Text: "x"}, ok(), ok(), ok())
+	if r := refuse(t, s, Command{Do: Later, Text: "x"}, now); len(r.Ways) != 3 || s.CanPutOff() {
+		t.Errorf("put off twice: %+v", r)
+	}
+}

@@ -1,0 +1,37 @@
+package stand
+
+import (
+	"testing"
+	"time"
+
+	"evenpull/procedures/walk"
+)
+
+// asked opens the case on an engine whose strip-down found something wrong.
+func asked(t *testing.T, faults ...walk.Fault) *rig {
+	t.Helper()
+	r := newRig(t, caseText(t))
+	e, refusal := walk.Decide(r.model.cfg.State, walk.Command{Do: walk.Bring, Faults: faults}, r.now)
+	if refusal != nil {
+		t.Fatal(refusal)
+	}
+	r.model.cfg.State.Apply(*e)
+	r.events = append(r.events, *e)
+	r.model.gather()
+	return r
+}
+
+func TestAFindingIsAnsweredInWordsNeverByEnter(t *testing.T) {
+	r := asked(t, walk.Fault{ID: "seat", What: "bearing seat", Found: "is 0.05 mm, over the limit of 0.03 mm", Max: "0.03 mm", Where: "crank", Reading: "0.05 mm", Record: "down", At: time.Date(2025, 3, 2, 9, 0, 0, 0, time.UTC)})
+	n := len(r.events)
+	r.press("?", "esc", "enter").shows("WHAT WAS DONE ABOUT IT?", "bearing seat is 0.05 mm, over the limit of", "crank", "read 0.05 mm, limits at most 0.03 mm", "say what was done")
+	r.press("enter").count(n).shows("repaired by whom", "1 repaired by me", "3 measured")
+	r.press("enter").count(n).shows("REFUSED").write("repaired").press("enter").count(n).shows("repaired by whom?").press("esc")
+	r.press("enter", "enter").write("measured 0.04 mm").press("enter").wrote(walk.Rejected).shows("over the limit of 0.03 mm")
+	r.press("enter", "b").shows("Asked at the end instead, because").press("1", "enter").wrote(walk.PutOff).shows("asked for at the end").hides("WHAT WAS DONE")
+	r.press("u").press("1", "enter").wrote(walk.Undone).shows("WHAT WAS DONE")
+	r.press("enter").write("repaired by the machine shop, new seat").press("enter").wrote(walk.Settled).shows("repaired by the machine shop, new seat")
+	if e := r.events[len(r.events)-1]; e.Facts[walk.By] != "the machine shop" || e.Text != "new seat" {
+		t.Errorf("kept as %+v", e)
+	}
+}
