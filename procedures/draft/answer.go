@@ -260,6 +260,15 @@ func (d Draft) change(thing, what string) (Draft, string, *Refusal) {
 	return next, "", no
 }
 
+// TakeOut takes a thing out of the sheet, and gives the question to go on with.
+func (d Draft) TakeOut(thing string) (next Draft, then string, no *Refusal) {
+	q := Question{Thing: thing}
+	if next, _, no = d.change(thing, "take out"); no != nil {
+		return d, "", no
+	}
+	return next, next.after(q, ""), nil
+}
+
 // setWhen reads "before Final" and "after Final".
 func (d Draft) setWhen(at sheet.Path, text string) (Draft, *Refusal) {
 	key, name, _ := strings.Cut(text, " ")

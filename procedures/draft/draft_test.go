@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"encoding/json"
 	"os"
 	"path/filepath"
 	"slices"
@@ -263,6 +264,45 @@ func TestWrongAnswersAreRefusedWithARemedyAndChangeNothing(t *testing.T) {
 		}
 		if then != tt.id || string(next.Text()) != string(tt.d.Text()) {
 			t.Errorf("%s = %q was refused and went on to %s, or changed the sheet", tt.id, tt.answer, then)
+		}
+	}
+}
+
+// keys that are asked for otherwise than as a field, or that only an editor gives.
+var otherwise = map[string][]string{
+	"procedure": {"cautions"},
+	"group":     {"at", "with"},
+	"pass":      {"groups", "fasteners", "order", "torque", "turn", "loosen", "remove", "verify", "stretch", "ceiling", "wait", "each"},
+	"check":     {"before", "after", "wanted", "inputs", "pitch_radius", "dial_radius", "shim", "no_restarts"},
+	"part":      {"before", "after"},
+	"callout":   {"before", "id"},
+	"sealant":   {"before"},
+}
+
+func TestEveryKeyOfTheFormatIsAskedForOrKnownNotToBe(t *testing.T) {
+	var schema struct {
+		Properties, Definitions map[string]struct{ Properties map[string]any }
+	}
+	if err := json.Unmarshal([]byte(spec.Schema), &schema); err != nil {
+		t.Fatal(err)
+	}
+	for table, fields := range fieldsOf {
+		keys := schema.Definitions[table].Properties
+		if keys == nil {
+			keys = schema.Properties[table].Properties
+		}
+		if len(keys) == 0 {
+			t.Errorf("the schema has no %s", table)
+		}
+		for key := range keys {
+			if _, asked := fieldOf(fields, key); asked == slices.Contains(otherwise[table], key) {
+				t.Errorf("%s of %s: asked for as a field %v, and on the list of those that are not %v", key, table, asked, !asked)
+			}
+		}
+		for _, f := range fields {
+			if keys[f.key] == nil {
+				t.Errorf("%s of %s is asked for, and is no key of the format", f.key, table)
+			}
 		}
 	}
 }

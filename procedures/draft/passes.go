@@ -277,3 +277,30 @@ func (d Draft) onCircle() bool {
 	}
 	return len(bolts) > 3 && least > 0.8*most
 }
+
+// PassesOf are the names of the passes that a question is about: its own, or those just made.
+func (d Draft) PassesOf(q Question) []string {
+	names := d.passNames()
+	switch kind, _, _ := strings.Cut(q.Thing, "/"); {
+	case kind == "pass" && indexOf(q.Thing) < len(names):
+		return names[indexOf(q.Thing) : indexOf(q.Thing)+1]
+	case kind == "+pass":
+		return d.fresh
+	}
+	return nil
+}
+
+// BoltsOf are the bolts of the pass that a question is about, as the file lists them.
+func (d Draft) BoltsOf(q Question) []string {
+	var ids []string
+	for _, name := range d.PassesOf(q) {
+		at := sheet.At("pass", slices.Index(d.passNames(), name))
+		bolts, groups := d.text.Strings(sheet.At(at, "fasteners")), d.text.Strings(sheet.At(at, "groups"))
+		for _, b := range d.Bolts() {
+			if (slices.Contains(bolts, b.ID) || slices.Contains(groups, b.Group)) && !slices.Contains(ids, b.ID) {
+				ids = append(ids, b.ID)
+			}
+		}
+	}
+	return ids
+}

@@ -2,6 +2,7 @@ package draft
 
 import (
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -126,4 +127,25 @@ func (d Draft) Move(id string, right, up float64) (Draft, *Refusal) {
 		}
 	}
 	return d, refuse("name one that is there", "there is no bolt %s", quote(id))
+}
+
+// AddBeside adds a bolt to the right of another, in its group, under the next number.
+func (d Draft) AddBeside(id string) (next Draft, added string, no *Refusal) {
+	bolts := d.Bolts()
+	i := slices.IndexFunc(bolts, func(b Bolt) bool { return b.ID == id })
+	if i < 0 {
+		return d, id, refuse("name one that is there", "there is no bolt %s", quote(id))
+	}
+	letters := strings.TrimRight(id, "0123456789")
+	for n := 1; ; n++ {
+		added = letters + strconv.Itoa(n)
+		if !slices.ContainsFunc(bolts, func(b Bolt) bool { return strings.EqualFold(b.ID, added) }) {
+			break
+		}
+	}
+	next, no = d.put(bolts[i].Group, place{added, bolts[i].X + usualPitch, bolts[i].Y})
+	if no != nil {
+		return d, id, no
+	}
+	return next, added, nil
 }

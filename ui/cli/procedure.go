@@ -79,28 +79,47 @@ func fromPaper(name string) string {
 }
 
 func (a *app) newCommand() *cobra.Command {
-	return &cobra.Command{
-		Use:     "new FILE",
-		Short:   "Write a commented procedure to fill in",
-		Example: `  evenpull new my-sheet.toml`,
-		Args:    exactly(1, "one file name"),
+	var asking, plain bool
+	cmd := &cobra.Command{
+		Use:   "new FILE",
+		Short: "Write a commented procedure to fill in, or be asked for all of it",
+		Long: `Writes a commented procedure to fill in. With --ask it asks for the engine, the joint,
+its bolts and where they sit, figures, passes, checks and parts, shows the order as it
+grows, and writes the file at the end. A file that is there is opened the same way:
+answers change it where they belong, comments and keys that are not asked about stay.`,
+		Example: `  evenpull new my-sheet.toml
+  evenpull new my-sheet.toml --ask`,
+		Args: exactly(1, "one file name"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			f, err := os.OpenFile(args[0], os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-			if errors.Is(err, os.ErrExist) {
-				return problem(fmt.Errorf("%s exists already and is left as it is; give another name", args[0]))
+			switch {
+			case asking:
+				return a.ask(args[0], plain)
+			case plain:
+				return usage("--plain goes with --ask")
 			}
-			if err != nil {
-				return problem(err)
-			}
-			_, err = f.WriteString(procedures.New())
-			if closing := f.Close(); err == nil {
-				err = closing
-			}
-			if err != nil {
-				return problem(err)
-			}
-			fmt.Fprintf(a.Err, "wrote %s; fill it in, then: %s\n", spec.Printable(args[0]), shell.Line("check", []string{args[0]}))
-			return nil
+			return a.newFile(args[0])
 		},
 	}
+	cmd.Flags().BoolVar(&asking, "ask", false, "ask for everything, also about a file that is there")
+	cmd.Flags().BoolVar(&plain, "plain", false, "with --ask: as lines of text, as without a terminal")
+	return cmd
+}
+
+func (a *app) newFile(name string) error {
+	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if errors.Is(err, os.ErrExist) {
+		return problem(fmt.Errorf("%s exists already and is left as it is; give another name, or change it by answering: %s", name, shell.Line("new", []string{name})+" --ask"))
+	}
+	if err != nil {
+		return problem(err)
+	}
+	_, err = f.WriteString(procedures.New())
+	if closing := f.Close(); err == nil {
+		err = closing
+	}
+	if err != nil {
+		return problem(err)
+	}
+	fmt.Fprintf(a.Err, "wrote %s; fill it in, then: %s\n", spec.Printable(name), shell.Line("check", []string{name}))
+	return nil
 }
