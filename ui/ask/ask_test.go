@@ -17,6 +17,7 @@ import (
 	"evenpull/procedures/draft"
 	"evenpull/spec"
 	"evenpull/ui/internal/golden"
+	"evenpull/ui/keys"
 )
 
 // hands press keys one after the other on a screen whose clock they move, and count them.
@@ -184,7 +185,7 @@ func TestGoldenScreens(t *testing.T) {
 	shot("refused", h)
 	h.press("ctrl+u")
 	h.script("final torque = 30 N·m")
-	h.press("up", "up", "tab", "tab", "tab", "right")
+	h.press("up", "up", "ctrl+p", "tab", "tab", "right")
 	shot("moved", h)
 	h.press("u", "enter")
 	h = begin(t, draft.New("caps.toml"), nil)
@@ -268,7 +269,7 @@ func TestAnEnterThatComesAlongAnswersNothing(t *testing.T) {
 func TestBoltsAreMovedAddedAndTakenOutOnTheMap(t *testing.T) {
 	h := begin(t, draft.New("caps.toml"), nil)
 	h.script("what is done = Fit it\nengine\ndirection\nsource\na caution\nwhich bolts = case bolts\nthread = M6\nclass\nhow they sit = row of 3")
-	h.press("up", "tab", "tab", "up", "+", "right", "-", "-", "down")
+	h.press("up", "ctrl+p", "tab", "up", "+", "right", "-", "-", "down")
 	has := func(line string) {
 		t.Helper()
 		if !strings.Contains(string(h.m.Draft().Text()), line) {
@@ -356,4 +357,17 @@ func mustRead(t testing.TB, file string) []byte {
 		t.Fatal(err)
 	}
 	return text
+}
+
+func TestKeymapsAreTheHelp(t *testing.T) {
+	h := begin(t, draft.New("caps.toml"), nil)
+	for _, problems := range [][]string{
+		keys.Problems(h.m.keys(), keys.Group{Bindings: h.m.keys().all()}),
+		keys.Problems(h.m.mapKeys(), keys.Group{Bindings: h.m.mapKeys().all()}),
+		keys.Problems(h.m.pickKeys(), keys.Group{Bindings: h.m.pickKeys().all()}),
+	} {
+		for _, p := range problems {
+			t.Error(p)
+		}
+	}
 }

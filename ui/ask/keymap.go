@@ -11,7 +11,7 @@ import (
 
 // keymap is every key of the questions: letters are text, so none of them is a command.
 type keymap struct {
-	Answer, Up, Down, SectionUp, SectionDown, Next, Before, Map, Pick, TakeOut, Write, Back, Help, Suspend, Quit key.Binding
+	Answer, Up, Down, SectionUp, SectionDown, Next, Before, Map, TakeOut, Write, Back, Help, Suspend, Quit key.Binding
 }
 
 func (m Model) keys() keymap {
@@ -25,6 +25,10 @@ func (m Model) keys() keymap {
 	if m.typed {
 		back = "as it was"
 	}
+	onMap, mapped := "move bolts about", q.Kind == draft.Places && q.Answer != ""
+	if q.Kind == draft.Order {
+		onMap, mapped = "pick bolts on the map", len(m.draft.Bolts()) > 0
+	}
 	takeable := strings.Contains(q.Thing, "/") || q.Thing == "sealant"
 	return keymap{
 		Answer:      keys.New(answer, "enter"),
@@ -34,8 +38,7 @@ func (m Model) keys() keymap {
 		SectionDown: keys.New("next section", "pgdown"),
 		Next:        keys.When(keys.New("next choice", "tab", "right"), choosing && (q.Kind == draft.Choice || m.atEnd())),
 		Before:      keys.When(keys.New("choice before", "shift+tab", "left"), choosing && q.Kind == draft.Choice),
-		Map:         keys.When(keys.New("move bolts about", "tab"), q.Kind == draft.Places && q.Answer != ""),
-		Pick:        keys.When(keys.New("pick bolts on the map", "ctrl+p"), q.Kind == draft.Order && len(m.draft.Bolts()) > 0),
+		Map:         keys.When(keys.New(onMap, "ctrl+p"), mapped),
 		TakeOut:     keys.When(keys.New("take it out", "ctrl+d"), takeable),
 		Write:       keys.New("write the file", "ctrl+s"),
 		Back:        keys.New(back, "esc"),
@@ -48,11 +51,11 @@ func (m Model) keys() keymap {
 func (m Model) atEnd() bool { return m.field.Position() == len([]rune(m.field.Value())) }
 
 func (k keymap) all() []key.Binding {
-	return []key.Binding{k.Answer, k.Next, k.Map, k.Pick, k.Up, k.Down, k.SectionDown, k.SectionUp, k.Before, k.TakeOut, k.Write, k.Back, k.Help, k.Quit, k.Suspend}
+	return []key.Binding{k.Answer, k.Next, k.Map, k.Up, k.Down, k.SectionDown, k.SectionUp, k.Before, k.TakeOut, k.Write, k.Back, k.Help, k.Quit, k.Suspend}
 }
 
 func (k keymap) short() []key.Binding {
-	return []key.Binding{k.Answer, k.Help, k.Next, k.Map, k.Pick, k.Up, k.Write, k.Back}
+	return []key.Binding{k.Answer, k.Help, k.Next, k.Map, k.Up, k.Write, k.Back}
 }
 
 // mapKeymap are the keys while bolts are moved about.
@@ -96,4 +99,8 @@ func (m Model) pickKeys() pickKeymap {
 
 func (k pickKeymap) short() []key.Binding {
 	return []key.Binding{k.Pick, keys.Span("another bolt", "left", "down"), k.Next, k.Unpick, k.Done}
+}
+
+func (k pickKeymap) all() []key.Binding {
+	return []key.Binding{k.Pick, k.Left, k.Right, k.Up, k.Down, k.Next, k.Before, k.Unpick, k.Done}
 }

@@ -43,7 +43,6 @@ const (
 	onQuestion face = iota
 	onMap           // bolts are moved about
 	onPick          // bolts are picked one after the other
-	onHelp
 )
 
 // Model is the screen. Start with New.
@@ -55,6 +54,7 @@ type Model struct {
 	field  textinput.Model
 	typed  bool // since the question came up
 	face   face
+	help   bool
 	hand   string        // bolt in hand on the map
 	step   float64       // mm that an arrow moves it
 	undone []draft.Draft // drafts before each move, to take it back
@@ -216,8 +216,8 @@ func (m Model) press(msg tea.KeyMsg) (tea.Model, tea.Cmd) {
 	var together bool
 	m.stream, together = m.stream.Arrive(m.cfg.Now())
 	k := m.keys()
-	if m.face == onHelp && !key.Matches(msg, k.Suspend) {
-		m.face = onQuestion
+	if m.help && !key.Matches(msg, k.Suspend) {
+		m.help = false // any key goes back
 		return m, nil
 	}
 	m.say, m.wrong = nil, false
@@ -230,7 +230,7 @@ func (m Model) press(msg tea.KeyMsg) (tea.Model, tea.Cmd) {
 	case key.Matches(msg, k.Write):
 		return m.writeNow()
 	case key.Matches(msg, k.Help):
-		m.face = onHelp
+		m.help = true
 		return m, nil
 	case m.face == onMap:
 		return m.pressMap(msg)
@@ -279,9 +279,9 @@ func (m Model) pressQuestion(msg tea.KeyMsg, k keymap) (tea.Model, tea.Cmd) {
 		return m.takeOut()
 	case key.Matches(msg, k.Next), key.Matches(msg, k.Before):
 		return m.cycle(key.Matches(msg, k.Next)), nil
-	case key.Matches(msg, k.Map):
+	case key.Matches(msg, k.Map) && q.Kind == draft.Places:
 		return m.toMap(), nil
-	case key.Matches(msg, k.Pick):
+	case key.Matches(msg, k.Map):
 		return m.toPick(), nil
 	case key.Matches(msg, k.Up), key.Matches(msg, k.Down), key.Matches(msg, k.SectionUp), key.Matches(msg, k.SectionDown):
 		return m.move(msg, k)

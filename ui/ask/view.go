@@ -46,13 +46,13 @@ func (m Model) title() string {
 
 func (m Model) foot() []string {
 	short := m.keys().short()
-	switch m.face {
-	case onMap:
-		short = m.mapKeys().short()
-	case onPick:
-		short = m.pickKeys().short()
-	case onHelp:
+	switch {
+	case m.help:
 		return []string{theme.Render(theme.Quiet, "any key goes back")}
+	case m.face == onMap:
+		short = m.mapKeys().short()
+	case m.face == onPick:
+		short = m.pickKeys().short()
 	}
 	return []string{keys.Short(m.width, short...)}
 }
@@ -60,8 +60,8 @@ func (m Model) foot() []string {
 // body is the questions and the joint, in exactly h lines.
 func (m Model) body(w, h int) []string {
 	switch {
-	case m.face == onHelp:
-		return fit.Box(keys.Lines(w, m.keys().all()...), w, h)
+	case m.help:
+		return fit.Box(strings.Split(keys.Full(w, h, m.helpGroups()...), "\n"), w, h)
 	case w >= wide:
 		left := min(w/2, 46)
 		return fit.Beside(fit.Box(m.list(left, h), left, h), left, 2, m.joint(w-left-2, h))
@@ -71,6 +71,17 @@ func (m Model) body(w, h int) []string {
 		return fit.Box(m.joint(w, h), w, h)
 	}
 	return fit.Box(m.list(w, h), w, h)
+}
+
+// helpGroups are the keys of the moment.
+func (m Model) helpGroups() []keys.Group {
+	switch m.face {
+	case onMap:
+		return []keys.Group{{Title: "Moving bolts about", Bindings: m.mapKeys().all()}}
+	case onPick:
+		return []keys.Group{{Title: "Picking bolts in order", Bindings: m.pickKeys().all()}}
+	}
+	return []keys.Group{{Title: "Keys", Bindings: m.keys().all()}}
 }
 
 // onJoint reports whether the question at hand is about places or an order.
@@ -125,7 +136,7 @@ func (m Model) row(q draft.Question, current bool, w int) string {
 // prompt is the question at hand, its field, and what is said about it.
 func (m Model) prompt() []string {
 	q, w := m.now(), m.width
-	if m.face == onHelp {
+	if m.help {
 		return nil
 	}
 	var said []string

@@ -7,12 +7,14 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"evenpull/procedures"
 	"evenpull/procedures/draft"
 	"evenpull/procedures/shell"
 	"evenpull/spec"
 	"evenpull/ui/ask"
+	"evenpull/ui/program"
 )
 
 // askedFile is a sheet that is written by answering questions. Answers that are not
@@ -111,12 +113,30 @@ func (a *app) ask(name string, plain bool) error {
 		whole, err := ask.Lines(c, a.In, a.Out)
 		return a.afterAsking(f, whole, err)
 	}
-	last, err := a.show(ask.New(c))
-	if err != nil {
+	if err := a.show(program.Layer{Screen: ask.New(c)}); err != nil {
 		return err
 	}
-	m := last.(ask.Model)
-	return a.afterAsking(f, m.Written() && m.Draft().Ready(), nil)
+	p, _ := spec.Read(name, f.was)
+	return a.afterAsking(f, p != nil, nil)
+}
+
+// askedOwn is the screen that writes a sheet of the person's own folder.
+func (a *app) askedOwn(name string) (program.Layer, error) {
+	library := a.library()
+	switch {
+	case library.Dir == "":
+		return program.Layer{}, errors.New("the system names no place for your own procedures; write one with: evenpull new FILE --ask")
+	case slices.Contains(procedures.Bundled(), name):
+		return program.Layer{}, fmt.Errorf("%s is the name of a bundled procedure; choose another", name)
+	}
+	if err := os.MkdirAll(library.Dir, 0o755); err != nil {
+		return program.Layer{}, fmt.Errorf("%s cannot be made: %w; make it, or write the sheet with: evenpull new FILE --ask", spec.Printable(library.Dir), bare(err))
+	}
+	f, d, notice, err := a.openAsked(filepath.Join(library.Dir, name+".toml"))
+	if err != nil {
+		return program.Layer{}, err
+	}
+	return program.Layer{Screen: ask.New(ask.Config{Draft: d, File: name + ".toml", Saved: f.was, Keep: f.keep, Write: f.write, Now: a.Now, Notice: notice, Leave: program.Back})}, nil
 }
 
 // afterAsking says how to go on, and leaves with what is still wanted.

@@ -74,6 +74,8 @@ func (a *app) chosen(store *record.Store, c start.Choice) (program.Layer, error)
 	case start.Review:
 		m, err := a.reviewed(c.ID)
 		return program.Layer{Screen: m}, err
+	case start.Write:
+		return a.askedOwn(c.Ref)
 	case start.Resume:
 		s, err := a.deskAt(store).Resume(c.ID, c.Despite)
 		return a.atStand(s, err)

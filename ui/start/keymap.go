@@ -9,7 +9,7 @@ import (
 // keymap is every key of the lists: what a press does, the last line of the
 // screen and the list of keys all come from it.
 type keymap struct {
-	Choose, Up, Down, Section, PageUp, PageDown, Top, Bottom, Find, Convert, Reload, Help, Suspend, Leave key.Binding
+	Choose, Up, Down, Section, PageUp, PageDown, Top, Bottom, Find, Change, Convert, Reload, Help, Suspend, Leave key.Binding
 }
 
 func (m Model) keys() keymap {
@@ -23,6 +23,7 @@ func (m Model) keys() keymap {
 		Top:      keys.New("to the top", "home", "g"),
 		Bottom:   keys.New("to the end", "end", "G"),
 		Find:     keys.New("find", "/"),
+		Change:   keys.New("change this sheet", "e"),
 		Convert:  keys.New("converter", "c"),
 		Reload:   keys.New("read again", "r"),
 		Help:     keys.New("all keys", "?"),
@@ -30,6 +31,8 @@ func (m Model) keys() keymap {
 		Leave:    keys.New("leave", "q", "ctrl+c"),
 	}
 	k.Choose.SetEnabled(m.current() != nil)
+	it := m.current()
+	k.Change.SetEnabled(it != nil && it.procedure.Own)
 	k.Reload.SetEnabled(m.cfg.Reload != nil)
 	return k
 }
@@ -43,15 +46,18 @@ func (m Model) chooseText() string {
 	if it.problem != "" {
 		return "why not"
 	}
+	if it.choice.Do == Write {
+		return "write one"
+	}
 	return map[rowKind]string{openRow: "go on", procedureRow: "start", toolRow: "convert", engineRow: "where it stands", recordRow: "review"}[it.kind]
 }
 
 func (k keymap) all() []key.Binding {
-	return []key.Binding{k.Choose, k.Down, k.Up, k.Section, k.PageDown, k.PageUp, k.Top, k.Bottom, k.Find, k.Convert, k.Reload, k.Help, k.Suspend, k.Leave}
+	return []key.Binding{k.Choose, k.Down, k.Up, k.Section, k.PageDown, k.PageUp, k.Top, k.Bottom, k.Find, k.Change, k.Convert, k.Reload, k.Help, k.Suspend, k.Leave}
 }
 
 func (k keymap) short() []key.Binding {
-	return []key.Binding{k.Choose, k.Leave, k.Help, k.Section, k.Down, k.Find, k.Convert}
+	return []key.Binding{k.Choose, k.Leave, k.Help, k.Change, k.Section, k.Down, k.Find, k.Convert}
 }
 
 // tagKeymap are the keys while the engine's tag is typed: letters are text.

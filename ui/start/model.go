@@ -83,13 +83,14 @@ const (
 	Review  Action = "review"  // the record ID
 	Convert Action = "convert" // the converter
 	Stands  Action = "engine"  // the page of Engine
+	Write   Action = "write"   // the sheet Ref of the person's own, by asking
 )
 
 // Choice is what to run next.
 type Choice struct {
 	Do     Action
 	ID     string // Resume, Review
-	Ref    string // Begin
+	Ref    string // Begin, Write
 	Engine string // Begin, Stands: the tag
 	Fresh  bool   // Begin: a new walk, whatever is open
 	// Despite is why Begin or Resume can go on without what damaged records may have held.
@@ -110,6 +111,7 @@ type Model struct {
 	find   textinput.Model
 	tag    textinput.Model
 	reason textinput.Model
+	sheet  textinput.Model
 	stream keys.Stream
 	face   face
 	answer answer    // what onReason asks about
@@ -133,6 +135,7 @@ const (
 	onFind
 	onTag
 	onReason
+	onSheet
 )
 
 // New starts at the newest open walk, or else at the first procedure.
@@ -140,7 +143,7 @@ func New(c Config) Model {
 	if c.Now == nil {
 		c.Now = time.Now
 	}
-	m := Model{cfg: c, lists: c.Lists, now: c.Now(), width: 80, height: 24, find: field("any words of a row", 40), tag: field("a number on masking tape is fine", maxTag), reason: field("looked at it again, nothing missing", longestReason)}
+	m := Model{cfg: c, lists: c.Lists, now: c.Now(), width: 80, height: 24, find: field("any words of a row", 40), tag: field("a number on masking tape is fine", maxTag), reason: field("looked at it again, nothing missing", longestReason), sheet: field("gearbox-close", maxSheet)}
 	m.layOut()
 	return m
 }
@@ -203,6 +206,8 @@ func (m Model) update(msg tea.Msg) (Model, tea.Cmd) {
 			return m.pressReason(msg)
 		case onFind:
 			return m.pressFind(msg)
+		case onSheet:
+			return m.pressSheet(msg)
 		}
 		return m.pressList(msg)
 	}
@@ -257,6 +262,8 @@ func (m Model) pressList(msg tea.KeyMsg) (Model, tea.Cmd) {
 		m.find.Focus()
 	case key.Matches(msg, k.Choose):
 		return m.choose()
+	case key.Matches(msg, k.Change):
+		return m.leaveWith(Choice{Do: Write, Ref: m.current().procedure.Ref})
 	default:
 		m.move(msg, k)
 	}
@@ -304,6 +311,11 @@ func (m Model) choose() (Model, tea.Cmd) {
 		m.face, m.asked = onTag, it.procedure
 		m.tag.SetValue("")
 		m.tag.Focus()
+		return m, nil
+	case it.choice.Do == Write:
+		m.face = onSheet
+		m.sheet.SetValue("")
+		m.sheet.Focus()
 		return m, nil
 	}
 	return m.leaveWith(it.choice)

@@ -53,7 +53,9 @@ func (m *Model) layOut() {
 	m.procedureRows()
 	m.engineRows()
 	m.add(item{kind: heading, text: "Tools"}, item{kind: toolRow, left: "Converter", middle: "torque, angle, length, force, time", choice: Choice{Do: Convert},
-		detail: "Type a figure with its unit and read it in every other."})
+		detail: "Type a figure with its unit and read it in every other."},
+		item{kind: toolRow, left: "A sheet of your own", middle: "answer what is asked, and walk it", choice: Choice{Do: Write},
+			detail: "Engine, bolts, figures, passes: each is asked for, the order is drawn, and the file is written for you."})
 	m.recordRows()
 	m.search()
 	for i, n := range m.shown {
@@ -101,9 +103,7 @@ func (m *Model) engineRows() {
 
 func (m *Model) procedureRows() {
 	m.add(item{kind: heading, text: "Procedures"})
-	own := false
 	for _, p := range m.lists.Procedures {
-		own = own || p.Own
 		it := item{kind: procedureRow, left: clean(p.Name), middle: clean(p.Engine), right: fmt.Sprintf("%s, %d stages", clean(p.Direction), p.Stages), procedure: p,
 			detail: fmt.Sprintf("Start with Enter, or: %s", clean(p.Command))}
 		if p.Problem != "" {
@@ -114,9 +114,6 @@ func (m *Model) procedureRows() {
 			it.left = clean(p.Ref)
 		}
 		m.add(it)
-	}
-	if !own {
-		m.add(item{kind: hint, text: "To write your own: evenpull new FILE"})
 	}
 }
 

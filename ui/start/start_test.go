@@ -159,6 +159,7 @@ func TestGoldenScreens(t *testing.T) {
 			"records":  press(at(workshop(), size[0], size[1]), "end"),
 			"problem":  press(at(workshop(), size[0], size[1]), "tab", "down", "down", "down", "down", "enter"),
 			"tag":      press(at(workshop(), size[0], size[1]), "tab", "enter"),
+			"sheet":    press(at(workshop(), size[0], size[1]), "tab", "tab", "down", "enter", ".", "enter"),
 			"tag-open": press(at(workshop(), size[0], size[1]), "tab", "down", "enter", "tab"),
 			"find":     press(at(workshop(), size[0], size[1]), "/", "o", "i", "l"),
 			"keys":     press(at(workshop(), size[0], size[1]), "?"),
@@ -206,6 +207,9 @@ func TestChoices(t *testing.T) {
 		want Choice
 	}{
 		{"enter goes on with the newest open walk", []string{"enter"}, Choice{Do: Resume, ID: "w1"}},
+		{"a sheet of one's own is given a name", []string{"tab", "tab", "down", "enter", "o", "i", "l", " ", "p", "u", "m", "p", "enter"}, Choice{Do: Write, Ref: "oil-pump"}},
+		{"one's own is changed, even if it cannot be read", []string{"tab", "down", "down", "down", "down", "e"}, Choice{Do: Write, Ref: "sump.toml"}},
+		{"a bundled one is not", []string{"tab", "e", "down", "down", "e", "q"}, Choice{}},
 		{"down and enter takes the next one", []string{"down", "enter"}, Choice{Do: Resume, ID: "w2"}},
 		{"a procedure asks for the engine", []string{"tab", "enter", "9", "enter"}, Choice{Do: Begin, Ref: "crankcase-open", Engine: "9"}},
 		{"letters are text while a tag is typed", []string{"tab", "enter", "q", "c", " ", "?", "enter"}, Choice{Do: Begin, Ref: "crankcase-open", Engine: "qc ?"}},
@@ -283,6 +287,7 @@ func TestReadingAgainBringsNewListsOrSaysWhatWentWrong(t *testing.T) {
 
 func TestKeymapIsTheHelp(t *testing.T) {
 	m := New(Config{Lists: workshop(), Now: clock, Reload: func() (Lists, error) { return Lists{}, nil }})
+	m = press(m, "tab", "down", "down", "down") // one's own: it can be changed
 	help := screen(press(m, "?"))
 	for _, b := range m.keys().all() {
 		if label, _, _ := strings.Cut(b.Help().Key, ", "); !strings.Contains(help, label+" "+b.Help().Desc) {
@@ -294,6 +299,7 @@ func TestKeymapIsTheHelp(t *testing.T) {
 		keys.Problems(m.tagKeys(), keys.Group{Bindings: m.tagKeys().all()}),
 		keys.Problems(m.findKeys(), keys.Group{Bindings: m.findKeys().all()}),
 		keys.Problems(m.reasonKeys(), keys.Group{Bindings: m.reasonKeys().all()}),
+		keys.Problems(m.sheetKeys(), keys.Group{Bindings: m.sheetKeys().all()}),
 	} {
 		if problems != nil {
 			t.Errorf("problems: %q", problems)

@@ -31,6 +31,8 @@ func (m Model) View() string {
 		lines = append(lines, m.tagLines()...)
 	case m.face == onReason:
 		lines = append(lines, m.reasonLines()...)
+	case m.face == onSheet:
+		lines = append(lines, m.sheetLines()...)
 	default:
 		lines = append(lines, m.rows()...)
 	}
@@ -114,6 +116,8 @@ func (m Model) foot() []string {
 		return append(lines, firstOf(keys.Lines(m.width, m.tagKeys().all()...)))
 	case onReason:
 		return append(lines, firstOf(keys.Lines(m.width, m.reasonKeys().all()...)))
+	case onSheet:
+		return append(lines, firstOf(keys.Lines(m.width, m.sheetKeys().all()...)))
 	case onFind:
 		list = m.findKeys().all()
 		lines = append(lines, inputLine("Find: ", m.find, m.width), "")
