@@ -81,6 +81,13 @@ func (t table) kindFits(c *Check, kind measure.Kind) {
 			t.wrong(t.at(limit.key), "give a length, such as 0.20 mm", "%s: kind %s measures a length, and %s is %s", t.name, kind.Name, limit.key, limit.at)
 		}
 	}
+	if c.How.Dimension() == quantity.TemperatureKind && (kind.Name != measure.Direct || t.has("spread")) {
+		at := "spread"
+		if kind.Name != measure.Direct {
+			at = "kind"
+		}
+		t.wrong(t.at(at), "measure it directly, with min and max", "%s: a difference of temperatures is not worked out here", t.name)
+	}
 	if want := len(measuredInputs(kind)); t.has("inputs") && kind.MayTake("inputs") && len(c.How.Labels) != want {
 		t.wrong(t.at("inputs"), fmt.Sprintf("name %d, such as %s", want, strings.Join(measuredInputs(kind), ", ")), "%s: inputs names %d", t.name, len(c.How.Labels))
 	}

@@ -21,7 +21,7 @@ func single(r Readings, label string) worked {
 	w.why = label + " as read"
 	if len(list) > 1 {
 		w.spread = sub(w.high, w.low)
-		w.why = fmt.Sprintf("mean of %d readings, %s apart", len(list), figure(w.spread, r.Unit))
+		w.why = fmt.Sprintf("mean of %d readings, %s apart", len(list), quantity.Of(w.spread, r.Unit))
 	}
 	return w
 }
@@ -37,7 +37,7 @@ func difference(s Setup, r Readings) (Result, error) {
 			w.spread = b.spread
 		}
 	}
-	w.why = fmt.Sprintf("%s %s less %s %s is %s", in[0].Label, figure(a.value, r.Unit), in[1].Label, figure(b.value, r.Unit), figure(w.value, r.Unit))
+	w.why = fmt.Sprintf("%s %s less %s %s is %s", in[0].Label, quantity.Of(a.value, r.Unit), in[1].Label, quantity.Of(b.value, r.Unit), quantity.Of(w.value, r.Unit))
 	return s.judged(w), nil
 }
 
@@ -54,7 +54,7 @@ func backlash(s Setup, r Readings) (Result, error) {
 	if w.spread != nil {
 		w.spread = scaled(w.spread, ratio)
 	}
-	w.why = fmt.Sprintf("%s at %s is %s at the pitch radius of %s", figure(dial, r.Unit), s.DialRadius, figure(w.value, r.Unit), s.PitchRadius)
+	w.why = fmt.Sprintf("%s at %s is %s at the pitch radius of %s", quantity.Of(dial, r.Unit), s.DialRadius, quantity.Of(w.value, r.Unit), s.PitchRadius)
 	return s.judged(w), nil
 }
 
@@ -90,7 +90,7 @@ func (s Setup) wornBore(res Result, gap *big.Rat, u quantity.Unit) Result {
 	if res.Verdict != Over {
 		return res
 	}
-	more := figure(sub(gap, s.Max.Exact(u)), u)
+	more := quantity.Of(sub(gap, s.Max.Exact(u)), u)
 	grown, err := quantity.Estimate[quantity.Length](more.In(quantity.Millimetre)/math.Pi, quantity.Millimetre)
 	if err == nil {
 		res.Advice += fmt.Sprintf(": with a good ring the bore is about %s past the size for that limit (%s / π)", grown.Text(u), more)
@@ -105,7 +105,7 @@ func squish(s Setup, r Readings) (Result, error) {
 	left, right := single(r, in[0].Label), single(r, in[1].Label)
 	w := worked{unit: r.Unit, value: half(add(left.value, right.value)), spread: apart(left.value, right.value)}
 	w.low, w.high, _ = extent([]*big.Rat{left.low, left.high, right.low, right.high})
-	w.why = fmt.Sprintf("mean of both sides %s, tilt %s", figure(w.value, r.Unit), figure(w.spread, r.Unit))
+	w.why = fmt.Sprintf("mean of both sides %s, tilt %s", quantity.Of(w.value, r.Unit), quantity.Of(w.spread, r.Unit))
 	return s.judged(w), nil
 }
 
@@ -118,6 +118,6 @@ func spread(s Setup, r Readings) (Result, error) {
 	low, high, mean := extent(list)
 	d := sub(high, low)
 	w := worked{unit: r.Unit, low: d, high: d, value: d, spread: d}
-	w.why = fmt.Sprintf("lowest %s, highest %s, mean %s", figure(low, r.Unit), figure(high, r.Unit), figure(mean, r.Unit))
+	w.why = fmt.Sprintf("lowest %s, highest %s, mean %s", quantity.Of(low, r.Unit), quantity.Of(high, r.Unit), quantity.Of(mean, r.Unit))
 	return s.judged(w), nil
 }

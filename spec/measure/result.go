@@ -84,9 +84,9 @@ type worked struct {
 // judged holds a result against the limits and says what to do.
 func (s Setup) judged(w worked) Result {
 	k := s.Of()
-	r := Result{Value: figure(w.value, w.unit), Low: figure(w.low, w.unit), High: figure(w.high, w.unit), Why: w.why, asRead: !k.Derived}
+	r := Result{Value: quantity.Of(w.value, w.unit), Low: quantity.Of(w.low, w.unit), High: quantity.Of(w.high, w.unit), Why: w.why, asRead: !k.Derived}
 	if w.spread != nil {
-		q := figure(w.spread, w.unit)
+		q := quantity.Of(w.spread, w.unit)
 		r.Spread = &q
 	}
 	if r.Spread != nil && s.Spread != nil && w.spread.Cmp(s.Spread.Exact(w.unit)) > 0 {

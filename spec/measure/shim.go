@@ -67,20 +67,20 @@ func (s Setup) choose(res *Result, w worked, now []*big.Rat, thicker bool) {
 	for _, i := range best.at {
 		res.Choice = append(res.Choice, stock[i])
 	}
-	q := figure(best.comesTo, w.unit)
+	q := quantity.Of(best.comesTo, w.unit)
 	res.Resulting = &q
 	old := fitted(now, w.unit)
-	res.Why = fmt.Sprintf("%s + %s now − %s new is %s", figure(w.value, w.unit), old, figure(best.sum, w.unit), q)
-	res.Advice = fmt.Sprintf("fit %s in place of %s: it comes to %s (estimate), nearest of the stock to %s; then measure again", res.ChoiceText(), old, q, figure(c.aim, w.unit))
+	res.Why = fmt.Sprintf("%s + %s now − %s new is %s", quantity.Of(w.value, w.unit), old, quantity.Of(best.sum, w.unit), q)
+	res.Advice = fmt.Sprintf("fit %s in place of %s: it comes to %s (estimate), nearest of the stock to %s; then measure again", res.ChoiceText(), old, q, quantity.Of(c.aim, w.unit))
 	if best.sum.Cmp(sum(now)) == 0 {
 		res.Advice = "measure again: by their mean the shims fitted now are the best there are"
 	}
 }
 
 func fitted(now []*big.Rat, u quantity.Unit) string {
-	text := figure(now[0], u).String()
+	text := quantity.Of(now[0], u).String()
 	for _, r := range now[1:] {
-		text += " and " + figure(r, u).String()
+		text += " and " + quantity.Of(r, u).String()
 	}
 	return text
 }
@@ -155,12 +155,12 @@ func (c chooser) better(a, b *fit) bool {
 func (c chooser) noneFits(u quantity.Unit, nearest *fit, stock []quantity.Length) string {
 	most := sub(c.total, c.lo)
 	if most.Sign() < 0 {
-		return fmt.Sprintf("no shim is thin enough: even without, it comes to %s (estimate); look for what stands proud", figure(c.total, u))
+		return fmt.Sprintf("no shim is thin enough: even without, it comes to %s (estimate); look for what stands proud", quantity.Of(c.total, u))
 	}
-	would := "at most " + figure(most, u).String()
+	would := "at most " + quantity.Of(most, u).String()
 	if c.hi != nil {
 		if least := sub(c.total, c.hi); least.Sign() > 0 {
-			would = fmt.Sprintf("%s to %s", figure(least, u), figure(most, u))
+			would = fmt.Sprintf("%s to %s", quantity.Of(least, u), quantity.Of(most, u))
 		}
 	}
 	if len(c.now) == 2 {
@@ -174,5 +174,5 @@ func (c chooser) noneFits(u quantity.Unit, nearest *fit, stock []quantity.Length
 	for _, i := range nearest.at {
 		sizes = append(sizes, stock[i])
 	}
-	return fmt.Sprintf("no shim of the stock brings it in; one that would: %s; the nearest, %s, comes to %s", would, join(sizes), figure(nearest.comesTo, u))
+	return fmt.Sprintf("no shim of the stock brings it in; one that would: %s; the nearest, %s, comes to %s", would, join(sizes), quantity.Of(nearest.comesTo, u))
 }

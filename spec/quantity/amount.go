@@ -31,8 +31,20 @@ func (a amount) in(u Unit) (*big.Rat, bool) {
 	if a.unit.Dimension() != u.Dimension() {
 		return nil, false
 	}
-	r := new(big.Rat).Mul(a.rat(), factors()[a.unit])
+	r := a.base()
+	if at := offsets()[u]; at != nil {
+		r.Sub(r, at)
+	}
 	return r.Quo(r, factors()[u]), true
+}
+
+// base is the value in the first unit of its dimension, a rational of the caller's own.
+func (a amount) base() *big.Rat {
+	r := new(big.Rat).Mul(a.rat(), factors()[a.unit])
+	if at := offsets()[a.unit]; at != nil {
+		r.Add(r, at)
+	}
+	return r
 }
 
 // float rounds once, to the nearest binary64.

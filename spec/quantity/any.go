@@ -1,6 +1,9 @@
 package quantity
 
-import "fmt"
+import (
+	"fmt"
+	"math/big"
+)
 
 // Quantity is a figure of any dimension; its unit says which. The zero value has none.
 type Quantity struct{ held[anyDim] }
@@ -69,6 +72,11 @@ func narrow[T Amount[T]](q Quantity) (T, bool) {
 		return t, false
 	}
 	return t.with(q.core()), true
+}
+
+// Of is a figure of that many units, exactly; unlike anything read it may be negative.
+func Of(figure *big.Rat, u Unit) Quantity {
+	return Quantity{held[anyDim]{amount{value: new(big.Rat).Set(figure), unit: u}}}
 }
 
 // AnyOf lets a typed figure stand as a Quantity.

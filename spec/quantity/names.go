@@ -12,6 +12,11 @@ var simple = [...]struct {
 	{Inch, `in ins inch inches " ″ ” ''`}, {Thou, "thou thous thousandth thousandths mil mils"},
 	{Newton, "n newton newtons"}, {Kilonewton, "kn kilonewton kilonewtons"}, {PoundForce, "lbf"}, {KilogramForce, "kgf kp kilopond kiloponds"},
 	{Second, "s sec secs second seconds"}, {Minute, "min mins minute minutes"}, {Hour, "h hr hrs hour hours"}, {Day, "d day days"},
+	{Celsius, "°c ℃ c celsius deg·c degree·c degrees·c degrees·celsius °·c"}, {Fahrenheit, "°f ℉ f fahrenheit deg·f degree·f degrees·f degrees·fahrenheit °·f"}, {Kelvin, "k kelvin kelvins"},
+	{Bar, "bar bars"}, {Kilopascal, "kpa kilopascal kilopascals"}, {Megapascal, "mpa megapascal megapascals"},
+	{PoundPerSquareInch, "psi lbf/in² lbf/in2 lb/in² lb/in2"}, {KilogramPerSquareCentimetre, "kgf/cm² kgf/cm2 kg/cm² kg/cm2"},
+	{Gram, "g gram grams gramme grammes"}, {Ounce, "oz ounce ounces"},
+	{Percent, "% percent per·cent pct"},
 }
 
 const (
@@ -120,9 +125,9 @@ func unitNamed(text string, wanted Dimension) (Unit, *fault) {
 	low := strings.ToLower(folded)
 	switch {
 	case listed(pounds, low):
-		return 0, &fault{quote(text) + " may be a torque or a force", "lbf·ft (or lbf·in), or a force: lbf?"}
+		return 0, &fault{quote(text) + " may be a torque or a force", "lbf·ft (or lbf·in), or a force: lbf? A mass: oz or g"}
 	case listed(kilograms, low):
-		return 0, &fault{quote(text) + " may be a torque or a force", "kgf·m (or kgf·cm), or a force: kgf?"}
+		return 0, &fault{quote(text) + " may be a torque or a force", "kgf·m (or kgf·cm), or a force: kgf? A mass: g"}
 	case overLength(low) != 0:
 		return 0, &fault{quote(text) + " is a force over a length", "a torque is force times length: " + overLength(low).Symbol() + "?"}
 	case low == "mnm" || low == "mn·m":

@@ -15,6 +15,11 @@ var most = [...]int64{
 	LengthKind: 1_000_000,          // 1 km
 	ForceKind:  1_000_000_000,      // 1 GN
 	TimeKind:   100 * 366 * 86_400, // a hundred years
+
+	TemperatureKind: 5000,      // °C
+	PressureKind:    100_000,   // bar
+	MassKind:        1_000_000, // a tonne
+	ShareKind:       1000,
 }
 
 // ParseTorque reads one torque, such as "22 N·m", "18.4 ft-lb" or "2,5 mkg".
@@ -90,6 +95,13 @@ func parse[T Amount[T]](s string) (T, error) {
 
 // one reads a single figure with its unit, of dimension d or of any for 0.
 func one(text string, d Dimension) (amount, *fault) {
+	if size := signed(text); size > 0 {
+		a, f := one(strings.TrimLeft(text[size:], " "), d)
+		if f != nil || a.unit.Dimension() != TemperatureKind {
+			return amount{}, notFigure(text)
+		}
+		return checked(a.scale(big.NewRat(-1, 1)), d)
+	}
 	n, rest, f := number(text)
 	if f != nil {
 		return amount{}, f
@@ -117,6 +129,16 @@ func compound(rest string) bool {
 	return more != "" && (strings.EqualFold(word, "m") || unit.Dimension() == TimeKind)
 }
 
+// signed is how many bytes the minus sign before a figure takes, 0 without one.
+func signed(text string) int {
+	for _, sign := range []string{"-", "−"} {
+		if rest, ok := strings.CutPrefix(text, sign); ok && notFigure(strings.TrimLeft(rest, " ")) == nil {
+			return len(sign)
+		}
+	}
+	return 0
+}
+
 // word cuts the text before the next figure.
 func word(rest string) (word, more string) {
 	i := strings.IndexAny(rest, "0123456789")
@@ -140,7 +162,11 @@ func checked(a amount, d Dimension) (amount, *fault) {
 		return amount{}, &fault{fmt.Sprintf("%s is a unit of %s, not of %s", row.symbol, row.dimension, d),
 			"write " + d.String() + " as " + symbols(d)}
 	}
-	if r := new(big.Rat).Mul(a.rat(), factors()[a.unit]); r.Cmp(big.NewRat(most[row.dimension], 1)) > 0 {
+	r := a.base()
+	if row.dimension == TemperatureKind && r.Cmp(offsets()[Kelvin]) < 0 {
+		return amount{}, &fault{"it is below absolute zero", "check the figure and its unit"}
+	}
+	if r.Cmp(big.NewRat(most[row.dimension], 1)) > 0 {
 		return amount{}, &fault{fmt.Sprintf("no %s on an engine is that large", row.dimension), "check the figure and its unit"}
 	}
 	return a, nil

@@ -128,12 +128,14 @@ func TestEquivalentsListEveryUnit(t *testing.T) {
 	if err != nil || string(b) != want {
 		t.Errorf("equivalents %s, %v\nwant %s", b, err, want)
 	}
-	for d, n := range map[Dimension]int{TorqueKind: 11, AngleKind: 3, LengthKind: 4, ForceKind: 4, TimeKind: 4} {
+	all := 0
+	for d, n := range map[Dimension]int{TorqueKind: 11, AngleKind: 3, LengthKind: 4, ForceKind: 4, TimeKind: 4, TemperatureKind: 3, PressureKind: 5, MassKind: 2, ShareKind: 1} {
+		all += n
 		if got := len(Units(d)); got != n {
 			t.Errorf("%d units of %s, want %d", got, d, n)
 		}
 	}
-	if len(TorqueUnits())+len(AngleUnits())+len(LengthUnits())+len(ForceUnits())+len(TimeUnits()) != int(endOfUnits)-1 {
+	if all != int(endOfUnits)-1 || len(AllUnits()) != all {
 		t.Error("a unit is in no list, or in two")
 	}
 }

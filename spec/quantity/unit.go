@@ -1,5 +1,6 @@
 // Package quantity holds the figures of a service sheet exactly: torque, angle,
-// length, force and time, each with the unit it was written in.
+// length, force and time, and what else is measured on an engine, temperature,
+// pressure, mass and a share in per cent, each with the unit it was written in.
 //
 // Values are rational numbers, conversion factors are exact by definition, and
 // rounding happens once, at the end: to the nearest binary64 in In, to honest
@@ -23,16 +24,21 @@ const (
 	LengthKind
 	ForceKind
 	TimeKind
+	TemperatureKind
+	PressureKind
+	MassKind
+	ShareKind
 )
 
-// String names the dimension: "torque", "angle", "length", "force" or "time".
+// String names the dimension: "torque", "angle", "length", "force", "time",
+// "temperature", "pressure", "mass" or "share".
 func (d Dimension) String() string {
-	return [...]string{"nothing", "torque", "angle", "length", "force", "time"}[d]
+	return [...]string{"nothing", "torque", "angle", "length", "force", "time", "temperature", "pressure", "mass", "share"}[d]
 }
 
 // example is a figure for error messages.
 func (d Dimension) example() string {
-	return [...]string{"22 N·m", "22 N·m", "90°", "0.05 mm", "18 kN", "20 min"}[d]
+	return [...]string{"22 N·m", "22 N·m", "90°", "0.05 mm", "18 kN", "20 min", "120 °C", "7 bar", "412 g", "5 %"}[d]
 }
 
 // Unit is a unit of one dimension. It is small and comparable; the zero Unit is none.
@@ -71,6 +77,21 @@ const (
 	Minute
 	Hour
 	Day
+
+	Celsius
+	Fahrenheit
+	Kelvin
+
+	Bar
+	Kilopascal
+	Megapascal
+	PoundPerSquareInch
+	KilogramPerSquareCentimetre
+
+	Gram // kg and lb are taken for a slip in a torque or a force, so they are none here
+	Ounce
+
+	Percent
 	endOfUnits
 )
 
@@ -78,8 +99,9 @@ const (
 type unit struct {
 	symbol    string
 	dimension Dimension
-	factor    string // how many of the dimension's first unit make one of this: decimals, multiplied
+	factor    string // how many of the dimension's first unit make one of this: decimals or fractions, multiplied
 	scale     int    // decimals that a scale in this unit usually shows (common practice, no source)
+	offset    string // the first unit's figure at this one's 0; "": 0
 }
 
 // Defining values, exact: SI Brochure (prefixes, standard gravity) and
@@ -90,39 +112,56 @@ const (
 	ounce   = pound + "×0.0625" // kg
 	inch    = "0.0254"          // m
 	foot    = "0.3048"          // m
+
+	perSquareInch = "100000000/64516" // 1/m², of the inch above
 )
 
 var table = [endOfUnits]unit{
-	NewtonMetre:             {"N·m", TorqueKind, "1", 1},
-	PoundForceFoot:          {"lbf·ft", TorqueKind, pound + "×" + gravity + "×" + foot, 1},
-	KilogramForceMetre:      {"kgf·m", TorqueKind, gravity, 2},
-	PoundForceInch:          {"lbf·in", TorqueKind, pound + "×" + gravity + "×" + inch, 0},
-	KilogramForceCentimetre: {"kgf·cm", TorqueKind, gravity + "×0.01", 0},
-	MillinewtonMetre:        {"mN·m", TorqueKind, "0.001", 0},
-	CentinewtonMetre:        {"cN·m", TorqueKind, "0.01", 0},
-	DecinewtonMetre:         {"dN·m", TorqueKind, "0.1", 0},
-	DecanewtonMetre:         {"daN·m", TorqueKind, "10", 2},
-	KilonewtonMetre:         {"kN·m", TorqueKind, "1000", 3},
-	OunceForceInch:          {"ozf·in", TorqueKind, ounce + "×" + gravity + "×" + inch, 0},
+	NewtonMetre:             {"N·m", TorqueKind, "1", 1, ""},
+	PoundForceFoot:          {"lbf·ft", TorqueKind, pound + "×" + gravity + "×" + foot, 1, ""},
+	KilogramForceMetre:      {"kgf·m", TorqueKind, gravity, 2, ""},
+	PoundForceInch:          {"lbf·in", TorqueKind, pound + "×" + gravity + "×" + inch, 0, ""},
+	KilogramForceCentimetre: {"kgf·cm", TorqueKind, gravity + "×0.01", 0, ""},
+	MillinewtonMetre:        {"mN·m", TorqueKind, "0.001", 0, ""},
+	CentinewtonMetre:        {"cN·m", TorqueKind, "0.01", 0, ""},
+	DecinewtonMetre:         {"dN·m", TorqueKind, "0.1", 0, ""},
+	DecanewtonMetre:         {"daN·m", TorqueKind, "10", 2, ""},
+	KilonewtonMetre:         {"kN·m", TorqueKind, "1000", 3, ""},
+	OunceForceInch:          {"ozf·in", TorqueKind, ounce + "×" + gravity + "×" + inch, 0, ""},
 
-	Degree: {"°", AngleKind, "1", 0},
-	Turn:   {"turn", AngleKind, "360", 2},
-	Flat:   {"flat", AngleKind, "60", 1},
+	Degree: {"°", AngleKind, "1", 0, ""},
+	Turn:   {"turn", AngleKind, "360", 2, ""},
+	Flat:   {"flat", AngleKind, "60", 1, ""},
 
-	Millimetre: {"mm", LengthKind, "1", 2},
-	Micrometre: {"µm", LengthKind, "0.001", 0},
-	Inch:       {"in", LengthKind, "25.4", 3},
-	Thou:       {"thou", LengthKind, "0.0254", 1},
+	Millimetre: {"mm", LengthKind, "1", 2, ""},
+	Micrometre: {"µm", LengthKind, "0.001", 0, ""},
+	Inch:       {"in", LengthKind, "25.4", 3, ""},
+	Thou:       {"thou", LengthKind, "0.0254", 1, ""},
 
-	Newton:        {"N", ForceKind, "1", 0},
-	Kilonewton:    {"kN", ForceKind, "1000", 1},
-	PoundForce:    {"lbf", ForceKind, pound + "×" + gravity, 0},
-	KilogramForce: {"kgf", ForceKind, gravity, 0},
+	Newton:        {"N", ForceKind, "1", 0, ""},
+	Kilonewton:    {"kN", ForceKind, "1000", 1, ""},
+	PoundForce:    {"lbf", ForceKind, pound + "×" + gravity, 0, ""},
+	KilogramForce: {"kgf", ForceKind, gravity, 0, ""},
 
-	Second: {"s", TimeKind, "1", 0},
-	Minute: {"min", TimeKind, "60", 0},
-	Hour:   {"h", TimeKind, "3600", 1},
-	Day:    {"day", TimeKind, "86400", 1},
+	Second: {"s", TimeKind, "1", 0, ""},
+	Minute: {"min", TimeKind, "60", 0, ""},
+	Hour:   {"h", TimeKind, "3600", 1, ""},
+	Day:    {"day", TimeKind, "86400", 1, ""},
+
+	Celsius:    {"°C", TemperatureKind, "1", 0, ""},
+	Fahrenheit: {"°F", TemperatureKind, "5/9", 0, "-160/9"},
+	Kelvin:     {"K", TemperatureKind, "1", 0, "-273.15"},
+
+	Bar:                         {"bar", PressureKind, "1", 1, ""},
+	Kilopascal:                  {"kPa", PressureKind, "0.01", 0, ""},
+	Megapascal:                  {"MPa", PressureKind, "10", 2, ""},
+	PoundPerSquareInch:          {"psi", PressureKind, pound + "×" + gravity + "×" + perSquareInch + "×0.00001", 0, ""},
+	KilogramPerSquareCentimetre: {"kgf/cm²", PressureKind, gravity + "×0.1", 1, ""},
+
+	Gram:  {"g", MassKind, "1", 1, ""},
+	Ounce: {"oz", MassKind, ounce + "×1000", 2, ""},
+
+	Percent: {"%", ShareKind, "1", 0, ""},
 }
 
 // factors are the table's, worked out when the first is asked for: every start
@@ -135,6 +174,16 @@ var factors = sync.OnceValue(func() (f [endOfUnits]*big.Rat) {
 		}
 	}
 	return f
+})
+
+// offsets are the table's, nil where there is none.
+var offsets = sync.OnceValue(func() (o [endOfUnits]*big.Rat) {
+	for u := Unit(1); u < endOfUnits; u++ {
+		if at := table[u].offset; at != "" {
+			o[u] = exactly(at)
+		}
+	}
+	return o
 })
 
 // Symbol is the unit as this program prints it: "N·m", "lbf·ft", "°", "thou".
@@ -188,6 +237,15 @@ func LengthUnits() []Unit { return Units(LengthKind) }
 
 // ForceUnits lists every unit of force, N first.
 func ForceUnits() []Unit { return Units(ForceKind) }
+
+// AllUnits lists every unit there is, dimension by dimension.
+func AllUnits() []Unit {
+	var list []Unit
+	for u := Unit(1); u < endOfUnits; u++ {
+		list = append(list, u)
+	}
+	return list
+}
 
 // TimeUnits lists every unit of time, s first.
 func TimeUnits() []Unit { return Units(TimeKind) }

@@ -125,7 +125,7 @@ func (a *app) drawerNames(t *tools, adapters bool) offer {
 
 func unitNames() []string {
 	var names []string
-	for _, units := range [][]quantity.Unit{quantity.TorqueUnits(), quantity.AngleUnits(), quantity.LengthUnits(), quantity.ForceUnits(), quantity.TimeUnits()} {
+	for _, units := range [][]quantity.Unit{quantity.AllUnits()} {
 		for _, u := range units {
 			names = append(names, u.Symbol())
 		}

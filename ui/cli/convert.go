@@ -17,7 +17,7 @@ func (a *app) convertCommand() *cobra.Command {
 	var t tools
 	cmd := &cobra.Command{
 		Use:   "convert VALUE",
-		Short: "A torque, angle, length, force or time in its other units",
+		Short: "A torque, angle, length, force, time, temperature, pressure or mass in its other units",
 		Example: `  evenpull convert 22 Nm
   evenpull convert "18.4 ft-lb" --to N·m
   evenpull convert 25 Nm --wrench "small click" --adapter "crowfoot 12"`,
