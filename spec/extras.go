@@ -14,6 +14,10 @@ func (b *binder) passNamed(t table, key string) *Pass {
 	if name == "" {
 		return nil
 	}
+	if b.partsOnly {
+		t.wrong(t.n.table[key].keyAt, "leave it out: without passes all goes in the order of the file", "%s: there is no pass here to come %s", t.name, key)
+		return nil
+	}
 	var names []string
 	for _, pass := range b.p.Passes {
 		if pass.Name == name {
@@ -34,6 +38,10 @@ func (b *binder) when(t table, required bool) (before, after *Pass) {
 	switch {
 	case t.has("before") && t.has("after"):
 		t.wrong(t.n.table["after"].keyAt, "keep one of the two", "%s has before and after", t.name)
+	case b.partsOnly && required && b.p.Direction == Open:
+		after = b.p.Passes[0]
+	case b.partsOnly && required:
+		before = b.p.Passes[0]
 	case required && !t.has("before") && !t.has("after"):
 		t.wrong(t.n.at, `add before = "…" or after = "…" with the name of a pass`, "%s does not say when", t.name)
 	}
@@ -183,8 +191,9 @@ func (b *binder) callouts(top table) {
 	for i, n := range top.tables("callout", "[[callout]]") {
 		t := b.tableOf(n, fmt.Sprintf("callout %d", i+1))
 		c := &Callout{Order: n.order, Say: t.must("say", "Flywheel holder, and a breaker bar of 600 mm")}
-		c.Before = b.passNamed(t, "before")
-		if !t.has("before") {
+		if c.Before = b.passNamed(t, "before"); b.partsOnly {
+			c.Before = b.p.Passes[0]
+		} else if !t.has("before") {
 			t.wrong(t.n.at, `add before = "…" with the name of a pass`, "%s does not say when", t.name)
 		}
 		c.Kind = t.choice("kind", CalloutKinds)

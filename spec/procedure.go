@@ -174,6 +174,10 @@ type Step struct {
 	Targets map[*Group]Target
 }
 
+// PartsPass is what the one pass of a sheet with parts only is called. Nothing is
+// done to fasteners in it.
+const PartsPass = "Parts"
+
 // Pass is one round over some fasteners.
 type Pass struct {
 	Name      string

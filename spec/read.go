@@ -79,8 +79,13 @@ func (r *reader) read() *Procedure {
 	}
 	b := &binder{reader: r, p: &Procedure{File: r.file, Text: r.given}, at: map[any]int{}, groupByID: map[string]*Group{}, unsaid: map[*Group]unsaid{}, unread: map[string]bool{}}
 	b.procedure(top)
-	b.groups(top)
-	b.passes(top)
+	top.n.asked["part"] = true // and no misspelt pass
+	if b.partsOnly = top.has("part") && !top.has("group") && !top.has("pass") && !top.misspelt("group") && !top.misspelt("pass"); b.partsOnly {
+		b.p.Passes = []*Pass{{Name: PartsPass, Steps: []Step{{}}}}
+	} else {
+		b.groups(top)
+		b.passes(top)
+	}
 	b.checks(top)
 	b.parts(top)
 	b.callouts(top)
@@ -145,6 +150,7 @@ type binder struct {
 	stages    int            // of the passes read so far
 	ids       map[string]int // of checks, parts and callouts → mark
 	lastOf    map[string]int // words → the last number put behind them to make an id
+	partsOnly bool           // no fasteners and no passes: a cluster, a clutch, a pump
 	shimParts []shimPart
 	abouts    []about
 	unsaid    map[*Group]unsaid

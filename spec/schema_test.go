@@ -56,7 +56,7 @@ func TestSchemaAcceptsEveryGoodProcedure(t *testing.T) {
 	if err != nil || len(files) < 10 {
 		t.Fatalf("%d bundled files, %v", len(files), err)
 	}
-	for _, path := range append(files, "../testdata/bad/plain-good.toml", "../testdata/bad/warnings-only.toml") {
+	for _, path := range append(files, "../testdata/bad/plain-good.toml", "../testdata/bad/warnings-only.toml", "../testdata/bad/parts-only-good.toml") {
 		if err := schema.Validate(asJSON(t, path)); err != nil {
 			t.Errorf("%s: %v", path, err)
 		}

@@ -37,8 +37,11 @@ func (e Engine) lastDone() (string, time.Time) {
 }
 
 func standing(procedure, state string, confirmed, stages int) string {
-	if state == string(walk.IsOpen) {
-		return fmt.Sprintf("%s left at %d of %d stages", procedure, confirmed, stages)
+	switch {
+	case state == string(walk.IsOpen) && stages == 0:
+		return procedure + " left open"
+	case state == string(walk.IsOpen):
+		return procedure + " left at " + walk.StagesText(confirmed, stages)
 	}
 	return procedure + " " + state
 }

@@ -7,6 +7,7 @@ import (
 
 	"evenpull/procedures"
 	"evenpull/procedures/record"
+	"evenpull/procedures/walk"
 	"evenpull/spec"
 )
 
@@ -89,7 +90,7 @@ type Candidate struct {
 
 // Text says which walk it is, when it was begun, how far it is, and why it is asked about.
 func (c Candidate) Text() string {
-	return fmt.Sprintf("%s: %s, begun %s, %d of %d stages; %s", c.ID, c.Procedure, c.Started.Format("2006-01-02 15:04"), c.Confirmed, c.Stages, c.Relation)
+	return fmt.Sprintf("%s: %s, begun %s, %s; %s", c.ID, c.Procedure, c.Started.Format("2006-01-02 15:04"), walk.StagesText(c.Confirmed, c.Stages), c.Relation)
 }
 
 // openWalks gives the open walks of the tag: those of this very procedure, and

@@ -1,6 +1,7 @@
 package walk
 
 import (
+	"fmt"
 	"slices"
 
 	"evenpull/procedures/plan"
@@ -169,6 +170,14 @@ func (c *Course) StagesOf(fastener string) []int { return c.stagesOf[fastener] }
 
 // StageCount is how many stages there are to confirm; waits are none.
 func (c *Course) StageCount() int { return c.stages }
+
+// StagesText says how far a walk is: "3 of 12 stages". A sheet with parts only has none.
+func StagesText(confirmed, of int) string {
+	if of == 0 {
+		return "parts only"
+	}
+	return fmt.Sprintf("%d of %d stages", confirmed, of)
+}
 
 // Find gives the index of an item by the text of its step.
 func (c *Course) Find(step string) (int, bool) {

@@ -37,7 +37,7 @@ func (a *app) engineSections(e engine.Engine) []page.Section {
 		pointed = append(pointed, a.pointed(p))
 	}
 	for _, w := range e.Open() {
-		open = append(open, fmt.Sprintf("%s, %d of %d stages, since %s: %s", w.Procedure, w.Confirmed, w.Stages, w.Started.Format(time.DateOnly), a.walkLine(w.Source, e.Tag)))
+		open = append(open, fmt.Sprintf("%s, %s, since %s: %s", w.Procedure, walk.StagesText(w.Confirmed, w.Stages), w.Started.Format(time.DateOnly), a.walkLine(w.Source, e.Tag)))
 	}
 	for _, f := range e.Faults {
 		faults = append(faults, faultLine(f))

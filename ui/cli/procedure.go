@@ -54,7 +54,7 @@ func (a *app) planCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			write := plan.Of(p).WriteText
+			write := func(w io.Writer) error { return writePlan(w, plan.Of(p)) }
 			switch {
 			case asJSON:
 				write = plan.Of(p).WriteJSON
@@ -71,6 +71,20 @@ func (a *app) planCommand() *cobra.Command {
 	completeFlags(cmd, map[string]offer{"paper": paperNames})
 	cmd.ValidArgsFunction = arguments(false, a.procedureNames)
 	return cmd
+}
+
+// writePlan gives a plan for a person; of a sheet with parts only, which has no
+// stages, all that it asks for.
+func writePlan(w io.Writer, p *plan.Plan) error {
+	if err := p.WriteText(w); err != nil || len(p.Stages) > 0 {
+		return err
+	}
+	for i, it := range walk.CourseOf(p, walk.Rules).Items {
+		if _, err := fmt.Fprintf(w, "%4d  %s\n", i+1, it.Text()); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // fromPaper is the command that enters the ticks of a work card.

@@ -3,6 +3,8 @@ package report
 import (
 	"fmt"
 	"strings"
+
+	"evenpull/procedures/walk"
 )
 
 // front is the first page: all that decides, measured out so that it is one
@@ -93,7 +95,7 @@ func (s Sheet) whenEnded() string {
 	case s.State == "stopped":
 		return "stopped " + stampOr(s.Finished, "")
 	}
-	return fmt.Sprintf("open: %d of %d stages", s.Stages.Confirmed, s.Stages.Of)
+	return "open: " + walk.StagesText(s.Stages.Confirmed, s.Stages.Of)
 }
 
 // drawing shares the room between the map and the matrix: beside each other,

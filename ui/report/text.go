@@ -136,6 +136,9 @@ func (s Sheet) passBlock() block {
 			b.item(fmt.Sprintf("%2d  ", i+1), fmt.Sprintf("%s: wait %s", p.Name, p.Wait))
 			continue
 		}
+		if len(s.Fasteners) == 0 {
+			continue // parts only
+		}
 		b.item(fmt.Sprintf("%2d  ", i+1), fmt.Sprintf("%s: %d of %d stages", p.Name, p.Stages.Confirmed, p.Stages.Of))
 		for _, f := range p.Figures {
 			b.item("      ", s.figureLine(f))
@@ -192,6 +195,9 @@ func (m Matrix) cellWidth() int {
 
 func (s Sheet) matrixBlocks() []block {
 	var list []block
+	if len(s.Fasteners) == 0 {
+		return nil
+	}
 	whole := s.Matrix()
 	cellWidth := whole.cellWidth()
 	for i, m := range whole.chunks((paperWidth - idWidth - noteWidth) / cellWidth) {

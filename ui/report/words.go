@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"time"
+
+	"evenpull/procedures/walk"
 )
 
 // Governs is said on every page: the program keeps count, the manual decides.
@@ -34,7 +36,11 @@ func (s Sheet) Standing() string {
 }
 
 func (s Sheet) progress() string {
-	return fmt.Sprintf("%d of %d stages confirmed, %d outstanding", s.Stages.Confirmed, s.Stages.Of, len(s.Outstanding))
+	text := walk.StagesText(s.Stages.Confirmed, s.Stages.Of)
+	if s.Stages.Of > 0 {
+		text += " confirmed"
+	}
+	return fmt.Sprintf("%s, %d outstanding", text, len(s.Outstanding))
 }
 
 // Alarms are what a reader must know before believing anything else.

@@ -49,7 +49,7 @@ func (m Model) allConfirmed() ask {
 // endedDone is the quiet screen after an earned done.
 func (m Model) endedDone() ask {
 	s := m.cfg.State
-	a := ask{quiet: true, action: "CLOSED", figure: "DONE", headline: fmt.Sprintf("All %d stages confirmed.", m.facts.inWalk.total)}
+	a := ask{quiet: true, action: "CLOSED", figure: "DONE", headline: fmt.Sprintf("All %d %s confirmed.", m.facts.inWalk.total, m.facts.counted)}
 	if n := m.facts.pieces.total; n > 0 {
 		a.detail = append(a.detail, fmt.Sprintf("Pieces fitted new: %d", n))
 	}
@@ -65,7 +65,7 @@ func (m Model) endedDone() ask {
 // endedStopped is the screen after a stop.
 func (m Model) endedStopped() ask {
 	s := m.cfg.State
-	a := ask{quiet: true, action: "ENDED UNFINISHED", figure: "STOPPED", headline: fmt.Sprintf("%d of %d stages confirmed; this is not done.", m.facts.inWalk.done, m.facts.inWalk.total)}
+	a := ask{quiet: true, action: "ENDED UNFINISHED", figure: "STOPPED", headline: fmt.Sprintf("%d of %d %s confirmed; this is not done.", m.facts.inWalk.done, m.facts.inWalk.total, m.facts.counted)}
 	if n := len(s.Events); n > 0 && s.Events[n-1].Kind == walk.Stopped {
 		a.detail = append(a.detail, "Because: "+printable(s.Events[n-1].Text))
 	}

@@ -17,7 +17,8 @@ type facts struct {
 	pass      *spec.Pass
 	passOf    string // "pass 2 of 5"
 	inPass    count  // stages of the pass
-	inWalk    count  // all stages
+	inWalk    count  // all stages; of a sheet with parts only, all it asks for
+	counted   string // "stages" or "steps"
 	bolts     []boltmap.Bolt
 	where     string   // the fastener in hand sits
 	next      []string // what comes after this one, in a few words each
@@ -77,8 +78,12 @@ func (f *facts) stages(s *walk.State) {
 	fasteners := s.Plan.Procedure.Fasteners
 	tally := make([]count, len(fasteners))
 	whole := f.item == nil || f.pass != nil && f.pass.IsWait() // no pass to draw: all of them
+	f.counted = "stages"
+	if len(fasteners) == 0 {
+		f.counted = "steps"
+	}
 	for i, it := range s.Items {
-		if it.Kind != walk.StageItem {
+		if it.Kind != walk.StageItem && len(fasteners) > 0 {
 			continue
 		}
 		closed := s.Mark(i).Closed
@@ -86,7 +91,7 @@ func (f *facts) stages(s *walk.State) {
 		if it.Pass == f.pass {
 			f.inPass.add(closed)
 		}
-		if whole || it.Pass == f.pass {
+		if it.Kind == walk.StageItem && (whole || it.Pass == f.pass) {
 			tally[it.Stage.Fastener.Index].add(closed)
 		}
 	}

@@ -57,7 +57,7 @@ func (m Model) header(l layout) []string {
 	if m.cfg.Engine != "" {
 		name += ", engine " + m.cfg.Engine
 	}
-	right := fmt.Sprintf("%d of %d stages", m.facts.inWalk.done, m.facts.inWalk.total)
+	right := fmt.Sprintf("%d of %d %s", m.facts.inWalk.done, m.facts.inWalk.total, m.facts.counted)
 	if l.narrow() {
 		right = fmt.Sprintf("%d/%d", m.facts.inWalk.done, m.facts.inWalk.total)
 	}
