@@ -48,23 +48,25 @@ type size struct {
 	font    func() font
 	enlarge func(bitmap) bitmap
 	cells   func(bitmap) []string
+	coarse  bool // an 8 looks like a 9: no digits
 }
 
 // sizes are all ways to draw, the most legible first.
 func sizes(ascii bool) []size {
 	if ascii {
 		return []size{
-			{font7, same, hashes(4, 2)}, {font7, same, hashes(2, 1)}, {font5, same, hashes(2, 1)}, {font5, same, hashes(1, 1)},
-			{font7, same, asciiHalves}, {font5, same, asciiHalves},
+			{font: font7, enlarge: same, cells: hashes(4, 2)}, {font: font7, enlarge: same, cells: hashes(2, 1)},
+			{font: font5, enlarge: same, cells: hashes(2, 1)}, {font: font5, enlarge: same, cells: hashes(1, 1)},
+			{font: font7, enlarge: same, cells: asciiHalves}, {font: font5, enlarge: same, cells: asciiHalves, coarse: true},
 		}
 	}
 	return []size{
-		{font7, func(b bitmap) bitmap { return b.smooth().round() }, halfBlocks}, // 14 rows
-		{font7, bitmap.smooth, halfBlocks},                                       // 7 rows
-		{font5, bitmap.smooth, halfBlocks},                                       // 5 rows
-		{font7, same, halfBlocks},                                                // 4 rows
-		{font5, same, halfBlocks},                                                // 3 rows
-		{font5, same, quarterBlocks},                                             // 3 rows of half the width
+		{font: font7, enlarge: func(b bitmap) bitmap { return b.smooth().round() }, cells: halfBlocks}, // 14 rows
+		{font: font7, enlarge: bitmap.smooth, cells: halfBlocks},                                       // 7 rows
+		{font: font5, enlarge: bitmap.smooth, cells: halfBlocks},                                       // 5 rows
+		{font: font7, enlarge: same, cells: halfBlocks},                                                // 4 rows
+		{font: font5, enlarge: same, cells: halfBlocks},                                                // 3 rows
+		{font: font5, enlarge: same, cells: quarterBlocks},                                             // 3 rows of half the width
 	}
 }
 
@@ -77,7 +79,7 @@ func same(b bitmap) bitmap { return b }
 // pixels sets text in this size, or reports false if a character has no glyph.
 func (s size) pixels(text string) (bitmap, bool) {
 	line, ok := s.font().set(text)
-	if !ok || line.width() == 0 {
+	if !ok || line.width() == 0 || s.coarse && strings.ContainsFunc(text, unicode.IsDigit) {
 		return nil, false
 	}
 	return s.enlarge(line), true
@@ -163,7 +165,7 @@ func pairUp(figure, unit string, maxWidth, maxHeight int, all []size, rows int, 
 	return nil
 }
 
-// beside sets two drawings next to each other on one foot, two cells apart.
+// beside sets two drawings next to each other on one foot, three cells apart.
 // The right one is never the taller.
 func beside(left, right []string) []string {
 	if left == nil || right == nil || len(right) > len(left) {
@@ -176,7 +178,7 @@ func beside(left, right []string) []string {
 		if k := y - (len(left) - len(right)); k >= 0 {
 			cell = right[k]
 		}
-		out[y] = left[y] + "  " + cell
+		out[y] = left[y] + "   " + cell
 	}
 	return out
 }

@@ -189,6 +189,16 @@ func TestAPlateIsTheLettersCutOut(t *testing.T) {
 	}
 }
 
+// In ASCII three rows are too coarse for digits.
+func TestNoDigitsInCoarseLetters(t *testing.T) {
+	if got := render("89", 40, 3, true); got != "89" {
+		t.Errorf("digits in three rows of ASCII:\n%s", got)
+	}
+	if got := render("FIT", 40, 3, true); !strings.Contains(got, "\n") {
+		t.Errorf("FIT is %q, want three rows", got)
+	}
+}
+
 // A stroke is one pixel wide; the point is more, both ways.
 func TestTheDecimalPointIsHeavy(t *testing.T) {
 	for f, want := range map[*font]int{ptr(font7()): 3, ptr(font5()): 2} {

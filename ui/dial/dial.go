@@ -128,7 +128,7 @@ func (c *canvas) middle(t Turn) {
 	degrees := number(t.degrees()) + "°"
 	lines := []string{degrees}
 	if c.h >= 7 {
-		lines = []string{t.arrow(), degrees, strings.TrimPrefix(count(t.degrees()/360, "turn"), "= ")}
+		lines = []string{t.Arrow(), degrees, strings.TrimPrefix(count(t.degrees()/360, "turn"), "= ")}
 	}
 	top := (c.h - len(lines)) / 2
 	for k, text := range lines {

@@ -18,18 +18,20 @@ func TestGoldenDials(t *testing.T) {
 		w, h  int
 		ascii bool
 	}{
-		{"quarter", Turn{Degrees: 90}, 19, 9, false},
-		{"quarter-ascii", Turn{Degrees: 90}, 19, 9, true},
-		{"quarter-small", Turn{Degrees: 90}, 15, 7, false},
-		{"quarter-least", Turn{Degrees: 90}, 11, 5, false},
-		{"quarter-line", Turn{Degrees: 90}, 40, 4, false},
-		{"half", Turn{Degrees: 180}, 60, 30, false},
-		{"loosen-quarter", Turn{Degrees: 90, Loosen: true}, 19, 9, false},
-		{"left-hand-flat", Turn{Degrees: 60, Left: true}, 19, 9, false},
-		{"left-hand-loosen", Turn{Degrees: 120, Left: true, Loosen: true}, 19, 9, false},
-		{"more-than-a-turn", Turn{Degrees: 450}, 19, 9, false},
-		{"range", Turn{Degrees: 90, UpTo: 94}, 19, 9, false},
-		{"no-simple-fraction", Turn{Degrees: 94}, 19, 9, true},
+		{"quarter", Turn{Degrees: 90, Corners: 6}, 19, 9, false},
+		{"quarter-ascii", Turn{Degrees: 90, Corners: 6}, 19, 9, true},
+		{"quarter-small", Turn{Degrees: 90, Corners: 6}, 15, 7, false},
+		{"quarter-least", Turn{Degrees: 90, Corners: 6}, 11, 5, false},
+		{"quarter-line", Turn{Degrees: 90, Corners: 6}, 40, 4, false},
+		{"half", Turn{Degrees: 180, Corners: 6}, 60, 30, false},
+		{"loosen-quarter", Turn{Degrees: 90, Loosen: true, Corners: 6}, 19, 9, false},
+		{"left-hand-flat", Turn{Degrees: 60, Left: true, Corners: 6}, 19, 9, false},
+		{"left-hand-loosen", Turn{Degrees: 120, Left: true, Loosen: true, Corners: 6}, 19, 9, false},
+		{"more-than-a-turn", Turn{Degrees: 450, Corners: 6}, 19, 9, false},
+		{"range", Turn{Degrees: 90, UpTo: 94, Corners: 6}, 19, 9, false},
+		{"twelve-point", Turn{Degrees: 60, Corners: 12}, 19, 9, false},
+		{"nothing-to-count", Turn{Degrees: 60}, 19, 9, false},
+		{"no-simple-fraction", Turn{Degrees: 94, Corners: 6}, 19, 9, true},
 	}
 	drawn := map[string]string{}
 	for _, c := range cases {
@@ -94,24 +96,30 @@ func TestTheWay(t *testing.T) {
 	}
 }
 
-// 360° is a turn and a flat of a hexagon a sixth of it (definition).
+// 360° is a turn, a flat of a hexagon a sixth of it and a point of a twelve-point
+// half of that (definition).
 func TestText(t *testing.T) {
 	cases := []struct {
 		turn Turn
 		want string
 	}{
-		{Turn{Degrees: 90}, "90° = 1½ flats = ¼ turn"},
-		{Turn{Degrees: 60}, "60° = 1 flat = ⅙ turn"},
-		{Turn{Degrees: 30}, "30° = ½ flat = 1/12 turn"},
-		{Turn{Degrees: 45}, "45° = ¾ flat = 1/8 turn"},
-		{Turn{Degrees: 360}, "360° = 6 flats = 1 turn"},
-		{Turn{Degrees: 450}, "450° = 7½ flats = 1¼ turns"},
-		{Turn{Degrees: 390}, "390° = 6½ flats = 1 1/12 turns"},
-		{Turn{Degrees: 94}, "94° ≈ 1.57 flats ≈ 0.26 turn"},
-		{Turn{Degrees: 100.0 / 3}, "33.33° ≈ 0.56 flat ≈ 0.09 turn"},
-		{Turn{Degrees: 90, UpTo: 94}, "90° to 94°, from 1½ flats = ¼ turn"},
-		{Turn{Degrees: 90, UpTo: 90}, "90° = 1½ flats = ¼ turn"},
-		{Turn{Degrees: math.NaN()}, "0° = 0 flat = 0 turn"},
+		{Turn{Degrees: 90, Corners: 6}, "90° = 1½ flats = ¼ turn"},
+		{Turn{Degrees: 60, Corners: 6}, "60° = 1 flat = ⅙ turn"},
+		{Turn{Degrees: 30, Corners: 6}, "30° = ½ flat = 1/12 turn"},
+		{Turn{Degrees: 45, Corners: 6}, "45° = ¾ flat = 1/8 turn"},
+		{Turn{Degrees: 360, Corners: 6}, "360° = 6 flats = 1 turn"},
+		{Turn{Degrees: 450, Corners: 6}, "450° = 7½ flats = 1¼ turns"},
+		{Turn{Degrees: 390, Corners: 6}, "390° = 6½ flats = 1 1/12 turns"},
+		{Turn{Degrees: 94, Corners: 6}, "94° ≈ 1.57 flats ≈ 0.26 turn"},
+		{Turn{Degrees: 100.0 / 3, Corners: 6}, "33.33° ≈ 0.56 flat ≈ 0.09 turn"},
+		{Turn{Degrees: 90, UpTo: 94, Corners: 6}, "90° to 94°, from 1½ flats = ¼ turn"},
+		{Turn{Degrees: 90, UpTo: 90, Corners: 6}, "90° = 1½ flats = ¼ turn"},
+		{Turn{Degrees: math.NaN(), Corners: 6}, "0° = 0 flat = 0 turn"},
+		{Turn{Degrees: 90}, "90° = ¼ turn"},
+		{Turn{Degrees: 90, UpTo: 94}, "90° to 94°, from ¼ turn"},
+		{Turn{Degrees: 90, Corners: 12}, "90° = 3 points = ¼ turn"},
+		{Turn{Degrees: 30, Corners: 12}, "30° = 1 point = 1/12 turn"},
+		{Turn{Degrees: 45, UpTo: 50, Corners: 12}, "45° to 50°, from 1½ points = 1/8 turn"},
 	}
 	for _, c := range cases {
 		if got := c.turn.text(); got != c.want {
@@ -142,7 +150,7 @@ func TestWhereTheMarkEnds(t *testing.T) {
 }
 
 func TestLineGivesWayToNarrowRooms(t *testing.T) {
-	turn := Turn{Degrees: 120, Left: true}
+	turn := Turn{Degrees: 120, Left: true, Corners: 6}
 	for w, want := range map[int]string{
 		80: "↺ 120° = 2 flats = ⅓ turn, anticlockwise, mark from 12 to 8 o'clock",
 		60: "↺ 120° = 2 flats = ⅓ turn, mark from 12 to 8 o'clock",

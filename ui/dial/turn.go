@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"github.com/charmbracelet/x/ansi"
 
@@ -18,6 +19,7 @@ type Turn struct {
 	UpTo    float64 // no further than this, degrees; 0 is no upper limit given
 	Left    bool    // left-hand thread
 	Loosen  bool    // the loosening way
+	Corners int     // of the drive, that can be counted: 6 flats, 12 points; 0 for none
 }
 
 // Clockwise reports which way the socket goes, seen from its handle: a
@@ -32,8 +34,8 @@ func (t Turn) degrees() float64 {
 	return max(0, min(t.Degrees, 1e6))
 }
 
-// arrow is the sign of the way.
-func (t Turn) arrow() string {
+// Arrow is the sign of the way: ↻ or ↺.
+func (t Turn) Arrow() string {
 	if t.Clockwise() {
 		return "↻"
 	}
@@ -47,17 +49,21 @@ func (t Turn) way() string {
 	return "anticlockwise"
 }
 
-// Text says the angle in degrees, flats of a hexagon (60° each) and turns:
-// "90° = 1½ flats = ¼ turn". What is no simple fraction is given to two
+// text says the angle in degrees, flats of a hexagon or points of a twelve-point,
+// and turns: "90° = 1½ flats = ¼ turn". What is no simple fraction is given to two
 // places with "≈".
-func Text(t Turn) string { return theme.Text(t.text()) }
-
 func (t Turn) text() string {
-	flats, turns := count(t.degrees()/60, "flat"), count(t.degrees()/360, "turn")
-	if t.UpTo > t.degrees() {
-		return fmt.Sprintf("%s° to %s°, from %s", number(t.degrees()), number(t.UpTo), flats[2:]+" "+turns)
+	other := count(t.degrees()/360, "turn")
+	switch t.Corners {
+	case 6:
+		other = count(t.degrees()/60, "flat") + " " + other
+	case 12:
+		other = count(t.degrees()/30, "point") + " " + other
 	}
-	return number(t.degrees()) + "° " + flats + " " + turns
+	if t.UpTo > t.degrees() {
+		return fmt.Sprintf("%s° to %s°, from %s", number(t.degrees()), number(t.UpTo), strings.TrimPrefix(other, "= "))
+	}
+	return number(t.degrees()) + "° " + other
 }
 
 // count gives "= 1½ flats" or "≈ 1.57 flats".
@@ -143,11 +149,11 @@ func Line(t Turn, w int) string { return line(t, w, theme.ASCII()) }
 func line(t Turn, w int, ascii bool) string {
 	degrees := number(t.degrees()) + "°"
 	for _, text := range []string{
-		t.arrow() + " " + t.text() + ", " + t.way() + ", " + t.mark(),
-		t.arrow() + " " + t.text() + ", " + t.mark(),
-		t.arrow() + " " + t.text() + ", " + t.way(),
-		t.arrow() + " " + t.text(),
-		t.arrow() + " " + degrees,
+		t.Arrow() + " " + t.text() + ", " + t.way() + ", " + t.mark(),
+		t.Arrow() + " " + t.text() + ", " + t.mark(),
+		t.Arrow() + " " + t.text() + ", " + t.way(),
+		t.Arrow() + " " + t.text(),
+		t.Arrow() + " " + degrees,
 		degrees,
 		"…",
 	} {

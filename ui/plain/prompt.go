@@ -84,7 +84,7 @@ func caution(lines []string, text string) []string {
 // stagePrompt gives fastener, figure in every unit, tool and thread preparation.
 func stagePrompt(s *walk.State, it *walk.Item) []string {
 	st, g := it.Stage, it.Stage.Fastener.Group
-	head := fmt.Sprintf("%d/%d  %s  %s", st.Number, len(s.Plan.Stages), st.Fastener.ID, st.TargetText())
+	head := fmt.Sprintf("%d/%d  %s  %s", st.Number, len(s.Plan.Stages), st.Fastener.ID, words.Task(st))
 	if g.LeftHand {
 		head += "  LEFT-HAND THREAD"
 	}
@@ -92,7 +92,7 @@ func stagePrompt(s *walk.State, it *walk.Item) []string {
 		head += "  (hollow)"
 	}
 	lines := []string{head}
-	if other := words.OtherUnits(st.Target, st.Action); other != "" {
+	if other := words.OtherUnits(st); other != "" {
 		lines = append(lines, "  "+other)
 	}
 	detail := "  " + g.Title
@@ -109,7 +109,7 @@ func stagePrompt(s *walk.State, it *walk.Item) []string {
 	if facts := s.RepairOf(st.Fastener.ID); len(facts) > 0 {
 		lines = append(lines, "  "+words.Repaired(facts))
 	}
-	lines = caution(lines, g.Caution)
+	lines = caution(caution(lines, it.Pass.Caution), g.Caution)
 	if s.Plan.Procedure.SourceOf(it.Pass, g) == "" {
 		lines = append(lines, "  unsourced figure: check it against the service manual")
 	}

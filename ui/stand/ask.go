@@ -15,13 +15,20 @@ import (
 
 // ask is what one item wants of the person, in words and before any layout.
 type ask struct {
-	action   string   // above the figure: "TIGHTEN TO"
+	verb     string   // the act in large letters: "TIGHTEN"; "" where the figure says it
+	way      string   // "ANTICLOCKWISE" or "CLOCKWISE" where it is not the one every hand knows
+	action   string   // the act in a line: "TIGHTEN TO", "TIGHTEN ANTICLOCKWISE TO"
+	manner   string   // what verb and way leave out of it, and must not be missed
+	share    string   // of the final figure, where the sheet gives one
 	figure   string   // the big one: "22", "90°", "REMOVE"
+	own      string   // in place of a figure, in large letters: a question, a part
 	unit     string   // after it: "N·m"
 	same     []string // the figure in the other units
 	id       string   // of the fastener
+	where    string   // the fastener sits
+	place    string   // of a part
 	headline string   // question, part or measure: what the item is about
-	detail   []string // group, place of a part, remedy of a check …
+	detail   []string // group, remedy of a check …
 	tool     []string // what goes on the wrench
 	prep     string   // what to do to the threads
 	flags    []warning
@@ -30,7 +37,9 @@ type ask struct {
 	upTo     float64 // the most it may be, in degrees; 0: no such limit
 	loosen   bool
 	leftHand bool
-	quiet    bool // it is over: the words matter more than the figure
+	hand     string // and how it goes: "TIGHTEN ANTICLOCKWISE"
+	corners  int    // of the drive, that can be counted
+	quiet    bool   // it is over: the words matter more than the figure
 }
 
 // warning is a word that must not be overlooked.
@@ -51,11 +60,11 @@ func askOf(s *walk.State, it *walk.Item, wait time.Duration) ask {
 	case walk.WaitItem:
 		return askWait(it, wait)
 	case walk.AskItem:
-		a := ask{action: "CHECK, THEN ANSWER", figure: "CHECK", headline: it.Check.Ask, cautions: some(it.Check.Caution)}
+		a := ask{action: "CHECK, THEN ANSWER", own: it.Check.Ask, headline: it.Check.Ask, cautions: some(it.Check.Caution)}
 		return a.orElse(it.Check)
 	case walk.MeasureItem:
 		f := words.FigureOf(words.Limits(it.Check))
-		a := ask{action: strings.TrimSpace("MEASURE " + strings.ToUpper(f.Lead)), figure: f.Value, unit: f.Unit, headline: it.Check.Measure, cautions: some(it.Check.Caution)}
+		a := ask{verb: "MEASURE", manner: f.Lead, action: strings.TrimSpace("MEASURE " + strings.ToUpper(f.Lead)), figure: f.Value, unit: f.Unit, headline: it.Check.Measure, cautions: some(it.Check.Caution)}
 		if inputs := it.Check.How.Inputs(); len(inputs) > 1 || it.Check.How.Readings > 1 {
 			a.detail = append(a.detail, "give "+it.Check.How.Example())
 		}
@@ -66,16 +75,17 @@ func askOf(s *walk.State, it *walk.Item, wait time.Duration) ask {
 		return askPrep(it)
 	case walk.SlackenItem:
 		f := it.Fastener
-		return ask{action: "LET IT GO FULLY, THEN IT STARTS AGAIN", figure: "SLACKEN", id: f.ID, detail: some(groupText(f.Group)), tool: some(f.Group.Drive), leftHand: f.Group.LeftHand, loosen: true, flags: handed(f.Group), cautions: some(f.Group.Caution)}
+		a := ask{action: "LET IT GO FULLY, THEN IT STARTS AGAIN", figure: "SLACKEN", id: f.ID, detail: some(groupText(f.Group)), tool: some(f.Group.Drive), loosen: true, cautions: some(f.Group.Caution)}
+		return a.handed(f.Group)
 	case walk.RepairItem:
 		f := it.Fastener
 		return ask{action: "THE THREAD IN THE CASE IS STRIPPED", figure: "REPAIR", id: f.ID, headline: "then say: " + strings.Join(walk.RepairFacts, ", "), detail: some(groupText(f.Group))}
 	case walk.SealItem:
 		return askSeal(s)
 	case walk.FaultItem:
-		return ask{action: "WHAT WAS DONE ABOUT IT?", figure: "FOUND", headline: printable(it.Fault.Text()), detail: printableAll(words.FindingLines(*it.Fault))}
+		return ask{action: "WHAT WAS DONE ABOUT IT?", own: printable(it.Fault.Text()), headline: printable(it.Fault.Text()), detail: printableAll(words.FindingLines(*it.Fault))}
 	case walk.CalloutItem:
-		return ask{action: "HAVE READY", figure: strings.ToUpper(it.Callout.Kind), headline: it.Callout.Say, cautions: some(it.Callout.Caution)}
+		return ask{action: "HAVE READY: " + strings.ToUpper(it.Callout.Kind), own: it.Callout.Say, headline: it.Callout.Say, cautions: some(it.Callout.Caution)}
 	}
 	return ask{action: "CONFIRM", figure: "OK?", headline: it.Text()}
 }
@@ -109,7 +119,7 @@ func (a ask) orElse(c *spec.Check) ask {
 
 func askStage(s *walk.State, it *walk.Item) ask {
 	st, g := it.Stage, it.Stage.Fastener.Group
-	a := ask{id: st.Fastener.ID, leftHand: g.LeftHand, loosen: st.Action.Frees()}
+	a := ask{id: st.Fastener.ID, loosen: st.Action.Frees(), corners: g.Corners()}.handed(g)
 	if st.Action.Tightens() {
 		a.prep = words.Preparation(s.Course, s.Current())
 	}
@@ -117,7 +127,6 @@ func askStage(s *walk.State, it *walk.Item) ask {
 	a.detail = some(groupText(g))
 	a.tool = some(g.Drive)
 	a.cautions = append(a.cautions, some(it.Pass.Caution, g.Caution)...)
-	a.flags = handed(g)
 	if facts := s.RepairOf(st.Fastener.ID); len(facts) > 0 {
 		a.cautions = append(a.cautions, printable(words.Repaired(facts)))
 	}
@@ -133,11 +142,25 @@ func askStage(s *walk.State, it *walk.Item) ask {
 	return a
 }
 
-func handed(g *spec.Group) []warning {
-	if g.LeftHand {
-		return []warning{leftHand}
+// lettering is how the act is drawn large: what lets go on a plate.
+func (a ask) lettering() lettering {
+	if a.loosen {
+		return plate
 	}
-	return nil
+	return letters
+}
+
+// handed says which way a left-hand thread goes.
+func (a ask) handed(g *spec.Group) ask {
+	if g.LeftHand {
+		a.leftHand, a.flags = true, append(a.flags, leftHand)
+		a.way = strings.ToUpper(words.Way(g, a.loosen))
+		a.hand = "TIGHTEN " + a.way
+		if a.loosen {
+			a.hand = "LOOSEN " + a.way
+		}
+	}
+	return a
 }
 
 func groupText(g *spec.Group) string {
@@ -151,31 +174,34 @@ func groupText(g *spec.Group) string {
 	return g.Title + ", " + thread
 }
 
-// figureOf fills in action, figure, unit and the other units of a stage.
+// figureOf fills in the act, the figure, its unit and the other units of a stage.
 func (a *ask) figureOf(st *plan.Stage) {
-	t := st.Target
+	t, act := st.Target, words.ActOf(st)
+	a.verb, a.action = strings.ToUpper(act.Verb), strings.ToUpper(act.String())
 	switch st.Action {
 	case spec.Torque:
-		a.take("TIGHTEN TO", t.Torque.Text(), words.Torques(t.Torque))
+		a.take(t.Torque.Text(), words.Torques(t.Torque))
 		if t.Percent != "" && t.Percent != "100 %" {
-			a.action += " (" + t.Percent + " OF THE FINAL FIGURE)"
+			a.share = t.Percent + " of the final figure"
+			a.action += " (" + strings.ToUpper(a.share) + ")"
 		}
 	case spec.Verify:
-		a.take("FEEL, DO NOT MOVE IT:", t.Torque.Text(), words.Torques(t.Torque))
+		a.manner = "do not move it"
+		a.take(t.Torque.Text(), words.Torques(t.Torque))
 	case spec.Turn:
-		a.take("TURN ON BY", t.Turn.TextIn(quantity.Degree), words.Turns(t.Turn))
+		a.take(t.Turn.TextIn(quantity.Degree), words.Turns(t.Turn, st.Fastener.Group))
 		a.angle(t.Turn)
 	case spec.Loosen:
 		if t.Fully {
-			a.action, a.figure, a.unit = "UNTIL IT IS FREE", "LOOSEN", ""
+			a.verb, a.figure, a.manner = "", "LOOSEN", "until it is free"
 			return
 		}
-		a.take("LOOSEN BY", t.Turn.TextIn(quantity.Degree), words.Turns(t.Turn))
+		a.take(t.Turn.TextIn(quantity.Degree), words.Turns(t.Turn, st.Fastener.Group))
 		a.angle(t.Turn)
 	case spec.Remove:
-		a.action, a.figure = "TAKE IT OUT, KEEP ITS PLACE", "REMOVE"
+		a.verb, a.figure, a.manner = "", "REMOVE", "keep its place"
 	case spec.Stretch:
-		a.take("STRETCH BY", t.Stretch.Text(), []string{t.Stretch.TextIn(quantity.Millimetre), t.Stretch.TextIn(quantity.Thou)})
+		a.take(t.Stretch.Text(), []string{t.Stretch.TextIn(quantity.Millimetre), t.Stretch.TextIn(quantity.Thou)})
 		if t.Ceiling != nil {
 			a.cautions = append(a.cautions, "never over "+t.Ceiling.String())
 		}
@@ -194,11 +220,12 @@ func (a *ask) angle(s spec.AngleSpan) {
 
 // take splits a figure's text into what is drawn big and what goes beside it,
 // and lists the other units without the one on show.
-func (a *ask) take(action, text string, same []string) {
+func (a *ask) take(text string, same []string) {
 	f := words.FigureOf(text)
-	a.action, a.figure, a.unit = action, f.Value, f.Unit
+	a.figure, a.unit = f.Value, f.Unit
 	if f.Lead != "" {
 		a.action += " " + strings.ToUpper(f.Lead)
+		a.manner = strings.TrimPrefix(a.manner+", "+f.Lead, ", ")
 	}
 	for _, other := range same {
 		if other != text {
@@ -210,18 +237,17 @@ func (a *ask) take(action, text string, same []string) {
 // askPrep is the threads of a group made ready, or of one fastener.
 func askPrep(it *walk.Item) ask {
 	g := it.Group
-	a := ask{action: "MAKE THE THREADS READY, ALL OF THEM", figure: "PREP", headline: g.Prep, detail: some(groupText(g)), cautions: some(g.Caution)}
+	a := ask{action: "MAKE THE THREADS READY, ALL OF THEM", own: g.Prep, headline: g.Prep, detail: some(groupText(g)), cautions: some(g.Caution)}
 	if it.Fastener != nil {
 		a.action, a.id = "MAKE THE THREADS READY", it.Fastener.ID
-		a.detail = some(g.Prep)
 	}
 	return a
 }
 
 func askWait(it *walk.Item, left time.Duration) ask {
-	a := ask{action: "WAIT", figure: clock(left), headline: it.Pass.Name + ": " + spec.Span(it.Pass.Wait) + " in all", cautions: some(it.Pass.Caution)}
+	a := ask{verb: "WAIT", action: "WAIT", figure: clock(left), headline: it.Pass.Name + ": " + spec.Span(it.Pass.Wait) + " in all", cautions: some(it.Pass.Caution)}
 	if left <= 0 {
-		a.action, a.figure = "THE WAIT IS OVER", "GO ON"
+		a.verb, a.action, a.figure = "", "THE WAIT IS OVER", "GO ON"
 	}
 	return a
 }
@@ -236,15 +262,13 @@ func clock(d time.Duration) string {
 }
 
 func askPart(s *walk.State, p *spec.Part) ask {
-	a := ask{action: "GOES ON NOW", figure: "FIT", headline: walk.PartText(p), cautions: some(p.Caution)}
+	text := walk.PartText(p)
+	a := ask{action: "GOES ON NOW", own: "Fit: " + text, headline: text, cautions: some(p.Caution)}
 	if s.Plan.Procedure.Direction == spec.Open {
-		a.action, a.figure = "COMES OFF NOW, IS IT THERE?", "OFF"
-	}
-	if p.Count > 1 {
-		a.figure += fmt.Sprintf(" %d", p.Count)
+		a.action, a.own, a.loosen = "COMES OFF NOW, IS IT THERE?", "Off: "+text, true
 	}
 	if p.Where != "" {
-		a.detail = append(a.detail, "where: "+p.Where)
+		a.place = "where: " + p.Where
 	}
 	if s.Plan.Procedure.Direction == spec.Open {
 		if found := s.FoundOf(ident.Part(p.ID)); len(found) > 0 {
@@ -270,7 +294,7 @@ func askPart(s *walk.State, p *spec.Part) ask {
 
 func askSeal(s *walk.State) ask {
 	seal := s.Plan.Procedure.Sealant
-	a := ask{action: "FIRST SMEAR STARTS THE CLOCK", figure: "SEAL", headline: seal.Name}
+	a := ask{action: "FIRST SMEAR STARTS THE CLOCK", own: "Smear: " + seal.Name, headline: seal.Name}
 	if seal.WorkTime > 0 {
 		a.detail = []string{spec.Span(seal.WorkTime) + " from the first smear to the last stage"}
 	}

@@ -12,18 +12,30 @@ import (
 // belowFigure is what stands under the figure: where, with what, and mind what.
 func (m Model) belowFigure(a ask, l layout, w, h int) []block {
 	blocks := []block{
-		{m.sameLines(a, l, w), 92},
+		{m.sameLines(a, l, w), 84},
 		{blank(h), spare},
 		{m.identity(a, w, h), 95},
 		{m.flagLines(a, l, w), 94},
 		{fit.Paint(theme.Caution, prefixed(theme.Mark(theme.Caution), a.cautions), w), 86},
-		{labelled(a, w, h), 84},
+		{labelled(a, w, h), 85},
+		{fit.Paint(theme.Title, a.share, w), 82},
+		{fit.Paint(theme.Plain, a.place, w), 85},
 		{detailLines(a, w), 50},
 	}
 	if len(blocks[0].lines) == 0 {
 		blocks[1].lines = nil
 	}
 	return blocks
+}
+
+// vital are the blocks without which a figure invites a wrong pull.
+func vital(blocks []block) (list []block) {
+	for _, b := range blocks {
+		if b.keep >= 84 {
+			list = append(list, b)
+		}
+	}
+	return list
 }
 
 func linesIn(blocks []block) (n int) {
@@ -33,27 +45,24 @@ func linesIn(blocks []block) (n int) {
 	return n
 }
 
-// top is the action and the figure, the figure with all the room the rest
-// leaves, and more if it needs it.
-func (m Model) top(a ask, w, h, rest int) []string {
-	action := fit.Paint(theme.Title, a.action, w)
-	want := wanted(h)
-	switch {
-	case a.quiet:
-		want = 3
-	case a.degrees > 0:
-		want = min(want, 5)
+// figure is the figure in all the room that what stands below it leaves, and in
+// more if it needs it and nothing vital goes for it.
+func (m Model) figure(a ask, below []block, w, h int) []string {
+	if a.figure == "" {
+		return nil
 	}
-	if len(m.figureLines(a, w, want)) == 1 && strings.Contains(a.figure, "–") && h-len(action)-twoRows >= min(rest, 3) {
-		want = twoRows
+	rest, want := linesIn(below), wanted(h)
+	if a.quiet {
+		want = leastFigure()
 	}
-	rows := min(h, max(h-rest-len(action), want))
-	figure := m.figureLines(a, w, rows)
-	lines := append(action, figure...)
-	if len(lines) > h {
-		return fit.Box(figure, w, h)
+	want = max(leastFigure(), min(want, h-linesIn(vital(below))))
+	for _, more := range []int{5, twoRows} { // more than is vital, rather than a small figure
+		if len(m.figureLines(a, w, want)) == 1 && more <= h {
+			want = max(want, more)
+		}
 	}
-	if h >= 16 {
+	lines := m.figureLines(a, w, min(h, max(h-rest, want)))
+	if h >= 14 && h-len(lines) > rest {
 		lines = append(lines, "")
 	}
 	return lines
@@ -62,7 +71,7 @@ func (m Model) top(a ask, w, h, rest int) []string {
 // leftColumn is the figure with everything below it, in w×h cells.
 func (m Model) leftColumn(a ask, l layout, w, h int) []string {
 	below := m.belowFigure(a, l, w, h)
-	lines := m.top(a, w, h, linesIn(below))
+	lines := m.figure(a, below, w, h)
 	return append(lines, m.rest(below, l, w, h-len(lines))...)
 }
 
@@ -90,15 +99,34 @@ func wanted(h int) int {
 	return 3
 }
 
+// leastFigure is the height of the smallest large digits.
+func leastFigure() int {
+	if theme.ASCII() {
+		return 4
+	}
+	return 3
+}
+
 func (m Model) figureLines(a ask, w, h int) []string {
-	lines := m.memo.figure(drawing{a.figure, a.unit, w, h})
+	if a.loosen && a.unit == "" && a.degrees == 0 { // a word alone
+		if lines := m.memo.draw(drawing{plate, a.figure, "", w, h}); len(lines) > 0 {
+			return lines
+		}
+	}
+	lines := m.memo.draw(drawing{letters, a.figure, a.unit, w, h})
+	if a.degrees > 0 { // the mark is worth some size of the figure, but not all
+		turn := m.memo.draw(drawing{letters, turnOf(a).Arrow() + " " + a.figure, a.unit, w, h})
+		if len(turn) >= min(4, len(lines)) {
+			lines = turn
+		}
+	}
 	low, high, ok := strings.Cut(a.figure, "–")
 	if len(lines) > 1 || !ok || h < twoRows {
 		return lines
 	}
 	// A range too wide for one line of big letters gets two.
-	upper := m.memo.figure(drawing{low + "–", "", w, h / 2})
-	return append(upper, m.memo.figure(drawing{high, a.unit, w, h / 2})...)
+	upper := m.memo.draw(drawing{letters, low + "–", "", w, h / 2})
+	return append(upper, m.memo.draw(drawing{letters, high, a.unit, w, h / 2})...)
 }
 
 // twoRows is the height of two lines of the smallest big letters.
@@ -119,10 +147,10 @@ func prefixed(mark string, texts []string) string {
 	return mark + " " + strings.Join(texts, "\n"+mark+" ")
 }
 
-// sameLines is the figure in the other units, and an angle in words where
-// there is no room for a dial.
+// sameLines is the figure in the other units; of an angle also the way of the
+// mark, where there is no dial to show it.
 func (m Model) sameLines(a ask, l layout, w int) []string {
-	if a.degrees > 0 && l.right == 0 { // no dial: its words say the same, and the way
+	if a.degrees > 0 && l.right == 0 {
 		return []string{fit.Cut(dial.Line(turnOf(a), w), w)}
 	}
 	var out []string
@@ -137,38 +165,32 @@ func (m Model) sameLines(a ask, l layout, w int) []string {
 	return out
 }
 
-// identity is the fastener and where it is, or the question, measure or part.
+// identity is the fastener, where it is and, where lines are few, what goes on
+// the wrench, as far as large letters have not said it; or the question, measure
+// or part.
 func (m Model) identity(a ask, w, h int) []string {
-	if a.id == "" {
-		return fit.Paint(theme.Title, a.headline, w)
+	line, tool := "", theme.Text(strings.Join(a.tool, ", "))
+	if a.id != "" {
+		line = theme.Render(theme.Current, theme.Text(" "+a.id+" ")) + " "
 	}
-	where := m.facts.where
-	if h >= 15 {
-		if big := m.memo.figure(drawing{a.id, "", w / 2, 3}); len(big) == 3 {
-			return besideID(big, where, a.detail, w)
-		}
+	if a.where != "" {
+		line += theme.Render(theme.Title, theme.Text(a.where))
 	}
-	name := theme.Render(theme.Current, theme.Text(" "+a.id+" "))
-	line := name + " " + theme.Render(theme.Title, theme.Text(where))
-	if tool := theme.Text(strings.Join(a.tool, ", ")); h < few && tool != "" {
-		if fit.Width(line)+2+fit.Width(tool) > w { // half a wrench size is none
-			return []string{fit.Cut(line, w), theme.Render(theme.Quiet, fit.Pad("wrench", 9)) + fit.Cut(tool, w-9)}
+	switch {
+	case h < few && tool != "" && (line == "" || fit.Width(line)+2+fit.Width(tool) > w): // half a wrench size is none
+		tool = theme.Render(theme.Quiet, fit.Pad("wrench", 9)) + fit.Cut(tool, w-9)
+		if line == "" {
+			return []string{tool}
 		}
+		return []string{fit.Cut(line, w), tool}
+	case h < few && tool != "":
 		line += "  " + tool
-	} else if len(a.detail) > 0 {
+	case line == "":
+		return fit.Paint(theme.Title, a.headline, w)
+	case a.id != "" && len(a.detail) > 0:
 		line += theme.Render(theme.Quiet, theme.Text("  "+a.detail[0]))
 	}
 	return []string{fit.Cut(line, w)}
-}
-
-// besideID sets the big id and, next to it, where it is and what it is.
-func besideID(big []string, where string, detail []string, w int) []string {
-	idWidth := fit.Width(big[0])
-	side := fit.Paint(theme.Title, where, w-idWidth-3)
-	for _, d := range detail {
-		side = append(side, fit.Paint(theme.Quiet, d, w-idWidth-3)...)
-	}
-	return fit.Beside(big, idWidth, 3, fit.Box(side, w-idWidth-3, 3))
 }
 
 // flagLines are the words that must not be overlooked: a line each, or side by
@@ -176,7 +198,7 @@ func besideID(big []string, where string, detail []string, w int) []string {
 func (m Model) flagLines(a ask, l layout, w int) []string {
 	var words []string
 	for _, f := range a.flags {
-		words = append(words, m.flagText(f, l.narrow()))
+		words = append(words, m.flagText(a, f, l.narrow()))
 	}
 	if len(m.facts.fresh) > 0 {
 		words = append(words, theme.Render(theme.Done, theme.Text(theme.Mark(theme.Done)+" new: "+strings.Join(m.facts.fresh, ", "))))
@@ -195,11 +217,14 @@ func (m Model) flagLines(a ask, l layout, w int) []string {
 	return out
 }
 
-func (m Model) flagText(f warning, short bool) string {
+func (m Model) flagText(a ask, f warning, short bool) string {
 	role, text, brief := theme.Caution, "UNSOURCED figure: check the service manual", "UNSOURCED figure"
 	switch f {
 	case leftHand:
-		text, brief = " LEFT-HAND THREAD: turn it the other way ", " LEFT-HAND "
+		text, brief = " LEFT-HAND THREAD: "+a.hand+" ", " LEFT-HAND: "+a.hand+" "
+		if a.hand == "" { // the line above the figure says which way
+			text, brief = " LEFT-HAND THREAD ", " LEFT-HAND "
+		}
 		if short {
 			text = brief
 		}

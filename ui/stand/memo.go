@@ -15,19 +15,41 @@ import (
 type memo struct {
 	mapW, mapH, change int
 	mapLines           []string
-	figures            map[drawing][]string
+	drawn              map[drawing][]string
 }
 
-// drawing is a text in big letters in a room of w×h cells.
+// lettering is how a text becomes large letters.
+type lettering int
+
+const (
+	letters  lettering = iota // on one line
+	plate                     // cut out of a plate: what lets go
+	sentence                  // on several lines
+)
+
+// rows is what letters of so many rows need when set this way.
+func (l lettering) rows(n int) int {
+	switch {
+	case l != plate:
+		return n
+	case theme.ASCII():
+		return n + 2
+	}
+	return n + 1
+}
+
+// drawing is a text in big letters in a room of w×h cells; a unit stands smaller
+// after it.
 type drawing struct {
-	figure, unit string
-	w, h         int
+	as         lettering
+	text, unit string
+	w, h       int
 }
 
 // most drawings kept; a walk of countdowns would fill memory otherwise.
-const maxDrawings = 64
+const maxDrawings = 128
 
-func newMemo() *memo { return &memo{figures: map[drawing][]string{}} }
+func newMemo() *memo { return &memo{drawn: map[drawing][]string{}} }
 
 func (m *memo) boltMap(f facts, w, h int) []string {
 	if m.mapW != w || m.mapH != h || m.change != f.change {
@@ -38,18 +60,39 @@ func (m *memo) boltMap(f facts, w, h int) []string {
 	return m.mapLines
 }
 
-// figure gives lines of the caller's own.
-func (m *memo) figure(d drawing) []string {
-	lines, known := m.figures[d]
+// draw gives lines of the caller's own.
+func (m *memo) draw(d drawing) []string {
+	lines, known := m.drawn[d]
 	if !known {
-		lines = fit.Lines(bigtext.Pair(d.figure, d.unit, d.w, d.h))
+		text := ""
+		switch d.as {
+		case letters:
+			text = bigtext.Pair(d.text, d.unit, d.w, d.h)
+		case plate:
+			text = bigtext.Plate(d.text, d.w, d.h)
+		case sentence:
+			text = bigtext.Words(d.text, d.w, d.h)
+		}
+		lines = fit.Lines(text)
 		for i := range lines {
 			lines[i] = theme.Render(theme.Figure, lines[i])
 		}
-		if len(m.figures) >= maxDrawings {
-			clear(m.figures)
+		if len(m.drawn) >= maxDrawings {
+			clear(m.drawn)
 		}
-		m.figures[d] = lines
+		m.drawn[d] = lines
 	}
 	return slices.Clone(lines)
+}
+
+// sizes are all large drawings of a text that fit, the largest first.
+func (m *memo) sizes(as lettering, text string, w, h int) (list [][]string) {
+	for {
+		lines := m.draw(drawing{as, text, "", w, h})
+		if len(lines) < 2 {
+			return list
+		}
+		list = append(list, lines)
+		w = fit.Width(lines[0]) - 1
+	}
 }

@@ -101,7 +101,7 @@ func TestKilledMidWalkComesBackAtTheSameStage(t *testing.T) {
 	s.WaitText("FIRST SMEAR")
 	apart()
 	s.Press("pgdown")
-	s.WaitText("TIGHTEN TO", "lower left", "sealant")
+	s.WaitText("40 % of the final figure", "lower left", "sealant")
 	apart()
 	s.Press("enter")
 	s.Send("\r") // a bounce
@@ -110,7 +110,7 @@ func TestKilledMidWalkComesBackAtTheSameStage(t *testing.T) {
 	s.WaitExit()
 
 	s = start(t, term.Options{Home: home, Cols: 40, Rows: 15, Clock: clock})
-	s.WaitText(" M3 ", "upper right", "1 of 4")
+	s.WaitText("upper right", "12 mm hex", "1 of 4")
 	s.Resize(10, 3)
 	s.WaitFor("the smallest screen", func(screen string) bool { return strings.Contains(screen, "8.8 N·m") })
 	s.Resize(120, 30)
@@ -156,7 +156,7 @@ func TestSevenBitTerminalsGetSevenBits(t *testing.T) {
 	clock := term.NewClock(t)
 	s := start(t, term.Options{Env: []string{"EVENPULL_ASCII=1"}, Clock: clock})
 	s.WaitText("Both dowels in place?")
-	for _, after := range []string{"GOES ON NOW", "FIRST SMEAR", "TIGHTEN TO"} {
+	for _, after := range []string{"GOES ON NOW", "FIRST SMEAR", "6.49 lbf.ft"} {
 		clock.Advance(keys.DoublePress)
 		s.Press("enter")
 		s.WaitText(after)
@@ -165,7 +165,7 @@ func TestSevenBitTerminalsGetSevenBits(t *testing.T) {
 		s.Press(look[0])
 		s.WaitText(look[1])
 		s.Press("esc")
-		s.WaitText("TIGHTEN TO", "? keys")
+		s.WaitText("6.49 lbf.ft", "? keys")
 	}
 	for i, b := range s.Raw() {
 		if b >= 0x80 {

@@ -42,7 +42,11 @@ func (m Model) frame(l layout) []string {
 		over, last = append(over, last[:n]...), last[n:]
 	}
 	head := m.header(l)
-	if bar := m.sealantLine(l); bar != "" {
+	switch bar := m.sealantLine(l); {
+	case bar == "":
+	case l.narrow() && fit.Width(head[1])+2+fit.Width(bar) <= l.w:
+		head[1] = fit.Ends(head[1], bar, l.w)
+	default:
 		head = append(head[:min(len(head), 2)], bar)
 	}
 	room -= len(head)
@@ -78,14 +82,22 @@ func (m Model) passLine(l layout) string {
 	right, bar := f.passOf, min(24, l.w/4)
 	if l.narrow() {
 		right, bar = "", l.w/6
+		if _, sealed := m.cfg.State.SealantLeft(m.now); sealed {
+			bar = 0 // its clock stands in this line
+		}
 	}
 	so := ""
 	if f.inPass.total > 0 {
-		so = fmt.Sprintf("  %d of %d", f.inPass.done, f.inPass.total)
-		so = "  " + theme.Render(theme.Done, fit.Bar(f.inPass.done, f.inPass.total, bar)) + so
+		if bar > 0 {
+			so = "  " + theme.Render(theme.Done, fit.Bar(f.inPass.done, f.inPass.total, bar))
+		}
+		so += fmt.Sprintf("  %d of %d", f.inPass.done, f.inPass.total)
 	}
 	name := fit.Cut(theme.Text(f.pass.Name), max(8, l.w-fit.Width(so)-len(right)-2))
-	return fit.Ends(theme.Render(theme.Title, name)+so, theme.Render(theme.Quiet, right), l.w)
+	if right != "" {
+		right = theme.Render(theme.Quiet, right)
+	}
+	return fit.Ends(theme.Render(theme.Title, name)+so, right, l.w)
 }
 
 // sealantLine is the sealant's clock, as a bar that runs empty.
@@ -104,41 +116,50 @@ func (m Model) sealantLine(l layout) string {
 	}
 	text := clock(left) + " of " + spec.Span(total) + " left"
 	bar := fit.Bar(int(left/time.Second), int(total/time.Second), min(24, l.w/4))
-	if l.narrow() {
-		text = clock(left) + " left"
-	}
 	role := theme.Plain
 	need, known := m.cfg.State.SealantNeed(m.now)
+	hurry := ""
 	if left < total/4 || known && need > left {
-		role, text = theme.Caution, text+", hurry"
+		role, hurry = theme.Caution, ", hurry"
 	}
-	if known && !l.narrow() {
+	if l.narrow() {
+		return fit.Cut(theme.Render(role, theme.Text("sealant "+clock(left)+" left"+hurry)), l.w)
+	}
+	text += hurry
+	if known {
 		text += fmt.Sprintf("; at your pace %s more", spec.Span(max(need, time.Minute).Round(time.Minute)))
 	}
 	return fit.Cut("sealant  "+theme.Render(role, bar)+"  "+theme.Render(role, theme.Text(text)), l.w)
 }
 
-// body is the figure with all that belongs to it, and the map beside it. A
-// figure too wide for its column is drawn across both, the map below it.
+// body is the act across the screen, below it the figure with all that belongs
+// to it, and the map beside that. A figure too wide for its column is drawn
+// across both, the map below it.
 func (m Model) body(l layout, h int) []string {
 	if h <= 0 {
 		return nil
 	}
-	a := m.asked()
-	if l.right == 0 || m.cfg.State.Phase != walk.IsOpen {
-		return m.leftColumn(a, l, l.w, h)
+	w, alone := l.left, l.right == 0 || m.cfg.State.Phase != walk.IsOpen
+	if alone {
+		w = l.w
+	}
+	act := m.act(m.asked(), l, w, h)
+	lines, a := act.lines, act.rest
+	lines = lines[:min(len(lines), h)]
+	if a.figure != "" && linesIn(m.belowFigure(a, l, w, h))+len(lines)+wanted(h)+1 < h {
+		lines = append(lines, "")
+	}
+	h -= len(lines)
+	if alone {
+		return append(lines, m.leftColumn(a, l, w, h)...)
 	}
 	if m.tooWide(a, l, h) {
-		below := m.belowFigure(a, l, l.left, h)
-		need := linesIn(below)
-		if a.degrees > 0 {
-			need = h // the dial needs the rows more than the figure does
-		}
-		head := m.top(a, l.w, h, need)
-		h -= len(head)
-		return append(head, fit.Beside(m.rest(below, l, l.left, h), l.left, l.gap, m.rightColumn(a, l, h))...)
+		below := m.belowFigure(a, l, w, h)
+		figure := m.figure(a, append(below, block{make([]string, max(0, leastMap-linesIn(below))), spare}), l.w, h)
+		h -= len(figure)
+		return append(append(lines, figure...), fit.Beside(m.rest(below, l, w, h), w, l.gap, m.rightColumn(a, l, h))...)
 	}
-	return fit.Beside(m.leftColumn(a, l, l.left, h), l.left, l.gap, m.rightColumn(a, l, h))
+	return append(lines, fit.Beside(m.leftColumn(a, l, w, h), w, l.gap, m.rightColumn(a, l, h))...)
 }
 
 // tooWide reports whether the figure would be drawn small in its column and
@@ -165,6 +186,9 @@ func (m Model) asked() ask {
 		wait = s.WaitLeft(s.Current(), m.now)
 	}
 	a := askOf(s, m.facts.item, wait)
+	if a.id != "" {
+		a.where = m.facts.where
+	}
 	if last := m.cfg.Memory[m.facts.item.Key.String()]; last != "" {
 		a.detail = append([]string{last}, a.detail...)
 	}
@@ -180,46 +204,50 @@ func (m Model) asked() ask {
 // tinyFrame is for a screen too small for more: figure, id, and what is wrong.
 func (m Model) tinyFrame(l layout) []string {
 	a := m.asked()
+	if l.h == 1 {
+		return []string{fit.Cut(strings.TrimSpace(theme.Text(a.id+" "+a.figure+" "+a.unit+" "+a.own)), l.w)}
+	}
 	id := strings.TrimSpace(a.id + " " + a.action)
 	if a.leftHand {
 		id = a.id + " LEFT-HAND " + a.action
 	}
-	if a.id == "" && a.headline != "" {
+	if a.id == "" && a.headline != "" && a.own == "" {
 		id = a.headline
 	}
 	name := theme.Render(theme.Current, fit.Cut(theme.Text(" "+id+" "), l.w))
-	if l.h == 1 {
-		return []string{fit.Cut(strings.TrimSpace(theme.Text(a.id+" "+a.figure+" "+a.unit)), l.w)}
-	}
 	over, last := m.footLines(l.w)
 	if l.h <= 3 || len(m.over) == 0 && len(over) > 0 {
 		last = nil // no room for both
 	}
 	foot := append(over, last...)
 	foot = foot[:min(len(foot), l.h-2)]
-	figure := m.figureLines(a, l.w, max(1, l.h-1-len(foot)))
+	figure := fit.Paint(theme.Title, a.own, l.w)
+	if a.own == "" {
+		figure = m.figureLines(a, l.w, max(1, l.h-1-len(foot)))
+	}
 	lines := fit.Box(append([]string{name}, figure...), l.w, l.h-len(foot))
 	return append(lines, foot...)
 }
 
-// rightColumn is the dial of an angle, the bolt map, and on a wide screen what
-// comes next.
+// leastMap is the height below which a map tells less than the words beside the
+// id; the dial of an angle gives way to it.
+const leastMap = 9
+
+// rightColumn is the dial of an angle where there is room for it as well, the
+// bolt map, and on a wide screen what comes next.
 func (m Model) rightColumn(a ask, l layout, h int) []string {
 	var top, next []string
-	if a.degrees > 0 {
-		top = centred(fit.Lines(dial.Draw(turnOf(a), l.right, h)), l.right)
-		if h < len(top)+7 {
-			return top // no room for a map as well: the words beside the id say where
-		}
-		top = append(top, "")
-	}
 	if l.listNext > 0 && len(m.facts.next) > 0 {
-		next = m.nextLines(l.right, l.listNext)
+		next = append([]string{""}, m.nextLines(l.right, l.listNext)...)
 	}
-	room := h - len(top) - len(next)
-	if len(next) > 0 {
-		room--
-		next = append([]string{""}, next...)
+	room := h - len(next)
+	if a.degrees > 0 && room > leastMap {
+		if top = fit.Lines(dial.Draw(turnOf(a), l.right, room-leastMap-1)); len(top) > 1 {
+			top = append(centred(top, l.right), "")
+			room -= len(top)
+		} else {
+			top = nil
+		}
 	}
 	lines := append(top, fit.Box(m.boltMap(l.right, room), l.right, room)...)
 	return append(lines, next...)
@@ -227,7 +255,7 @@ func (m Model) rightColumn(a ask, l layout, h int) []string {
 
 // turnOf is the angle of a stage as the dial draws it.
 func turnOf(a ask) dial.Turn {
-	return dial.Turn{Degrees: a.degrees, UpTo: a.upTo, Left: a.leftHand, Loosen: a.loosen}
+	return dial.Turn{Degrees: a.degrees, UpTo: a.upTo, Left: a.leftHand, Loosen: a.loosen, Corners: a.corners}
 }
 
 // centred sets lines of equal width in the middle of w cells.

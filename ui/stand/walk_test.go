@@ -159,7 +159,7 @@ func TestReadingsAreHeldAgainstTheirLimits(t *testing.T) {
 }
 
 func TestBeyondTheAngleStartsTheFastenerAgain(t *testing.T) {
-	r := newRig(t, caseText(t)).toStage("Primary nut/P1/2").shows("TURN ON BY")
+	r := newRig(t, caseText(t)).toStage("Primary nut/P1/2").shows("= 1/4 to 0.261 turns")
 	r.press("r").write("120°").press("enter").wrote(walk.Rejected).shows("REFUSED", "start it again")
 	r.shows("LET IT GO FULLY", "enter dismiss").press("enter").shows("enter it is slack").press("enter").wrote(walk.Confirmed)
 	if at := r.model.facts.item.Key.String(); at != "Primary nut/P1/1" {
@@ -217,7 +217,7 @@ func TestSealantPastItsTimeAsksToSealAfresh(t *testing.T) {
 }
 
 func TestAWaitCountsDownAndThenLetsOn(t *testing.T) {
-	r := newRig(t, caseText(t)).toStage("Settle").shows("WAIT", "4 h in all", "enter when it is over")
+	r := newRig(t, caseText(t)).toStage("Settle").shows("4 h in all", "enter when it is over")
 	n := len(r.events)
 	r.press("enter").count(n).shows("REFUSED", "not over")
 	r.now = r.now.Add(4 * time.Hour)
@@ -283,7 +283,7 @@ func TestStopNeedsAReasonAndAYes(t *testing.T) {
 
 func TestWhyTellsOrderSourceAndRange(t *testing.T) {
 	r := newRig(t, caseText(t)).toStage("Final/F1")
-	r.press("w").shows("hollow: last in", "Osier sheet 12", "25 to 29 N·m", "service manual governs").press("esc").shows("TIGHTEN TO")
+	r.press("w").shows("hollow: last in", "Osier sheet 12", "25 to 29 N·m", "service manual governs").press("esc").shows("= 19.9 ± 1.475 lbf·ft")
 }
 
 func TestLongListsScroll(t *testing.T) {
@@ -362,8 +362,8 @@ each   = [{ loosen = "90°" }, { torque = "40 N·m" }]
 `
 
 func TestNewPiecesAreAskedForBeforeTighteningOnly(t *testing.T) {
-	r := newRig(t, oneAtATime).shows("LOOSEN BY", "NEW: copper washer", "enter confirm")
-	r.press("enter").wrote(walk.Confirmed).shows("TIGHTEN TO", "enter new pieces first")
+	r := newRig(t, oneAtATime).shows("= 1/4 turn", "NEW: copper washer", "enter confirm")
+	r.press("enter").wrote(walk.Confirmed).shows("= 29.5 lbf·ft", "enter new pieces first")
 	r.press("enter").shows("H1 must have new:").press("enter").wrote(walk.Renewed)
 }
 

@@ -24,6 +24,7 @@ const (
 	Key                     // a key to press
 	Renew                   // one-use: a new piece is needed
 	Hollow                  // a hollow fastener
+	LetGo                   // an act that loosens, where no large letters show it
 	roleCount
 )
 
@@ -54,6 +55,7 @@ var looks = [roleCount]look{
 	Key:         {bold: true, dark: hue{"#87d7ff", "117", "14"}, light: hue{"#005f87", "24", "4"}},
 	Renew:       {underline: true, mark: "◆", asciiMark: "N", dark: hue{"#d7afff", "183", "13"}, light: hue{"#5f0087", "54", "5"}},
 	Hollow:      {underline: true, mark: "◎", asciiMark: "O", dark: hue{"#5fd7d7", "80", "14"}, light: hue{"#005f5f", "23", "6"}},
+	LetGo:       {bold: true, reverse: true},
 }
 
 // styles are made when something is drawn: most commands draw nothing.

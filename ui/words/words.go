@@ -57,19 +57,14 @@ func Torques(s spec.TorqueSpan) []string {
 	return []string{s.TextIn(quantity.NewtonMetre), s.TextIn(quantity.PoundForceFoot), s.TextIn(quantity.KilogramForceMetre)}
 }
 
-// Turns gives an angle in degrees, flats of a hexagon and turns.
-func Turns(s spec.AngleSpan) []string {
-	return []string{s.TextIn(quantity.Degree), s.TextIn(quantity.Flat), s.TextIn(quantity.Turn)}
-}
-
 // OtherUnits gives a torque in the three units of service sheets, or an angle
-// in degrees, flats and turns. Actions without a figure give "".
-func OtherUnits(t spec.Target, a spec.Action) string {
-	switch {
-	case a == spec.Torque || a == spec.Verify:
+// as Turns does. Actions without a figure give "".
+func OtherUnits(st *plan.Stage) string {
+	switch t := st.Target; {
+	case st.Action == spec.Torque || st.Action == spec.Verify:
 		return strings.Join(Torques(t.Torque), " = ")
-	case a == spec.Turn, a == spec.Loosen && !t.Fully:
-		return strings.Join(Turns(t.Turn), " = ")
+	case st.Action == spec.Turn, st.Action == spec.Loosen && !t.Fully:
+		return strings.Join(Turns(t.Turn, st.Fastener.Group), " = ")
 	}
 	return ""
 }

@@ -1,0 +1,27 @@
+package spec
+
+import (
+	"regexp"
+	"sync"
+)
+
+var (
+	twelve = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`(?i)\b(?:12|twelve)[ -]?(?:point|pt|side)|\b(?:bi-?|double[ -])hex`)
+	})
+	six = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`(?i)\bhex(?:agon(?:al)?)?\b|\b(?:6|six)[ -]?(?:point|pt|side)|\ballen\b|\bacross flats\b|\bA/?F\b`)
+	})
+)
+
+// Corners is how many equal parts of a turn can be counted on the drive: 6 flats
+// of a hexagon, 12 points of a twelve-point, 0 where the sheet names neither.
+func (g *Group) Corners() int {
+	switch {
+	case twelve().MatchString(g.Drive):
+		return 12
+	case six().MatchString(g.Drive):
+		return 6
+	}
+	return 0
+}
