@@ -1,0 +1,223 @@
+package speech
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"evenpull/procedures/plan"
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+	"evenpull/spec/quantity"
+	"evenpull/ui/words"
+)
+
+// Step says what a walk asks for now. Where the fastener in hand sits comes in
+// words, as the screen has it; it may be empty.
+func Step(s *walk.State, where string, now time.Time) string {
+	switch it := s.CurrentItem(); {
+	case s.Phase == walk.IsDone:
+		return fmt.Sprintf("Closed: all %d stages confirmed.", s.StageCount())
+	case s.Phase == walk.IsStopped:
+		return fmt.Sprintf("Ended unfinished, with %d outstanding.", len(s.Outstanding(now)))
+	case it == nil:
+		return ending(len(s.Outstanding(now)))
+	case it.Kind == walk.StageItem:
+		return sentence(fastener(it.Stage.Fastener, where)+": "+renewFirst(s)+deed(s, it), cautions(s)...)
+	default:
+		return sentence(renewFirst(s)+other(s, it, where, now), cautions(s)...)
+	}
+}
+
+func ending(outstanding int) string {
+	if outstanding == 0 {
+		return "Every stage is confirmed: close the walk."
+	}
+	return fmt.Sprintf("Every stage is confirmed; still outstanding: %d.", outstanding)
+}
+
+// fastener names a fastener, where it sits, and a thread that goes the other way.
+func fastener(f *spec.Fastener, where string) string {
+	name := f.ID
+	if where != "" && where != "the only one" {
+		name += ", " + place(where)
+	}
+	if f.Group.LeftHand {
+		name += ", left-hand thread"
+	}
+	return name
+}
+
+// renewFirst names what goes in new before the item in hand.
+func renewFirst(s *walk.State) string {
+	var list []string
+	for _, p := range s.DueNow() {
+		name := p.Name
+		if p.Fastener != "" && p.Text() == "the fastener itself" {
+			name = "fastener"
+		}
+		if p.Count > 1 {
+			name += fmt.Sprintf(", %d of them", p.Count)
+		}
+		list = append(list, name)
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	return "first a new " + strings.Join(list, ", and a new ") + "; then "
+}
+
+// deed is what a stage does to its fastener, with the figure.
+func deed(s *walk.State, it *walk.Item) string {
+	st, t := it.Stage, it.Stage.Target
+	text := ""
+	switch st.Action {
+	case spec.Torque:
+		text = "tighten" + sense(st) + " to " + between(t.Torque.Text())
+	case spec.Verify:
+		text = "feel " + between(t.Torque.Text()) + ", do not move it"
+	case spec.Turn:
+		text = "turn on" + sense(st) + " by " + turn(t.Turn)
+	case spec.Loosen:
+		text = "loosen" + sense(st) + " by " + turn(t.Turn)
+		if t.Fully {
+			text = "loosen" + sense(st) + " until it is free"
+		}
+	case spec.Remove:
+		text = "take it out, keep its place"
+	case spec.Stretch:
+		text = "stretch by " + between(t.Stretch.Text())
+		if t.Ceiling != nil {
+			text += ", never over " + t.Ceiling.String()
+		}
+	}
+	if torque := s.RepairOf(st.Fastener.ID)["torque"]; torque != "" {
+		text += "; repaired thread, torque " + torque
+	}
+	if s.Plan.Procedure.SourceOf(it.Pass, st.Fastener.Group) == "" {
+		text += ", unsourced figure"
+	}
+	return text
+}
+
+// sense says which way round, where it is not the usual one.
+func sense(st *plan.Stage) string {
+	switch {
+	case !st.Fastener.Group.LeftHand:
+		return ""
+	case st.Action == spec.Loosen:
+		return " clockwise"
+	}
+	return " anticlockwise"
+}
+
+// between makes a range of "37 to 43 N·m" that can stand behind "to" or "by", with
+// its unit said once.
+func between(span string) string {
+	low, high, ok := strings.Cut(span, " to ")
+	if !ok {
+		return span
+	}
+	if unit := strings.TrimLeft(low, "0123456789."); strings.TrimLeft(high, "0123456789.") == unit {
+		low = strings.TrimSuffix(low, unit)
+	}
+	return "between " + low + " and " + high
+}
+
+var parts = map[float64]string{45: "an eighth of a turn", 90: "a quarter turn", 180: "half a turn", 270: "three quarters of a turn", 360: "one turn"}
+
+// turn says an angle as the hand does it, then in degrees.
+func turn(a spec.AngleSpan) string {
+	degrees := between(a.TextIn(quantity.Degree))
+	if said := parts[a.Aim().Degrees()]; said != "" && a.Low != nil && a.High != nil && (*a.Low).Cmp(*a.High) == 0 {
+		return said + ", " + degrees
+	}
+	return degrees
+}
+
+// other is an item that is no stage.
+func other(s *walk.State, it *walk.Item, where string, now time.Time) string {
+	switch it.Kind {
+	case walk.WaitItem:
+		if left := s.WaitLeft(s.Current(), now); left > 0 {
+			return "wait " + spec.Span(left)
+		}
+		return waitOver
+	case walk.AskItem:
+		return "question: " + it.Check.Ask
+	case walk.MeasureItem:
+		return "measure " + it.Check.Measure + ": " + between(words.Limits(it.Check))
+	case walk.PartItem:
+		return part(it.Part, s.Plan.Procedure.Direction)
+	case walk.PrepItem:
+		of := it.Group.Title
+		if it.Fastener != nil {
+			of = it.Fastener.ID
+		}
+		return "threads of " + of + ": " + it.Group.Prep
+	case walk.SlackenItem:
+		return fastener(it.Fastener, where) + ": let it go fully, then it starts again"
+	case walk.RepairItem:
+		return fastener(it.Fastener, where) + ": the thread in the case is stripped; repair it, then say how"
+	case walk.SealItem:
+		text := "first smear of " + s.Plan.Procedure.Sealant.Name
+		if work := s.Plan.Procedure.Sealant.WorkTime; work > 0 {
+			text += ": " + spec.Span(work) + " from now"
+		}
+		return text
+	}
+	return it.Text()
+}
+
+func part(p *spec.Part, d spec.Direction) string {
+	text := p.Name
+	if p.Count > 1 {
+		text += fmt.Sprintf(", %d of them", p.Count)
+	}
+	if d == spec.Open {
+		return "comes off now: " + text
+	}
+	if p.Where != "" {
+		text += ", " + p.Where
+	}
+	return "fit " + text
+}
+
+// cautions are those that hold for the item in hand and have not just been said.
+func cautions(s *walk.State) []string {
+	it := s.CurrentItem()
+	switch {
+	case it.Kind == walk.StageItem:
+		pass, group := first(s, it)
+		return []string{when(pass, it.Pass.Caution), when(group, it.Stage.Fastener.Group.Caution)}
+	case it.Check != nil:
+		return []string{it.Check.Caution}
+	case it.Part != nil:
+		return []string{it.Part.Caution}
+	case it.Callout != nil:
+		return []string{it.Callout.Caution}
+	case it.Kind == walk.WaitItem:
+		return []string{it.Pass.Caution}
+	}
+	return nil
+}
+
+// first reports whether a stage is the first of its pass, and the first of its
+// group in that pass.
+func first(s *walk.State, it *walk.Item) (ofPass, ofGroup bool) {
+	ofPass, ofGroup = true, true
+	for i := s.Current() - 1; i >= 0 && s.Items[i].Pass == it.Pass; i-- {
+		if s.Items[i].Kind == walk.StageItem {
+			ofPass = false
+			ofGroup = ofGroup && s.Items[i].Stage.Fastener.Group != it.Stage.Fastener.Group
+		}
+	}
+	return ofPass, ofGroup
+}
+
+func when(on bool, text string) string {
+	if on {
+		return text
+	}
+	return ""
+}
