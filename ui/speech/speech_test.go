@@ -208,18 +208,35 @@ func TestStepsAreSaidWithAllThatIsDangerousInThem(t *testing.T) {
 	}
 }
 
+const apart = `format = 1
+[procedure]
+name      = "Apart"
+direction = "open"
+source    = "sheet 4 (invented)"
+[group.a]
+thread  = "M8x1.25"
+caution = "aluminium thread"
+[group.a.at]
+A1 = [0, 0]
+A2 = [70, 0]
+[[pass]]
+name    = "Off"
+groups  = ["a"]
+order   = "listed"
+loosen  = "fully"
+caution = "mind the rod"
+`
+
 func TestACautionIsSaidOnceAPass(t *testing.T) {
-	w := sheet(t, strings.NewReplacer("[[callout]]\nbefore = \"Down\"\nkind   = \"tool\"\nsay    = \"two wrenches\"\n", "", "prep    = \"oil the thread\"\n", "", "one_use = true\n", "").Replace(odd))
-	if it := w.s.Items[0]; it.Key.String() == "Down/A1/1" {
-		t.Fatalf("the first item is %s already", it.Key)
-	}
-	for _, tt := range []struct {
-		step string
-		want bool
-	}{{"Down/A1/1", true}, {"Down/A1/2", false}, {"Down/A2/1", false}} {
-		if got := strings.Contains(w.to(tt.step).step(), "Caution: mind the rod. Caution: aluminium thread."); got != tt.want {
-			t.Errorf("%s: cautions said is %v: %s", tt.step, got, w.step())
+	w := sheet(t, apart)
+	for _, want := range []string{
+		"A1, left: loosen until it is free. Caution: mind the rod. Caution: aluminium thread.",
+		"A2, right: loosen until it is free.",
+	} {
+		if got := w.step(); got != want {
+			t.Errorf("got %s, want %s", got, want)
 		}
+		w.onward()
 	}
 }
 
