@@ -65,12 +65,12 @@ func (d Desk) resume(id, despite string) (*Session, error) {
 	if err != nil && !errors.As(err, &s.Held) {
 		return nil, err
 	}
+	if s.Held != nil {
+		return d.watched(s)
+	}
 	if err := d.restore(s, events); err != nil {
 		s.Close()
 		return nil, err
-	}
-	if w == nil {
-		return s, nil
 	}
 	if s.Live.State.Phase != walk.IsOpen {
 		s.Close()
@@ -108,6 +108,16 @@ func (d Desk) resume(id, despite string) (*Session, error) {
 // wantedOf is what a walk that is known by its record was asked for by.
 func wantedOf(h record.Header) wanted {
 	return wanted{name: h.Source, tag: h.Engine, from: h.From, hash: h.SHA256, procedure: h.Procedure}
+}
+
+// watched shows a walk that somebody else has.
+func (d Desk) watched(s *Session) (*Session, error) {
+	w, err := d.WatchRecord(s.ID)
+	if err != nil {
+		return nil, err
+	}
+	s.Watch, s.Tag, s.Source, s.Live = w, w.Tag, w.Source, &walk.Live{State: w.State, Now: d.Now}
+	return s, nil
 }
 
 // restore replays a record into the session.

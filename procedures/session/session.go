@@ -34,6 +34,7 @@ type Session struct {
 	Source string              // bundled name or file it was begun from, as typed
 	Live   *walk.Live          // without Append when Held
 	Held   *record.LockedError // somebody else has it, and it is only shown
+	Watch  *Watch              // of one that is Held: how it goes on
 	Engine engine.Engine       // what else is on record of its engine; empty without a tag
 	ByID   bool                // to come back, it has to be named by its id
 	Heed   []string            // what has to be read before anything is done

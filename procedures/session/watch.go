@@ -1,0 +1,92 @@
+package session
+
+import (
+	"fmt"
+
+	"evenpull/procedures/record"
+	"evenpull/procedures/shell"
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+)
+
+// Watch is a walk that is looked at while somebody else walks it. Nothing is
+// locked and nothing written.
+type Watch struct {
+	ID     string
+	Tag    string // of its engine; may be empty
+	Source string // bundled name or file it was begun from, as typed
+	State  *walk.State
+
+	store    *record.Store
+	follower *record.Follower
+}
+
+// News is what has come about since a watched walk was last looked at.
+type News struct {
+	Events []walk.Event   // for walk.Replay
+	Holder *record.Holder // who has it open for writing; nil when nobody has
+	Err    error          // why no more can be read now
+}
+
+// Look gives the news. It reads files and is for one goroutine; the state is left
+// to whoever shows it.
+func (w *Watch) Look() News {
+	var n News
+	// The holder first: what was written before it was let go of is then found too.
+	if h, held := w.store.HeldBy(w.ID); held {
+		n.Holder = &h
+	}
+	n.Events, n.Err = w.follower.More()
+	return n
+}
+
+// NotBegunError says that there is no open walk to watch yet.
+type NotBegunError struct{ Request Request }
+
+// Error says what is waited for, and how it is begun.
+func (e *NotBegunError) Error() string {
+	return fmt.Sprintf("no walk of %s is open%s; it is begun with: %s", spec.Printable(e.Request.Procedure), onEngine(e.Request.Engine),
+		shell.Line("walk", []string{e.Request.Procedure}, "--engine", e.Request.Engine))
+}
+
+func onEngine(tag string) string {
+	if record.TagKey(tag) == "" {
+		return " without an engine's tag"
+	}
+	return " on engine " + spec.Printable(tag)
+}
+
+// Watch finds the open walk of an engine and a procedure, or fails with a
+// NotBegunError. When others may be meant it asks, with a WhichError.
+func (d Desk) Watch(r Request) (*Watch, error) {
+	p, _, err := d.Read(r.Procedure)
+	if err != nil {
+		return nil, d.withoutFile(r, err)
+	}
+	list, err := d.Store.List()
+	if err != nil {
+		return nil, err
+	}
+	same, others := d.wanted(r, p).openWalks(list)
+	switch {
+	case len(same) > 0:
+		return d.WatchRecord(same[0].ID)
+	case len(others) > 0:
+		return nil, &WhichError{Request: r, Candidates: others}
+	}
+	return nil, &NotBegunError{r}
+}
+
+// WatchRecord watches the walk of a record, open or ended.
+func (d Desk) WatchRecord(id string) (*Watch, error) {
+	f, follower, err := record.Follow(d.Store.Path(id))
+	if err != nil {
+		return nil, err
+	}
+	state, err := f.Start()
+	if err != nil {
+		return nil, err
+	}
+	walk.Replay(state, f.Events)
+	return &Watch{ID: id, Tag: f.Header.Engine, Source: f.Header.Source, State: state, store: d.Store, follower: follower}, nil
+}
