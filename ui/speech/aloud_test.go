@@ -38,6 +38,8 @@ func TestAloudSaysUnitsAndSignsInWords(t *testing.T) {
 		{"kN·m is not N·m", "kilonewton metres is not newton metres"},
 		{"12 mm hex", "12 millimetres hex"},
 		{"12 mmx", "12 mmx"},
+		{"2 bar at most, 120 °C", "2 bar at most, 120 degrees Celsius"},
+		{"7 kgf/cm²", "7 kilograms per square centimetre"},
 		{"two\nlines\tof \x1b[2J text", "two lines of 2J text"},
 		{"-w /tmp/x", "w /tmp/x"},
 		{"[[rate 500]] `id` $(id) {} | ; rm", "rate 500 id id; rm"},
@@ -50,16 +52,21 @@ func TestAloudSaysUnitsAndSignsInWords(t *testing.T) {
 }
 
 func TestEveryUnitIsSaidInWords(t *testing.T) {
-	for _, d := range []quantity.Dimension{quantity.TorqueKind, quantity.AngleKind, quantity.LengthKind, quantity.ForceKind, quantity.TimeKind} {
+	seen := 0
+	for d := range quantity.Dimension(100) {
 		for _, u := range quantity.Units(d) {
 			said := units[u]
-			if said.one == "" || said.many == "" || strings.ContainsAny(said.one+said.many, "·°µ") {
+			if said.one == "" || said.many == "" || strings.ContainsAny(said.one+said.many, "·°µ/²") {
 				t.Errorf("%s is said as %+v", u, said)
 			}
+			seen++
 			if got, want := Aloud("7 "+u.Symbol()), "7 "+said.many; got != want {
 				t.Errorf("Aloud(7 %s) = %q, want %q", u, got, want)
 			}
 		}
+	}
+	if seen < len(units) {
+		t.Errorf("%d units were said of %d", seen, len(units))
 	}
 }
 
