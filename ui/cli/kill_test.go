@@ -211,7 +211,9 @@ func TestKilledAtATerminalNothingToldIsLost(t *testing.T) {
 	for range kills.terminal {
 		clock := term.NewClock(t)
 		s := term.Start(t, term.Options{Cols: 120, Rows: 40, Clock: clock}, k.program, k.args()...)
-		s.WaitFor("the walk, or what is to be read before it", func(screen string) bool { return strings.Contains(screen, "? keys") || strings.Contains(screen, "esc back") })
+		s.WaitFor("the walk, or what is to be read before it", func(screen string) bool {
+			return strings.Contains(screen, "? keys") || strings.Contains(screen, "esc back")
+		})
 		for range 1 + k.random.IntN(5) {
 			clock.Advance(keys.DoublePress)
 			s.Send("\r")

@@ -32,19 +32,23 @@ func countOf(n int, what string) string {
 }
 
 func (a *app) planCommand() *cobra.Command {
-	var asJSON, asCard bool
+	var asJSON, asCard, ready bool
 	var paper string
 	var to destination
 	cmd := &cobra.Command{
 		Use:   "plan PROCEDURE",
-		Short: "Every stage in order, and why in that order; as a work card to tick on paper",
+		Short: "Every stage in order, and why in that order; what to have ready; a work card to tick on paper",
 		Example: `  evenpull plan crankcase-close
   evenpull plan my-sheet.toml --json
+  evenpull plan crankcase-close --ready
   evenpull plan crankcase-close --card -o card.html`,
 		Args: exactly(1, "one procedure: a bundled name or a file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if asJSON && asCard {
+			switch {
+			case asJSON && asCard:
 				return usage("--json and --card are both given; keep one")
+			case ready && asCard:
+				return usage("--ready and --card are both given; keep one")
 			}
 			on, err := paperOf(paper)
 			if err != nil {
@@ -56,6 +60,10 @@ func (a *app) planCommand() *cobra.Command {
 			}
 			write := func(w io.Writer) error { return writePlan(w, plan.Of(p)) }
 			switch {
+			case ready && asJSON:
+				write = func(w io.Writer) error { return writeJSON(w, plan.Of(p).Ready()) }
+			case ready:
+				write = plan.Of(p).WriteReady
 			case asJSON:
 				write = plan.Of(p).WriteJSON
 			case asCard:
@@ -65,6 +73,7 @@ func (a *app) planCommand() *cobra.Command {
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON")
+	cmd.Flags().BoolVar(&ready, "ready", false, "what to have ready and to know before a bolt is touched")
 	cmd.Flags().BoolVar(&asCard, "card", false, "as a work card to print and tick, in HTML")
 	paperFlag(cmd, &paper)
 	to.flags(cmd)

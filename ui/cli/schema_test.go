@@ -23,7 +23,7 @@ import (
 
 // written is everything --json writes, by the name of its schema.
 var written = map[string]any{
-	"check": []jsonChecked{}, "plan": plan.Document{}, "convert": jsonConversion{}, "convert-wrench": jsonForWrench{},
+	"check": []jsonChecked{}, "plan": plan.Document{}, "plan-ready": plan.Ready{}, "convert": jsonConversion{}, "convert-wrench": jsonForWrench{},
 	"clamp": answer{}, "clamp-procedure": jsonStudy{}, "wrenches": jsonDrawer{}, "wrenches-procedure": jsonFit{},
 	"records": []jsonRecord{}, "show": report.Sheet{}, "verify": []jsonVerified{}, "compare": report.Comparison{},
 	"engines": []engine.Brief{}, "engine": jsonEngine{}, "parts": []engineParts{},
@@ -214,6 +214,8 @@ func TestEveryOutputFitsItsSchema(t *testing.T) {
 	for _, name := range (&app{Env: Env{In: strings.NewReader("")}}).procedureNames() {
 		tried["plan"] = true
 		validate(t, "plan", run("plan", name, "--json"), []string{"plan", name})
+		tried["plan-ready"] = true
+		validate(t, "plan-ready", run("plan", name, "--ready", "--json"), []string{"plan", name, "--ready"})
 	}
 	for name := range written {
 		if !tried[name] {

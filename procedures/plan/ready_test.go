@@ -1,0 +1,137 @@
+package plan
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"evenpull/spec"
+)
+
+// readySheet has one of everything that must be at hand. Its figures are invented.
+const readySheet = `format = 1
+[procedure]
+name = "Close the cover"
+engine = "Osier 380"
+direction = "close"
+cautions = ["Pull smoothly."]
+[sealant]
+name = "flange sealant"
+work_time = "20m"
+cure_time = "12h"
+[group.a]
+title = "rim bolts"
+thread = "M6"
+class = "8.8"
+torque = "8 N·m"
+drive = "8 mm hex"
+one_use = true
+number = "1-6"
+prep = "One drop of oil."
+with = [{ part = "sealing washer", count = 2, one_use = true, number = "1-1" }, { part = "plain washer" }]
+at = { R1 = [0, 0], R2 = [40, 0], R3 = [80, 0] }
+[group.b]
+title = "stud nuts"
+thread = "M8"
+class = "8.8"
+torque = "20 N·m"
+drive = "8 mm hex"
+hand = "left"
+friction = "moly"
+with = [{ part = "sealing washer", one_use = true, number = "1-1" }]
+at = { S1 = [0, 40] }
+[[pass]]
+name = "Snug"
+groups = ["a", "b"]
+torque = "40 %"
+first = "weak"
+[[pass]]
+name = "Settle"
+wait = "10m"
+[[pass]]
+name = "Final"
+groups = ["a", "b"]
+torque = "100 %"
+first = "weak"
+[[pass]]
+name = "Turn"
+fasteners = ["S1"]
+turn = "60°"
+[[check]]
+before = "Snug"
+ask = "Faces dry?"
+caution = "Solvent: ventilate."
+[[check]]
+after = "Turn"
+measure = "gap"
+max = "0.05 mm"
+[[part]]
+name = "gasket"
+one_use = true
+number = "1-9"
+[[part]]
+name = "dowel"
+kind = "dowel"
+count = 2
+where = "front and rear"
+[[callout]]
+before = "Snug"
+kind = "heat"
+say = "Case to 90 °C."
+[[callout]]
+before = "Snug"
+kind = "lift"
+say = "A second pair of hands."
+[[callout]]
+before = "Final"
+kind = "press"
+say = "A small press."
+`
+
+func TestReadyListsWhatIsWanted(t *testing.T) {
+	p, problems := spec.Read("cover.toml", []byte(readySheet))
+	if p == nil {
+		t.Fatal(problems)
+	}
+	want := []string{
+		"beware: Pull smoothly.", "beware: Left-hand thread: tightens anticlockwise. (stud nuts)", "beware: Solvent: ventilate.",
+		"tools: 8 mm hex, torque wrench for 3.2 N·m to 20 N·m (rim bolts, stud nuts)", "tools: angle gauge, or a mark on the head and one beside it", "tools: A small press. (before Final)",
+		"heat: Case to 90 °C. (before Snug)", "help: A second pair of hands. (before Snug)",
+		"new pieces: 3 × rim bolts, M6x1, 1-6", "new pieces: 7 × sealing washer, 1-1 (rim bolts, stud nuts)", "new pieces: gasket, 1-9",
+		"parts: 2 × dowel (front and rear)",
+		"threads: One drop of oil. (rim bolts)", "threads: moly (stud nuts)",
+		"sealant: flange sealant (first smear before Snug)",
+		"times: 20 min from first smear to the last pull under the sealant", "times: 10 min to wait (Settle)", "times: 12 h to cure before oil goes in",
+		"questions: Faces dry? (before Snug)", "to measure: gap, at most 0.05 mm (after Turn)",
+	}
+	r := Of(p).Ready()
+	var got []string
+	for _, list := range r.Lists {
+		for _, it := range list.Items {
+			got = append(got, list.Name+": "+it.Line())
+		}
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+	if r.Stages != 9 {
+		t.Errorf("%d stages, want 9", r.Stages)
+	}
+	apart := strings.NewReplacer(`"close"`, `"open"`, `torque = "40 %"`, "loosen = \"90°\"", `torque = "100 %"`, `loosen = "fully"`, `turn = "60°"`, "remove = true").Replace(readySheet)
+	a := strings.Index(apart, "[sealant]")
+	apart = apart[:a] + apart[strings.Index(apart, "[group.a]"):]
+	o, problems := spec.Read("cover.toml", []byte(apart))
+	if o == nil {
+		t.Fatal(problems)
+	}
+	var names []string
+	for _, list := range Of(o).Ready().Lists {
+		names = append(names, list.Name)
+		if list.Name == "comes off" && len(list.Items) != 2 {
+			t.Errorf("comes off: %v", list.Items)
+		}
+	}
+	if slices.Contains(names, "new pieces") || !slices.Contains(names, "comes off") {
+		t.Errorf("to take apart: %v", names)
+	}
+}
