@@ -25,3 +25,34 @@ func Span(d time.Duration) string {
 	}
 	return fmt.Sprintf("%d s", seconds)
 }
+
+// Ago says how long ago a time was, as a person would: "an hour ago", "3 months ago".
+func Ago(at, now time.Time) string {
+	const day = 24 * time.Hour
+	since := now.Sub(at)
+	days := int(since / day)
+	switch {
+	case since < -time.Minute:
+		return "ahead of this clock"
+	case since < time.Minute:
+		return "just now"
+	case since < time.Hour:
+		return some(int(since/time.Minute), "a minute", "minutes")
+	case since < day:
+		return some(int(since/time.Hour), "an hour", "hours")
+	case days < 60:
+		return some(days, "a day", "days")
+	case days < 350:
+		return some(days/30, "a month", "months")
+	case days < 550:
+		return "a year ago"
+	}
+	return some((days+182)/365, "a year", "years")
+}
+
+func some(n int, one, many string) string {
+	if n == 1 {
+		return one + " ago"
+	}
+	return fmt.Sprintf("%d %s ago", n, many)
+}

@@ -322,14 +322,6 @@ func TestLastTimesFiguresAreKept(t *testing.T) {
 	}
 }
 
-func TestSilenceIsToldInWordsAPersonUses(t *testing.T) {
-	for days, want := range map[int]string{0: "within a day", 1: "a day ago", 12: "12 days ago", 100: "3 months ago", 365: "a year ago", 760: "2 years ago", -3: "ahead of this clock"} {
-		if got := ago(day, day.AddDate(0, 0, days)); got != want {
-			t.Errorf("%d days: got %q, want %q", days, got, want)
-		}
-	}
-}
-
 func TestTapeUsedAgainForAnotherEngineIsRefusedWithAWayOut(t *testing.T) {
 	down, closers := apart(t)
 	other := sheet(t, strings.Replace(closeSheet, "Osier 125 single", "Osier 250 single", 1))

@@ -7,6 +7,7 @@ import (
 
 	"evenpull/procedures/shell"
 	"evenpull/procedures/walk"
+	"evenpull/spec"
 )
 
 // Headline says in one line what was last done, how long ago, and what comes
@@ -16,7 +17,7 @@ func (e Engine) Headline(now time.Time) string {
 		return "nothing is on record; next: take it apart with " + shell.Line("walk", []string{"PROCEDURE"}, "--engine", e.Tag)
 	}
 	what, at := e.lastDone()
-	return fmt.Sprintf("last: %s, %s (%s); next: %s", what, at.Format(time.DateOnly), ago(at, now), e.next())
+	return fmt.Sprintf("last: %s, %s (%s); next: %s", what, at.Format(time.DateOnly), spec.Ago(at, now), e.next())
 }
 
 // lastDone is the newest thing on record.
@@ -82,25 +83,4 @@ func (e Engine) next() string {
 		return fmt.Sprintf("find a place for what is off and no procedure closes: %d, see %s", len(e.Off), shell.Line("engine", []string{e.Tag}))
 	}
 	return "nothing is off"
-}
-
-// ago says how long ago a time was, as a person would.
-func ago(at, now time.Time) string {
-	const day = 24 * time.Hour
-	days := int(now.Sub(at) / day)
-	switch {
-	case now.Before(at.Add(-time.Minute)):
-		return "ahead of this clock"
-	case days < 1:
-		return "within a day"
-	case days == 1:
-		return "a day ago"
-	case days < 60:
-		return fmt.Sprintf("%d days ago", days)
-	case days < 350:
-		return fmt.Sprintf("%d months ago", days/30)
-	case days < 550:
-		return "a year ago"
-	}
-	return fmt.Sprintf("%d years ago", (days+182)/365)
 }

@@ -138,7 +138,7 @@ func (b Brief) Line(now time.Time) string {
 	if b.What == "" {
 		return fmt.Sprintf("%s: nothing done yet; next: %s", text, b.Next)
 	}
-	text += fmt.Sprintf(": last: %s, %s (%s); next: %s", b.What, b.Last.Format(time.DateOnly), ago(b.Last, now), b.Next)
+	text += fmt.Sprintf(": last: %s, %s (%s); next: %s", b.What, b.Last.Format(time.DateOnly), spec.Ago(b.Last, now), b.Next)
 	if b.Broken > 0 {
 		text += fmt.Sprintf("; %d broken", b.Broken)
 	}

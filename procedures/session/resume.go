@@ -93,6 +93,7 @@ func (d Desk) resume(id, despite string) (*Session, error) {
 	if record.TagKey(s.Tag) != "" {
 		s.Engine = on.engine(s.Tag, id, d.closers())
 	}
+	left := s.Live.State.Returning(d.Now())
 	clock := s.Engine.Clock.With(id, w.Header, s.Live.State.Events)
 	after, heed := behind(clock, d.Now())
 	s.heed(heed)
@@ -102,7 +103,17 @@ func (d Desk) resume(id, despite string) (*Session, error) {
 	if err := s.answer(damaged, strings.TrimSpace(despite)); err != nil {
 		return nil, err
 	}
-	return s.bringBack()
+	said := len(s.Live.State.Deviations)
+	if s, err = s.bringBack(); err != nil || left.Last == "" {
+		return s, err
+	}
+	now := s.Live.State.Returning(d.Now()) // after what another walk did
+	left.Next, left.InHand, left.RanOut = now.Next, now.InHand, now.RanOut
+	for _, apart := range s.Live.State.Deviations[said:] {
+		left.Apart = append(left.Apart, apart.Text)
+	}
+	s.Return = &left
+	return s, nil
 }
 
 // wantedOf is what a walk that is known by its record was asked for by.

@@ -40,6 +40,7 @@ type Session struct {
 	Heed   []string            // what has to be read before anything is done
 	Notice string              // what is to be seen at once
 	More   []string            // what else there is to say
+	Return *walk.Return        // where the walk was left; nil: nothing had been done in it
 
 	Problems spec.Problems // of the procedure file as it is now
 

@@ -19,6 +19,9 @@ func (s *State) Apply(e Event) {
 	c := change{event: len(s.Events) - 1}
 	switch e.Kind {
 	case Confirmed, Repaired:
+		if it := &s.Items[s.at[e.Item]]; it.Kind == StageItem {
+			s.hand.take(it.Stage)
+		}
 		s.setMark(&c, s.at[e.Item], markOf(e))
 	case Measured:
 		s.measure(&c, e)
@@ -44,6 +47,8 @@ func (s *State) Apply(e Event) {
 		s.thing(&c, e)
 	case Brought:
 		s.bring(e)
+	case Changed:
+		s.hand.take(s.Items[s.at[e.Item]].Stage)
 	case Undone:
 		s.undo(e)
 	case Resumed:
@@ -98,6 +103,7 @@ func (s *State) actOf(it Item, reading string) Act {
 
 // resume takes note that a walk was opened again, and by which rules it goes on.
 func (s *State) resume(e Event) {
+	s.hand = hand{}
 	n, err := strconv.Atoi(e.Facts[rulesFact])
 	if err != nil || n <= s.rules {
 		return

@@ -29,6 +29,7 @@ type Course struct {
 	ready    map[*spec.Group]int // index of the threads of a group made ready
 	sealEnd  int                 // index of the last item inside the sealant's clock
 	byID     map[string]*spec.Fastener
+	legs     map[*spec.Pass]span
 	measured figures // what readings of checks came to
 }
 
@@ -59,6 +60,7 @@ func layOut(p *plan.Plan, rules int, items []Item) *Course {
 	}
 	c.listPieces()
 	c.sealEnd = c.endOfSealing()
+	c.legs = legsOf(c.Items)
 	return c
 }
 

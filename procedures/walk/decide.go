@@ -67,6 +67,8 @@ func (s *State) draft(c Command) (Event, *Refusal) {
 		return s.draftSettled(c, e)
 	case Later:
 		return s.draftPutOff(c, e)
+	case Change:
+		return s.draftChange(c, e)
 	case Note:
 		e.Kind = Noted
 	case Repair:

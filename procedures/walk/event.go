@@ -45,6 +45,7 @@ const (
 	Cleaned   Kind = "cleaned"   // back from work, and cleaned before anything closes over it
 	Settled   Kind = "settled"   // a finding of the strip-down answered
 	PutOff    Kind = "put off"   // what is in hand is asked for at the end instead, and why
+	Changed   Kind = "changed"   // the wrench set, another socket on: for which stage; nothing rests on it
 	Noted     Kind = "noted"
 	Resumed   Kind = "resumed" // the walk was opened again
 	Stopped   Kind = "stopped"
@@ -107,6 +108,7 @@ const (
 	Clean    Verb = "clean"
 	Settle   Verb = "settle"
 	Later    Verb = "later"
+	Change   Verb = "change"
 	Note     Verb = "note"
 	Resume   Verb = "resume"
 	Stop     Verb = "stop"
@@ -119,6 +121,10 @@ const (
 	StrippedAt = "stripped"
 	InBolt     = "bolt"
 	InCase     = "case"
+
+	// On a change of wrench or socket, the sheet's words for what the stage takes.
+	SetFor   = "torque"
+	SocketOn = "drive"
 
 	// NoNumber, as the number of a new piece: it has none.
 	NoNumber = "none"

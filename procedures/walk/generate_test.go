@@ -57,6 +57,9 @@ func drawProcedure(t dice) string {
 		names = append(names, fmt.Sprintf("%q", fmt.Sprintf("g%d", g)))
 		thread := one(t, []string{"M6x1", "M8x1.25", "M10x1"})
 		fmt.Fprintf(&b, "[group.g%d]\nthread = %q\nclass = \"8.8\"\ntorque = \"20 N·m\"\none_use = %v\n", g, thread, coin(t))
+		if drive := one(t, []string{"", "8 mm hex", "12 mm hex"}); drive != "" {
+			fmt.Fprintf(&b, "drive = %q\n", drive)
+		}
 		if thread == "M10x1" && coin(t) {
 			b.WriteString("bore = \"4 mm\"\n")
 		}
@@ -77,14 +80,14 @@ func drawProcedure(t dice) string {
 }
 
 func drawPasses(t dice, b *strings.Builder, groups, direction string) (names []string) {
-	actions := []string{`torque = "50 %"`, `torque = "18 N·m to 22 N·m"`, `verify = "at least 15 N·m"`, `wait = "1h"`, `each = [{ loosen = "90°" }, { torque = "20 N·m" }, { turn = "90°" }]`, `stretch = "0.10 mm to 0.15 mm"`}
+	actions := []string{`torque = "50 %"`, `torque = "18 N·m to 22 N·m"`, `verify = "at least 15 N·m"`, `wait = "1h"`, `each = [{ loosen = "90°" }, { torque = "20 N·m" }, { turn = "90°" }]`, `each = [{ torque = "10 N·m" }, { torque = "20 N·m" }]`, `torque = { TABLE }`, `stretch = "0.10 mm to 0.15 mm"`}
 	if direction == "open" {
 		actions = []string{`loosen = "90°"`, `loosen = "fully"`, `remove = true`}
 	}
 	count := between(t, 1, 4)
 	snug := false
 	for i := range count {
-		action := one(t, actions)
+		action := strings.Replace(one(t, actions), "TABLE", torqueTable(t, groups), 1)
 		if snug && between(t, 0, 2) == 0 {
 			action = `turn = "90° to 94°"`
 		}
@@ -100,6 +103,15 @@ func drawPasses(t dice, b *strings.Builder, groups, direction string) (names []s
 		names = append(names, name)
 	}
 	return names
+}
+
+// torqueTable gives each group a torque of its own.
+func torqueTable(t dice, groups string) string {
+	var list []string
+	for _, g := range strings.Split(groups, ", ") {
+		list = append(list, fmt.Sprintf("%s = %q", strings.Trim(g, `"`), one(t, []string{"10 N·m", "20 N·m"})))
+	}
+	return strings.Join(list, ", ")
 }
 
 func drawExtras(t dice, b *strings.Builder, passes []string) {
@@ -153,7 +165,7 @@ func drawCommand(t dice, s *State) Command {
 		target = one(t, []string{"B00", "B01", "B10", "part 0", "part-0", "shim", "old bolt", "nobody", "sealing washer"})
 	}
 	c := Command{
-		Do:      one(t, []Verb{Confirm, Measure, Yes, No, Renew, Undo, Lose, Problem, Reseal, Note, FinishUp, Undo, Renew, Resume, Stop, Find, Refit, Account, Clean, Repair, Settle, Settle, Later}),
+		Do:      one(t, []Verb{Confirm, Measure, Yes, No, Renew, Undo, Lose, Problem, Reseal, Note, FinishUp, Undo, Renew, Resume, Change, Stop, Find, Refit, Account, Clean, Repair, Settle, Settle, Later}),
 		Target:  target,
 		Piece:   one(t, []string{"", "", "sealing washer", "fastener", "part 0"}),
 		Number:  one(t, []string{"", "none", "lot 2"}),
@@ -169,6 +181,9 @@ func drawCommand(t dice, s *State) Command {
 
 func aptCommand(t dice, s *State) Command {
 	it := s.CurrentItem()
+	if _, change := s.Changeover(); change && coin(t) {
+		return Command{Do: Change}
+	}
 	if due := s.DueNow(); len(due) > 0 && between(t, 0, 3) > 0 {
 		return Command{Do: Renew, Piece: due[0].Name, Number: one(t, []string{"none", "lot 1", "lot 3"})}
 	}

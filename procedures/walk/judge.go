@@ -47,6 +47,8 @@ func (s *State) Judge(e Event) *Refusal {
 		return needReason(e)
 	case Rejected:
 		return s.judgeRejected(e)
+	case Changed:
+		return s.judgeChange(e)
 	case Refused, Resumed:
 		return nil
 	case Done:

@@ -51,7 +51,21 @@ func (s *State) differs(p *plan.Plan) string {
 	if again.next() != next {
 		return fmt.Sprintf("next is %q, read again %q", next, again.next())
 	}
+	if got, want := s.changeText(), again.change(s.Events); s.Phase == IsOpen && got != want {
+		return fmt.Sprintf("before %s there is to change %q, read again %q", next, got, want)
+	}
 	return ""
+}
+
+// changeText is the changeover in the words of second.
+func (s *State) changeText() (text string) {
+	c, _ := s.Changeover()
+	for i, said := range []bool{c.Wrench, c.Socket, c.Again} {
+		if said {
+			text += []string{"wrench ", "socket ", "again"}[i]
+		}
+	}
+	return text
 }
 
 // drawRules are rules that the second reading knows as well.

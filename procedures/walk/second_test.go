@@ -762,6 +762,63 @@ func (r *second) next() string {
 	return behind("end")
 }
 
+// change is what has to be done to the wrench before what is next, in words: the
+// whole log read again, undone or not.
+func (r *second) change(events []Event) string {
+	figure := func(st *plan.Stage) string {
+		if st.Action == spec.Torque || st.Action == spec.Verify {
+			return fmt.Sprint(st.Target.Torque.Aim().Nm())
+		}
+		return ""
+	}
+	set, on, pass := "", "", ""
+	var met [][2]string // figure and socket
+	for _, e := range events {
+		if e.Kind == Resumed {
+			set, on, pass = "", "", ""
+		}
+		l := r.line(e.Item)
+		if e.Kind != Confirmed && e.Kind != Changed || l == nil || l.stage == nil {
+			continue
+		}
+		if pass != l.pass.Name {
+			pass, met = l.pass.Name, nil
+		}
+		drive := l.stage.Fastener.Group.Drive
+		met = append(met, [2]string{figure(l.stage), drive})
+		if f := figure(l.stage); f != "" {
+			set = f
+		}
+		if drive != "" {
+			on = drive
+		}
+	}
+	ahead := r.line(r.next())
+	for i := range r.lines {
+		if ahead != nil && ahead.text == "sealant" && r.lines[i].stage != nil && r.open[r.lines[i].text] && slices.IndexFunc(r.lines, func(l line) bool { return l.text == "sealant" }) < i {
+			ahead = &r.lines[i]
+		}
+	}
+	if ahead == nil || ahead.stage == nil {
+		return ""
+	}
+	f, drive, words := figure(ahead.stage), ahead.stage.Fastener.Group.Drive, ""
+	if f != "" && f != set {
+		words += "wrench "
+	}
+	if drive != "" && drive != on && (on != "" || words != "") {
+		words += "socket "
+	}
+	if words != "" && pass == ahead.pass.Name {
+		for _, m := range met {
+			if (f == "" || f == m[0]) && (drive == "" || drive == m[1]) {
+				return words + "again"
+			}
+		}
+	}
+	return words
+}
+
 // left is everything that keeps the walk from being done, in a fixed order.
 func (r *second) left() []string {
 	var list []string

@@ -51,6 +51,8 @@ type State struct {
 	next    int                   // no open item lies before this
 	history []change              // what undo can take back, oldest first
 
+	hand hand // what the wrench is set to and what is on it
+
 	sealHeld   time.Time // when everything under the sealant's clock was confirmed, in time; zero: not yet
 	sinceSmear time.Time // the latest time of any event since the first smear, whatever the clock did after
 

@@ -197,7 +197,7 @@ func (a *app) walkPlain(w atWork) error {
 			fmt.Fprintf(a.Err, "notice: %s\n", a.pointed(line))
 		}
 	}
-	ended, err := plain.Walk(w.Live, a.In, a.Out, plain.Options{Paper: w.paper, Wrench: w.advice, Facts: w.used, Memory: memoryOf(w.Engine), Keyboard: isTerminal(a.In)})
+	ended, err := plain.Walk(w.Live, a.In, a.Out, plain.Options{Paper: w.paper, Return: w.Return, Wrench: w.advice, Facts: w.used, Memory: memoryOf(w.Engine), Keyboard: isTerminal(a.In)})
 	if err != nil {
 		return problem(err)
 	}

@@ -37,6 +37,8 @@ const Help = `commands, one a line:
   repaired M3 insert WHAT, size SIZE, by WHOM, torque FIGURE, engagement LENGTH,
       drive SIZE           a thread in the case is good again
   reseal REASON            the joint was opened and is sealed afresh
+  set                      the wrench is set and the socket on, kept in the record
+                           with the time; nobody has to say so
   note TEXT                keep a remark
   list                     what is outstanding
   why                      why this one comes now
@@ -109,6 +111,11 @@ func parse(line string, s *walk.State) (request, error) {
 		c.Do = walk.Stop
 	case "done":
 		c.Do = walk.FinishUp
+	case "set":
+		c.Do, c.Text = walk.Change, ""
+		if rest != "" {
+			return request{}, fmt.Errorf("set takes nothing after it; a remark goes in with: note %s", rest)
+		}
 	case "help", "?", "list", "why", "quit":
 		return request{local: strings.ToLower(word)}, nil
 	default:

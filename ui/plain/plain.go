@@ -30,6 +30,7 @@ type Options struct {
 	Wrench func(*plan.Stage) string            // a line of advice on the wrench for a stage
 	Facts  func(*plan.Stage) map[string]string // kept with the confirmation of a stage
 	Paper  bool                                // what is said was ticked on a work card
+	Return *walk.Return                        // where the walk was left, when it is opened again
 	Memory words.Memory                        // what the engine knows from last time
 	// Keyboard says that a person types the lines, not a file or a pipe: then an empty
 	// one that comes too soon, or right after a refusal, confirms nothing.
@@ -79,7 +80,8 @@ type walker struct {
 	live *walk.Live
 	out  *bufio.Writer
 	err  error
-	pass *spec.Pass // last one announced
+	pass *spec.Pass  // last one announced
+	over *plan.Stage // last one a change of wrench or socket was said before
 
 	asked   time.Time // when the last question stood on the screen
 	refused bool      // the last line was refused
@@ -106,24 +108,54 @@ func (w *walker) opening() {
 		w.printf("caution: %s\n", c)
 	}
 	w.printf("The engine's own service manual governs. Type help for the commands.\n")
+	if w.Return != nil {
+		w.printf("\ncoming back:\n")
+		for _, line := range words.ComingBack(*w.Return, w.live.Now()) {
+			w.printf("  %s: %s\n", line.Of, line.Text)
+		}
+	}
 }
 
 // ask says what comes now.
 func (w *walker) ask() {
 	s := w.live.State
 	w.announcePass()
+	w.changeOver()
 	for _, line := range Prompt(s, w.Memory, w.live.Now()) {
 		w.printf("%s\n", line)
 	}
 	if st := w.stage(); st != nil && w.Wrench != nil {
-		if line := w.Wrench(st); line != "" {
-			w.printf("  wrench: %s\n", spec.Printable(line))
-		}
+		w.wrenchLine(st)
 	}
 	w.printf("> ")
 	w.asked = w.live.Now() // before it is shown: no answer can come sooner
 	if err := w.out.Flush(); err != nil && w.err == nil {
 		w.err = fmt.Errorf("cannot write the walk's text: %w", err)
+	}
+}
+
+// changeOver says once before a stage what it takes on the wrench that the last did
+// not. A work card was ticked long after.
+func (w *walker) changeOver() {
+	c, needed := w.live.State.Changeover()
+	if !needed || w.Paper || w.over == c.Stage {
+		return
+	}
+	w.over = c.Stage
+	if c.Again {
+		w.printf("  mind: %s\n", words.Changeover(c))
+		return
+	}
+	w.printf("change over: %s\n", words.Changeover(c))
+	if w.stage() == nil && w.Wrench != nil {
+		w.wrenchLine(c.Stage)
+	}
+}
+
+// wrenchLine is the advice on the wrench for a stage.
+func (w *walker) wrenchLine(st *plan.Stage) {
+	if line := w.Wrench(st); line != "" {
+		w.printf("  wrench: %s\n", spec.Printable(line))
 	}
 }
 
@@ -160,7 +192,7 @@ func (w *walker) obey(line string) bool {
 		return w.local(req.local)
 	}
 	item := s.CurrentItem()
-	if st := w.stage(); st != nil && w.Facts != nil && req.command.Do == walk.Confirm {
+	if st := w.used(req.command.Do); st != nil && w.Facts != nil {
 		req.command.Facts = w.Facts(st)
 	}
 	if w.Paper {
@@ -183,6 +215,20 @@ func (w *walker) obey(line string) bool {
 	return s.Phase != walk.IsOpen
 }
 
+// used is the stage a command uses the wrench for, or nil.
+func (w *walker) used(do walk.Verb) *plan.Stage {
+	switch do {
+	case walk.Confirm:
+		return w.stage()
+	case walk.Change:
+		if c, needed := w.live.State.Changeover(); needed {
+			return c.Stage
+		}
+		return w.stage()
+	}
+	return nil
+}
+
 func (w *walker) accepted(c walk.Command, item *walk.Item) {
 	switch c.Do {
 	case walk.FinishUp:
@@ -201,6 +247,8 @@ func (w *walker) accepted(c walk.Command, item *walk.Item) {
 		}
 	case walk.Settle:
 		w.printf("recorded: %s\n", words.Answered(c))
+	case walk.Change:
+		w.printf("recorded: the wrench is set\n")
 	default:
 		w.printf("recorded: %s\n", c.Do)
 	}

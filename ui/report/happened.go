@@ -68,6 +68,8 @@ func (b *builder) words(e walk.Event) string {
 		return b.itemText(e.Item) + ": " + walk.AnswerText(e.Facts, e.Reading, e.Text)
 	case walk.PutOff:
 		text = b.itemText(e.Item) + ": put off to the end"
+	case walk.Changed:
+		text = "changed over for " + b.itemText(e.Item)
 	case walk.Noted:
 		return "note: " + e.Text
 	}

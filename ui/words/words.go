@@ -69,6 +69,14 @@ func OtherUnits(st *plan.Stage) string {
 	return ""
 }
 
+// Leg says where in its pass a walk stands; "" among its bolts.
+func Leg(leg walk.Leg, pass *spec.Pass) string {
+	if pass.IsWait() {
+		return map[walk.Leg]string{walk.BeforeFirst: "before the wait", walk.AfterLast: "after the wait"}[leg]
+	}
+	return map[walk.Leg]string{walk.BeforeFirst: "before the first bolt", walk.AfterLast: "after the last bolt"}[leg]
+}
+
 // Preparation says what to do to the threads at stage i: what the pass says, at the
 // first of its steps on a bolt that tightens it; and where that is the bolt's first of
 // all, the state the figure is given for, unless the sheet's words for it were asked

@@ -1,0 +1,104 @@
+package walk
+
+import (
+	"fmt"
+	"time"
+
+	"evenpull/spec"
+)
+
+// Return is what somebody has to know who comes back to a walk, before anything is
+// confirmed.
+type Return struct {
+	Left   time.Time // when something was last written
+	Last   string    // what was last confirmed; empty: nothing stands
+	LastAt time.Time
+	Next   string   // what is asked for now
+	InHand []string // what was begun and is not finished
+	RanOut []string // clocks that ran meanwhile, and what they say now
+	Apart  []string // what another walk has taken apart since
+}
+
+// Returning takes stock of a walk that is opened again, before that is written down.
+func (s *State) Returning(now time.Time) Return {
+	r := Return{Left: s.LastAt(), Next: s.nextText(), InHand: s.halfDone(), RanOut: s.ranOut(now)}
+	newest := -1
+	for i, m := range s.marks {
+		if m.Closed && m.Seq > 0 && (newest < 0 || m.Seq > s.marks[newest].Seq) {
+			newest = i
+		}
+	}
+	if newest < 0 {
+		return r
+	}
+	m := s.marks[newest]
+	r.Last, r.LastAt = s.Items[newest].Text(), m.At
+	if m.Reading != "" {
+		r.Last += ", read " + m.Reading
+	}
+	return r
+}
+
+// halfDone says what of the bolt in hand is done and what is not.
+func (s *State) halfDone() []string {
+	it := s.CurrentItem()
+	if it == nil || !it.Thing().IsFastener() {
+		return nil
+	}
+	id := it.Thing().ID
+	switch it.Kind {
+	case SlackenItem:
+		return []string{id + " starts again, and is still to be let go"}
+	case RepairItem:
+		return []string{"the thread in the case at " + id + " is stripped and not recorded as repaired"}
+	case PrepItem:
+		return nil
+	}
+	var list []string
+	if before := s.doneBefore(id); before != "" && (it.Stage.Step > 0 || it.Stage.Action == spec.Turn) {
+		list = append(list, fmt.Sprintf("%s is half done: %s is confirmed, %s is not", id, before, it.Stage.TargetText()))
+	}
+	if it.Stage.Action == spec.Turn {
+		list = append(list, fmt.Sprintf("if the turn of %s was begun, its angle is lost: record that, and it starts again", id))
+	}
+	return list
+}
+
+// doneBefore is the last stage of a fastener that stands confirmed, in a few words.
+func (s *State) doneBefore(id string) (text string) {
+	for _, i := range s.stagesOf[id] {
+		if !s.marks[i].Closed {
+			break
+		}
+		text = s.Items[i].Stage.TargetText()
+	}
+	return text
+}
+
+// ranOut reads the clocks: the sealant's, the wait in hand, the cure.
+func (s *State) ranOut(now time.Time) []string {
+	var list []string
+	if left, running := s.SealantLeft(now); running {
+		seal := s.Plan.Procedure.Sealant
+		text := fmt.Sprintf("%s: %s of its %s are left", seal.Name, spec.Span(left), spec.Span(seal.WorkTime))
+		if left < 0 {
+			text = fmt.Sprintf("%s is past its work time of %s by %s: open the joint, clean both faces and seal it again", seal.Name, spec.Span(seal.WorkTime), spec.Span(-left))
+		}
+		list = append(list, text)
+	}
+	if it := s.CurrentItem(); it != nil && it.Kind == WaitItem {
+		text := fmt.Sprintf("the wait of %s is over", spec.Span(it.Pass.Wait))
+		if left := s.WaitLeft(s.next, now); left > 0 {
+			text = fmt.Sprintf("the wait of %s has %s to go", spec.Span(it.Pass.Wait), spec.Span(left))
+		}
+		list = append(list, text)
+	}
+	if at, ok := s.CuredAt(); ok {
+		text := "no oil yet: the sealant cures until " + at.Format("2006-01-02 15:04")
+		if !now.Before(at) {
+			text = "the sealant has cured since " + at.Format("2006-01-02 15:04")
+		}
+		list = append(list, text)
+	}
+	return list
+}

@@ -1,0 +1,33 @@
+package words
+
+import (
+	"time"
+
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+)
+
+// Said is a line with a word before it that says what it is of.
+type Said struct{ Of, Text string }
+
+// ComingBack says to somebody who comes back to a walk where it was left, what ran out
+// meanwhile, and what is next.
+func ComingBack(r walk.Return, now time.Time) []Said {
+	lines := []Said{{"last", r.Last + ", confirmed " + when(r.LastAt, now)}}
+	if r.Left.Sub(r.LastAt) >= time.Minute {
+		lines = append(lines, Said{"left", when(r.Left, now)})
+	}
+	for _, part := range []struct {
+		of    string
+		texts []string
+	}{{"in hand", r.InHand}, {"clock", r.RanOut}, {"apart", r.Apart}, {"next", []string{r.Next}}} {
+		for _, text := range part.texts {
+			lines = append(lines, Said{part.of, text})
+		}
+	}
+	return lines
+}
+
+func when(at, now time.Time) string {
+	return spec.Ago(at, now) + " (" + at.Format("2006-01-02 15:04") + ")"
+}
