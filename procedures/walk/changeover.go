@@ -15,25 +15,33 @@ type Changeover struct {
 	// It is worth a word and no step of its own.
 	Again bool
 
-	SetTo *spec.TorqueSpan // what the wrench was set to; nil: nobody knows
-	On    string           // the socket that was on; "": nobody knows
+	Figure *spec.TorqueSpan // what the wrench is to be set to, if it is
+	SetTo  *spec.TorqueSpan // what it was set to; nil: nobody knows
+	On     string           // the socket that was on; "": nobody knows
 }
 
 // tool is what a step of a pass takes for one group.
 type tool struct {
-	step  *spec.Step
+	pass  *spec.Pass
+	step  int
 	group *spec.Group
 }
 
-func toolFor(st *plan.Stage) tool { return tool{&st.Pass.Steps[st.Step], st.Fastener.Group} }
+func toolFor(st *plan.Stage) tool { return tool{st.Pass, st.Step, st.Fastener.Group} }
 
-// torque is the figure to set a wrench to; nil: none, as for an angle.
+// torque is the figure to set a wrench to; nil: none, as for an angle. Where a bolt is
+// first let go and then tightened, the wrench is set before it is let go.
 func (t tool) torque() *spec.TorqueSpan {
-	if a := t.step.Action; a != spec.Torque && a != spec.Verify {
-		return nil
+	for i, step := range t.pass.Steps[t.step:] {
+		switch {
+		case step.Action == spec.Torque || step.Action == spec.Verify:
+			target := step.Targets[t.group]
+			return &target.Torque
+		case i+t.step > 0 || !step.Action.Frees():
+			return nil
+		}
 	}
-	target := t.step.Targets[t.group]
-	return &target.Torque
+	return nil
 }
 
 // sameFigure: a wrench set to one is set to the other.
@@ -86,8 +94,8 @@ func (s *State) Changeover() (Changeover, bool) {
 		return Changeover{}, false
 	}
 	t := toolFor(st)
-	c := Changeover{Stage: st, SetTo: s.hand.setTo, On: s.hand.on}
 	want := t.torque()
+	c := Changeover{Stage: st, Figure: want, SetTo: s.hand.setTo, On: s.hand.on}
 	c.Wrench = want != nil && (c.SetTo == nil || !sameFigure(c.SetTo, want))
 	c.Socket = t.group.Drive != "" && t.group.Drive != c.On && (c.On != "" || c.Wrench)
 	if !c.Wrench && !c.Socket {

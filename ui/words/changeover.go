@@ -18,14 +18,10 @@ func Changeover(c walk.Changeover) string {
 		if c.Again {
 			do = "wrench "
 		}
-		words = append(words, do+fromTo(from, c.Stage.Target.Torque.Text()))
+		words = append(words, do+fromTo(from, c.Figure.Text()))
 	}
 	if c.Socket {
-		do := "socket "
-		if !c.Wrench && !c.Again {
-			do = "change the socket "
-		}
-		words = append(words, do+fromTo(c.On, c.Stage.Fastener.Group.Drive))
+		words = append(words, "socket "+fromTo(c.On, c.Stage.Fastener.Group.Drive))
 	}
 	return strings.Join(words, ", ")
 }

@@ -1,0 +1,74 @@
+package words
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"evenpull/procedures/plan"
+	"evenpull/procedures/walk"
+	"evenpull/spec"
+	"evenpull/spec/quantity"
+)
+
+func TestChangeoverInWords(t *testing.T) {
+	p, problems := spec.ReadRecorded("cover.toml", []byte(strings.Replace(prepared, `friction = "oiled"`, `drive = "12 mm hex"`, 1)))
+	if p == nil {
+		t.Fatal(problems)
+	}
+	st := plan.Of(p).Stages[0]
+	span := func(text string) *spec.TorqueSpan {
+		s, err := quantity.ParseTorqueSpan(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return &s
+	}
+	for want, c := range map[string]walk.Changeover{
+		"set the wrench to 9 N·m":                        {Wrench: true},
+		"set the wrench to 9 N·m, socket 12 mm hex":      {Wrench: true, Socket: true},
+		"set the wrench 8 → 9 N·m, socket 8 → 12 mm hex": {Wrench: true, Socket: true, SetTo: span("8 N·m"), On: "8 mm hex"},
+		"set the wrench 7 to 8 → 9 N·m":                  {Wrench: true, SetTo: span("7 N·m to 8 N·m")},
+		"set the wrench 6 lbf·ft → 9 N·m":                {Wrench: true, SetTo: span("6 lbf·ft")},
+		"socket 12 mm twelve-point → 12 mm hex":          {Socket: true, On: "12 mm twelve-point"},
+		"socket big → 12 mm hex":                         {Socket: true, On: "big"},
+		"wrench 8 → 9 N·m, socket 8 → 12 mm hex":         {Wrench: true, Socket: true, SetTo: span("8 N·m"), On: "8 mm hex", Again: true},
+		"socket 8 → 12 mm hex":                           {Socket: true, On: "8 mm hex", Again: true},
+	} {
+		c.Stage, c.Figure = st, &st.Target.Torque
+		if got := Changeover(c); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
+func TestComingBackInWords(t *testing.T) {
+	now := time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC)
+	r := walk.Return{Last: "Final: M1, 22 N·m", LastAt: now.Add(-3 * time.Hour), Left: now.Add(-3 * time.Hour), Next: "Final: M2, 22 N·m"}
+	said := func() (text string) {
+		for _, line := range ComingBack(r, now) {
+			text += line.Of + ": " + line.Text + "\n"
+		}
+		return text
+	}
+	if got, want := said(), "last: Final: M1, 22 N·m, confirmed 3 hours ago (2026-03-02 06:00)\nnext: Final: M2, 22 N·m\n"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	r.Left, r.InHand, r.RanOut, r.Apart = now.Add(-2*time.Hour), []string{"half", "lost"}, []string{"sealant"}, []string{"M3"}
+	if got, want := said(), "last: Final: M1, 22 N·m, confirmed 3 hours ago (2026-03-02 06:00)\nleft: 2 hours ago (2026-03-02 07:00)\nin hand: half\nin hand: lost\nclock: sealant\napart: M3\nnext: Final: M2, 22 N·m\n"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+func TestLegInWords(t *testing.T) {
+	settle, pull := &spec.Pass{Steps: []spec.Step{{Action: spec.Wait}}}, &spec.Pass{Steps: []spec.Step{{Action: spec.Torque}}}
+	for _, c := range []struct {
+		leg  walk.Leg
+		pass *spec.Pass
+		want string
+	}{{walk.BeforeFirst, pull, "before the first bolt"}, {walk.AfterLast, pull, "after the last bolt"}, {walk.AmongBolts, pull, ""}, {walk.BeforeFirst, settle, "before the wait"}, {walk.AfterLast, settle, "after the wait"}} {
+		if got := Leg(c.leg, c.pass); got != c.want {
+			t.Errorf("%d: %q, want %q", c.leg, got, c.want)
+		}
+	}
+}
