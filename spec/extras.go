@@ -51,24 +51,30 @@ func (b *binder) when(t table, required bool) (before, after *Pass) {
 func (b *binder) checks(top table) {
 	for i, n := range top.tables("check", "[[check]]") {
 		t := b.tableOf(n, fmt.Sprintf("check %d", i+1))
-		c := &Check{Order: n.order}
-		c.Before, c.After = b.when(t, true)
-		c.Ask = t.str("ask", "Both dowels in place?")
-		c.Measure = t.str("measure", "crank end float")
-		c.Remedy = t.str("remedy", "fit the next thicker shim")
-		c.Caution = t.str("caution", "turn the crank by hand only")
-		c.Source = t.str("source", "sheet 12")
-		c.Min, c.Max = t.limit("min"), t.limit("max")
-		c.ID = b.unique(t, "id", c.Ask+c.Measure)
-		c.Shim = b.shimTable(t)
-		b.howMeasured(t, c)
-		b.oneKindOfCheck(t, c)
-		b.abouts = append(b.abouts, about{c, t})
-		b.at[c] = t.n.at
-		t.n.asked["of"], t.n.asked["no_restarts"] = true, true
+		for _, one := range t.repeated() {
+			b.check(one)
+		}
 		t.rest()
-		b.p.Checks = append(b.p.Checks, c)
 	}
+}
+
+func (b *binder) check(t table) {
+	c := &Check{Order: t.n.order}
+	c.Before, c.After = b.when(t, true)
+	c.Ask = t.str("ask", "Both dowels in place?")
+	c.Measure = t.str("measure", "crank end float")
+	c.Remedy = t.str("remedy", "fit the next thicker shim")
+	c.Caution = t.str("caution", "turn the crank by hand only")
+	c.Source = t.str("source", "sheet 12")
+	c.Min, c.Max = t.limit("min"), t.limit("max")
+	c.ID = b.unique(t, "id", c.Ask+c.Measure)
+	c.Shim = b.shimTable(t)
+	b.howMeasured(t, c)
+	b.oneKindOfCheck(t, c)
+	b.abouts = append(b.abouts, about{c, t})
+	b.at[c] = t.n.at
+	t.n.asked["of"], t.n.asked["no_restarts"] = true, true
+	b.p.Checks = append(b.p.Checks, c)
 }
 
 func (b *binder) oneKindOfCheck(t table, c *Check) {

@@ -285,7 +285,7 @@ type Part struct {
 }
 
 // PartKinds are the kinds of part a file may name.
-var PartKinds = []string{"washer", "shim", "key", "seal", "o-ring", "circlip", "dowel", "gasket", "tab-washer", "other"}
+var PartKinds = []string{"washer", "shim", "key", "seal", "o-ring", "circlip", "dowel", "gasket", "tab-washer", "bearing", "other"}
 
 // Callout is something to have ready, or to beware of, before a pass.
 type Callout struct {

@@ -3,6 +3,7 @@ package spec
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -52,7 +53,7 @@ func (r *reader) listed() Problems {
 		r.problems = append(r.problems, Problem{r.file, 1, 1, fmt.Sprintf("%d more problems are not listed", r.dropped), "mend these first", false})
 		r.dropped = 0
 	}
-	return r.problems.sorted()
+	return slices.Compact(r.problems.sorted()) // a check of several names has its problems with each
 }
 
 // document reads the text as TOML of format 1, whatever it is about.

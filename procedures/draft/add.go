@@ -195,6 +195,7 @@ func (d Draft) setPiece(at sheet.Path, text string) (Draft, string, *Refusal) {
 var partWords = []struct{ word, kind string }{
 	{"tab washer", "tab-washer"}, {"o-ring", "o-ring"}, {"o ring", "o-ring"}, {"thrust washer", "washer"}, {"washer", "washer"}, {"shim", "shim"},
 	{"key", "key"}, {"seal", "seal"}, {"circlip", "circlip"}, {"dowel", "dowel"}, {"gasket", "gasket"},
+	{"bearing shell", "bearing"}, {"big-end shell", "bearing"}, {"main shell", "bearing"}, {"ball bearing", "bearing"}, {"roller bearing", "bearing"}, {"needle bearing", "bearing"},
 }
 
 func (d Draft) addPart(text string) (Draft, string, *Refusal) {

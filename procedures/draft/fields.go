@@ -83,6 +83,7 @@ var checkFields = []field{
 	{key: "measure", ask: "measure", hint: "crank end float"},
 	{key: "min", ask: "at least", hint: "0.05 mm", kind: figure},
 	{key: "max", ask: "at most", hint: "0.20 mm", kind: figure},
+	{key: "each", ask: "for each of", hint: "names with commas, such as A, B; {each} in the question stands for the name", kind: list, rare: true},
 	{key: "remedy", ask: "if not", hint: "what to do when it is not right"},
 	{key: "kind", ask: "kind of measuring", hint: strings.Join(measure.Names(), ", "), kind: choice, choices: measure.Names(), rare: true},
 	{key: "readings", ask: "readings", hint: "how many are wanted", kind: count, rare: true},
