@@ -2,6 +2,7 @@ package spec
 
 import (
 	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -10,15 +11,19 @@ import (
 // keysAsked are the keys that the reader of procedures asks for.
 func keysAsked(t *testing.T) map[string]bool {
 	t.Helper()
-	asks := regexp.MustCompile(`t\.(?:str|must|choice|flag|count|texts|length|duration|limit|get|tables|material)\("([a-z_]+)"`)
+	asks := regexp.MustCompile(`t\.(?:str|must|choice|flag|count|texts|length|duration|limit|get|tables|list|material)\("([a-z_]+)"|b\.listOf\(t, "([a-z_]+)"`)
 	keys := map[string]bool{}
-	for _, file := range []string{"read.go", "passes.go", "steps.go", "extras.go", "measured.go", "cover.go"} {
+	files, _ := filepath.Glob("*.go")
+	for _, file := range files {
+		if strings.HasSuffix(file, "_test.go") || file == "drawer.go" { // a drawer of wrenches has keys of its own
+			continue
+		}
 		source, err := os.ReadFile(file)
 		if err != nil {
 			t.Fatal(err)
 		}
 		for _, m := range asks.FindAllStringSubmatch(string(source), -1) {
-			keys[m[1]] = true
+			keys[m[1]+m[2]] = true
 		}
 	}
 	return keys

@@ -12,6 +12,7 @@ func (b *binder) judge() {
 	b.figuresHaveSources()
 	b.hollowOverrides()
 	b.leftHandIsDeclared()
+	b.unusedOrders()
 	b.doubtFigures()
 	b.doubtSlips()
 }

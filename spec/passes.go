@@ -2,6 +2,7 @@ package spec
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -76,7 +77,7 @@ func (b *binder) pass(t table, pass *Pass) bool {
 	b.order(t, pass)
 	b.steps(t, pass)
 	if pass.IsWait() {
-		for _, key := range []string{"groups", "fasteners", "order", "first"} {
+		for _, key := range []string{"groups", "fasteners", "order", "by", "first"} {
 			if t.has(key) {
 				t.wrong(t.n.table[key].keyAt, "leave it out, or make two passes", "%s waits, so it has no %s", t.name, key)
 			}
@@ -225,8 +226,14 @@ func (b *binder) order(t table, pass *Pass) {
 	case v.kind == arrayKind:
 		b.orderList(t, v, pass)
 	default:
-		pass.Order.Kind = t.choice("order", Orders)
+		name := t.choice("order", append(slices.Clone(Orders), b.orderNames()...))
+		if b.named[name] != nil && !slices.Contains(Orders, name) {
+			b.useOrder(t, v, pass, name)
+			break
+		}
+		pass.Order.Kind = name
 	}
+	b.orderBy(t, pass)
 }
 
 func (b *binder) orderList(t table, v *node, pass *Pass) {
@@ -269,7 +276,7 @@ func (b *binder) orderList(t table, v *node, pass *Pass) {
 
 // mixedStrength holds the rule that a pass over unlike fasteners must say which go first.
 func (b *binder) mixedStrength(t table, pass *Pass) {
-	if v := t.n.table["order"]; v != nil && v.kind == arrayKind || t.has("order") && pass.Order.Kind == "" {
+	if t.has("order") && pass.Order.Kind == "" { // a list, or what is no order
 		return
 	}
 	var one *Fastener

@@ -96,6 +96,13 @@ type Group struct {
 	Condemn    []string // what condemns it
 	StrengthN  float64  // proof stress × (stress area − bore area); 0 without a class
 	Members    []*Fastener
+	Caps       []*Cap // which of them hold one cap together
+}
+
+// Cap is a bearing cap, or anything else that several bolts of a group hold together.
+type Cap struct {
+	Name    string
+	Members []*Fastener // in the order the sheet names them
 }
 
 // Hollow reports whether the group's bolts are bored through for oil.
@@ -127,7 +134,8 @@ type Fastener struct {
 	ID    string
 	Group *Group
 	X, Y  float64
-	Index int // in Procedure.Fasteners
+	Index int  // in Procedure.Fasteners
+	Cap   *Cap // nil: it holds none together with others
 }
 
 // Action is what a step does to a fastener.
@@ -227,9 +235,15 @@ func (p *Procedure) HollowFirst(pass *Pass) bool {
 
 // Order is how the fasteners of one block follow each other.
 type Order struct {
-	Kind string      // listed, cross, spiral, reverse; empty with a list
-	List []*Fastener // the sheet's own numbered order
+	Kind      string      // listed, cross, spiral, reverse; empty with a list
+	List      []*Fastener // the sheet's own numbered order
+	By        string      // cap: the rule orders caps, and the bolts of one follow each other
+	Name      string      // of the [order.NAME] it comes from
+	Backwards bool        // the rule's order, turned round
 }
+
+// ByCap is what an order may go by.
+const ByCap = "cap"
 
 // Orders are the named ones.
 var Orders = []string{"listed", "cross", "spiral", "reverse"}

@@ -78,13 +78,14 @@ func (r *reader) read() *Procedure {
 	if !ok {
 		return nil
 	}
-	b := &binder{reader: r, p: &Procedure{File: r.file, Text: r.given}, at: map[any]int{}, groupByID: map[string]*Group{}, unsaid: map[*Group]unsaid{}, unread: map[string]bool{}}
+	b := &binder{reader: r, p: &Procedure{File: r.file, Text: r.given}, at: map[any]int{}, groupByID: map[string]*Group{}, unsaid: map[*Group]unsaid{}, unread: map[string]bool{}, capless: map[*Group]bool{}}
 	b.procedure(top)
 	top.n.asked["part"] = true // and no misspelt pass
 	if b.partsOnly = top.has("part") && !top.has("group") && !top.has("pass") && !top.misspelt("group") && !top.misspelt("pass"); b.partsOnly {
 		b.p.Passes = []*Pass{{Name: PartsPass, Steps: []Step{{}}}}
 	} else {
 		b.groups(top)
+		b.orders(top)
 		b.passes(top)
 	}
 	b.checks(top)
@@ -152,6 +153,8 @@ type binder struct {
 	ids       map[string]int // of checks, parts and callouts → mark
 	lastOf    map[string]int // words → the last number put behind them to make an id
 	partsOnly bool           // no fasteners and no passes: a cluster, a clutch, a pump
+	named     map[string]*namedOrder
+	capless   map[*Group]bool // groups whose caps are wrong
 	shimParts []shimPart
 	abouts    []about
 	unsaid    map[*Group]unsaid
@@ -230,6 +233,7 @@ func (b *binder) groups(top table) {
 		return
 	}
 	ids := map[string]*Fastener{}
+	var capped []table
 	for _, id := range all.keys {
 		n := all.table[id]
 		if n.kind != tableKind {
@@ -252,7 +256,14 @@ func (b *binder) groups(top table) {
 		b.groupByID[id] = g
 		b.at[g] = n.at
 		b.places(t, g, ids)
+		t.n.asked["caps"] = true
+		if t.has("caps") {
+			capped = append(capped, t)
+		}
 		t.rest()
+	}
+	for _, t := range capped { // once all bolts are known that they may name
+		b.caps(t, b.groupByID[t.n.name])
 	}
 }
 

@@ -271,8 +271,8 @@ func TestWrongAnswersAreRefusedWithARemedyAndChangeNothing(t *testing.T) {
 // keys that are asked for otherwise than as a field, or that only an editor gives.
 var otherwise = map[string][]string{
 	"procedure": {"cautions"},
-	"group":     {"at", "with"},
-	"pass":      {"groups", "fasteners", "order", "torque", "turn", "loosen", "remove", "verify", "stretch", "ceiling", "wait", "each"},
+	"group":     {"at", "with", "caps"},
+	"pass":      {"groups", "fasteners", "order", "by", "torque", "turn", "loosen", "remove", "verify", "stretch", "ceiling", "wait", "each"},
 	"check":     {"before", "after", "wanted", "inputs", "pitch_radius", "dial_radius", "shim", "no_restarts"},
 	"part":      {"before", "after"},
 	"callout":   {"before", "id"},
@@ -304,5 +304,43 @@ func TestEveryKeyOfTheFormatIsAskedForOrKnownNotToBe(t *testing.T) {
 				t.Errorf("%s of %s is asked for, and is no key of the format", f.key, table)
 			}
 		}
+	}
+}
+
+func TestCapsAndNamedOrdersAreAnsweredAndFollowTheBolts(t *testing.T) {
+	text, err := os.ReadFile("testdata/main-caps.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := open(t, "f", append(text, "\n[order.mine]\nreverse_of = \"hers\"\n[order.hers]\nrule = \"cross\"\n"...))
+	take := func(id, answer string, has, not string) {
+		t.Helper()
+		next, _, no := d.Answer(id, answer)
+		if no != nil {
+			t.Fatalf("%s = %s: %v", id, answer, no)
+		}
+		if d = next; !strings.Contains(string(d.Text()), has) || not != "" && strings.Contains(string(d.Text()), not) {
+			t.Errorf("after %s = %s:\n%s", id, answer, d.Text())
+		}
+	}
+	if got := question(t, d, "pass/0/order").Answer; got != "spiral by cap" {
+		t.Errorf("the order reads %q", got)
+	}
+	for _, c := range []string{"cross", "cross by cap", "mine", "hers"} {
+		if !slices.Contains(question(t, d, "pass/0/order").Choices, c) {
+			t.Errorf("%s is not offered", c)
+		}
+	}
+	take("pass/0/order", "mine", `order   = "mine"`, "")
+	take("pass/1/order", "cross", `order   = "cross"`, "")
+	take("pass/2/order", "Listed by cap", "order   = \"listed\"", "")
+	if n := strings.Count(string(d.Text()), "by      ="); n != 1 {
+		t.Errorf("%d passes go by cap, want the last alone:\n%s", n, d.Text())
+	}
+	take("group/main-cap/at", "take out M3", `2 = ["M4"]`, "M3")
+	take("group/main-cap/at", "take out M4", `3 = ["M5", "M6"]`, "2 =")
+	take("group/main-cap/at", "again 2 rows of 4", "M8 = [120, 40]", ".caps]")
+	if len(d.Problems().Errors()) == 0 {
+		t.Error("a pass that goes by caps that are gone is not a problem")
 	}
 }

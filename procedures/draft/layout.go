@@ -23,11 +23,12 @@ const (
 )
 
 // layout is how the bolts of a group sit, as a person says it: "2 rows of 5", "rows of 4
-// and 5", "5 pairs", "circle of 8", "1"; "60 mm apart", "rows 90 mm apart", "120 mm across",
+// and 5", "5 pairs", "5 caps of 2", "circle of 8", "1"; "60 mm apart", "rows 90 mm apart", "120 mm across",
 // "called B".
 type layout struct {
 	rows    []int // bolts in each, the lowest first
 	columns bool  // numbered pair by pair, not row by row
+	caps    bool  // those of a column hold one cap together
 	circle  int
 	pitch   float64 // 0: not said
 	between float64 // of rows; 0: as the pitch
@@ -38,13 +39,13 @@ type layout struct {
 var (
 	rowsOf   = regexp.MustCompile(`^(\d+)\s*(?:rows?\s+of|x|×|by)\s*(\d+)$`)
 	uneven   = regexp.MustCompile(`^rows?\s+of\s+([\d ,and+]+)$`)
-	pairs    = regexp.MustCompile(`^(\d+)\s*(?:pairs?|caps?)(?:\s+of\s+(\d+))?$`)
+	pairs    = regexp.MustCompile(`^(\d+)\s*(pair|cap)s?(?:\s+of\s+(\d+))?$`)
 	circleOf = regexp.MustCompile(`^(?:a\s+)?(?:circle|ring)\s+of\s+(\d+)$`)
 	alone    = regexp.MustCompile(`^(?:just\s+)?(one|\d+)$`)
 	number   = regexp.MustCompile(`\d+`)
 )
 
-const layoutRemedy = "write 2 rows of 5, rows of 4 and 5, 5 pairs, circle of 8, or 1"
+const layoutRemedy = "write 2 rows of 5, rows of 4 and 5, 5 pairs, 5 caps of 2, circle of 8, or 1"
 
 func readLayout(text string) (layout, *Refusal) {
 	var l layout
@@ -80,10 +81,10 @@ func (l *layout) shape(text string) *Refusal {
 			l.rows = append(l.rows, whole(n))
 		}
 	} else if m := pairs.FindStringSubmatch(text); m != nil {
-		l.columns = true
+		l.columns, l.caps = true, m[2] == "cap"
 		deep := 2
-		if m[2] != "" {
-			deep = whole(m[2])
+		if m[3] != "" {
+			deep = whole(m[3])
 		}
 		for range min(deep, mostBolts+1) {
 			l.rows = append(l.rows, whole(m[1]))

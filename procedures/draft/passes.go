@@ -34,9 +34,31 @@ func (d Draft) whichText(at sheet.Path) string {
 	return strings.Join(named, ", ")
 }
 
+// byCap stands behind a rule that orders caps.
+const byCap = " by cap"
+
+// orders are the rules there are for a pass, and the orders that the sheet names.
+func (d Draft) orders(at sheet.Path) []string {
+	list := slices.Clone(spec.Orders)
+	if d.anyCaps(at) {
+		for _, rule := range spec.Orders {
+			list = append(list, rule+byCap)
+		}
+	}
+	return append(list, d.text.Keys(sheet.At("order"))...)
+}
+
+// anyCaps reports whether bolts of a pass hold caps together.
+func (d Draft) anyCaps(at sheet.Path) bool {
+	return slices.ContainsFunc(d.groupsOf(at), func(g string) bool { return d.text.Has(sheet.At("group", g, "caps")) })
+}
+
 // orderText is the order of a pass, as it would be typed.
 func (d Draft) orderText(at sheet.Path) string {
 	if rule := d.str(at, "order"); rule != "" {
+		if d.str(at, "by") == spec.ByCap {
+			rule += byCap
+		}
 		return rule
 	}
 	return strings.Join(d.text.Strings(sheet.At(at, "order")), " ")
@@ -170,20 +192,35 @@ func (d Draft) setByGroup(at sheet.Path, byGroup map[string]string) (Draft, *Ref
 // setOrder gives a pass a rule, or a list of bolts. The words may name a list with spaces,
 // commas or both between.
 func (d Draft) setOrder(at sheet.Path, text string) (Draft, *Refusal) {
-	value := sheet.Text(text)
-	switch {
+	rule, caps := strings.CutSuffix(strings.ToLower(text), byCap)
+	value, by := sheet.Text(rule), ""
+	switch named := d.text.Keys(sheet.At("order")); {
 	case text == "":
-		return d.written(d.text.Remove(sheet.At(at, "order")))
-	case !slices.Contains(spec.Orders, strings.ToLower(text)):
+		s, err := d.text.Remove(sheet.At(at, "order"))
+		if err == nil {
+			s, err = s.Remove(sheet.At(at, "by"))
+		}
+		return d.written(s, err)
+	case slices.Contains(named, text):
+		value = sheet.Text(text)
+	case !slices.Contains(spec.Orders, rule):
 		ids := strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' || r == ';' })
 		if len(ids) == 1 && len(d.Bolts()) > 1 {
-			return d, refuse("use one of: "+strings.Join(spec.Orders, ", ")+"; or name every bolt: M3 M4 M2 M5", "there is no order %s", quote(text))
+			return d, refuse("use one of: "+strings.Join(d.orders(at), ", ")+"; or name every bolt: M3 M4 M2 M5", "there is no order %s", quote(text))
 		}
 		value = sheet.Texts(d.asSpelt(ids))
-	default:
-		value = sheet.Text(strings.ToLower(text))
+	case caps:
+		by = spec.ByCap
 	}
-	return d.written(d.text.Set(at, sheet.Entry{Key: "order", Value: value}))
+	s, err := d.text.Set(at, sheet.Entry{Key: "order", Value: value})
+	switch {
+	case err != nil:
+	case by != "":
+		s, err = s.Set(at, sheet.Entry{Key: "by", Value: sheet.Text(by), Comment: "the bolts of a cap follow each other"})
+	default:
+		s, err = s.Remove(sheet.At(at, "by"))
+	}
+	return d.written(s, err)
 }
 
 // asSpelt gives bolts as the file spells them.
@@ -213,6 +250,7 @@ func (d Draft) addPasses(text string) (Draft, string, *Refusal) {
 		return d, "", no
 	}
 	order := d.usualOrder(d.shape == Loosen)
+	caps := slices.ContainsFunc(d.groups(), func(g string) bool { return d.text.Has(sheet.At("group", g, "caps")) })
 	s, err := d.text, error(nil)
 	var names []string
 	for _, p := range passesOf(d.shape, steps, d.passNames()) {
@@ -228,6 +266,9 @@ func (d Draft) addPasses(text string) (Draft, string, *Refusal) {
 		}
 		if !wait {
 			entries = append(entries, sheet.Entry{Key: "order", Value: sheet.Text(order), Comment: "listed, cross, spiral, reverse, or a list of bolts"})
+			if caps {
+				entries = append(entries, sheet.Entry{Key: "by", Value: sheet.Text(spec.ByCap), Comment: "the bolts of a cap follow each other"})
+			}
 			names = append(names, p.name)
 		}
 		if err == nil {

@@ -20,6 +20,10 @@ func (d Draft) pathsOf(q Question) []sheet.Path {
 		return nil
 	case key == "figure":
 		return figurePaths(thing)
+	case key == "at":
+		return []sheet.Path{sheet.At(thing, "at"), sheet.At(thing, "caps")}
+	case key == "order":
+		return []sheet.Path{sheet.At(thing, "order"), sheet.At(thing, "by")}
 	case key == "when":
 		return []sheet.Path{sheet.At(thing, "before"), sheet.At(thing, "after")}
 	case key == "groups":

@@ -41,7 +41,11 @@ func (d Draft) setPlaces(group, text string) (Draft, *Refusal) {
 		if len(there) == 1 {
 			return d, refuse("add another first, or take the group out", "%s is the only one", id)
 		}
-		return d.written(d.text.Remove(sheet.At(at, id)))
+		s, err := d.text.Remove(sheet.At(at, id))
+		if err == nil {
+			s, err = d.leaveCap(s, group, id)
+		}
+		return d.written(s, err)
 	}
 	if m := placeAt.FindStringSubmatch(text); m != nil {
 		x, no := millimetres(m[2])
@@ -77,12 +81,51 @@ func (d Draft) layOut(group string, l layout) (Draft, *Refusal) {
 		p.x += beside
 		b.Entries = append(b.Entries, sheet.Entry{Key: p.id, Value: p.literal()})
 	}
-	s, err = s.AddTableBehind(sheet.At("group", group), at, b)
+	if s, err = s.AddTableBehind(sheet.At("group", group), at, b); err == nil {
+		s, err = capsOf(s, group, b.Entries, l)
+	}
 	next, no := d.written(s, err)
 	if no == nil {
 		no = next.refused([]sheet.Path{at})
 	}
 	return next, no
+}
+
+// capsOf writes which bolts hold a cap together, if any do, over what was said before.
+func capsOf(s *sheet.Sheet, group string, bolts []sheet.Entry, l layout) (*sheet.Sheet, error) {
+	at := sheet.At("group", group, "caps")
+	s, err := s.Remove(at)
+	if err != nil || !l.caps {
+		return s, err
+	}
+	b := sheet.Block{Comment: "Which bolts hold one cap together."}
+	for i := 0; i < len(bolts); i += len(l.rows) {
+		var ids []string
+		for _, e := range bolts[i : i+len(l.rows)] {
+			ids = append(ids, e.Key)
+		}
+		b.Entries = append(b.Entries, sheet.Entry{Key: strconv.Itoa(i/len(l.rows) + 1), Value: sheet.Texts(ids)})
+	}
+	return s.AddTableBehind(sheet.At("group", group), at, b)
+}
+
+// leaveCap takes a bolt out of the cap it holds, and the cap with its last one.
+func (d Draft) leaveCap(s *sheet.Sheet, group, id string) (*sheet.Sheet, error) {
+	caps := sheet.At("group", group, "caps")
+	for _, name := range s.Keys(caps) {
+		at := sheet.At(caps, name)
+		i := slices.Index(s.Strings(at), id)
+		switch {
+		case i < 0:
+			continue
+		case s.Len(at) == 1 && len(s.Keys(caps)) == 1:
+			return s.Remove(caps)
+		case s.Len(at) == 1:
+			return s.Remove(at)
+		}
+		return s.Remove(sheet.At(at, i))
+	}
+	return s, nil
 }
 
 // beside is how far to the right a group is laid out, to be clear of the others.

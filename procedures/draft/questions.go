@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"evenpull/spec"
 	"evenpull/spec/sheet"
 )
 
@@ -169,7 +168,7 @@ func (b *asker) group(id string) {
 
 func (b *asker) places(id string) {
 	bolts := b.d.text.Keys(sheet.At("group", id, "at"))
-	q := Question{ID: b.thing + "/at", Ask: "how they sit", Hint: "2 rows of 5, rows of 4 and 5, 5 pairs, circle of 8, 1; then: 60 mm apart", Kind: Places, Must: true}
+	q := Question{ID: b.thing + "/at", Ask: "how they sit", Hint: "2 rows of 5, rows of 4 and 5, 5 caps of 2, circle of 8, 1; then: 60 mm apart", Kind: Places, Must: true}
 	switch n := len(bolts); {
 	case n == 1:
 		q.Answer = "1 bolt, " + bolts[0]
@@ -231,7 +230,7 @@ func (b *asker) freshOrder() {
 		return
 	}
 	at := sheet.At("pass", i)
-	b.add(Question{ID: "+pass/order", Ask: "order of these", Hint: "a rule, or bolts one after the other: M3 M4 M2 M5", Kind: Order, Choices: spec.Orders, Answer: b.d.orderText(at)})
+	b.add(Question{ID: "+pass/order", Ask: "order of these", Hint: "a rule, or bolts one after the other: M3 M4 M2 M5", Kind: Order, Choices: b.d.orders(at), Answer: b.d.orderText(at)})
 	if len(b.d.groupsOf(at)) > 1 {
 		f, _ := fieldOf(passFields, "first")
 		b.add(Question{ID: "+pass/first", Ask: f.ask, Hint: f.hint, Kind: Choice, Choices: f.choices, Answer: b.d.str(at, "first")})
@@ -259,7 +258,7 @@ func (b *asker) passBody(at sheet.Path) {
 	}
 	b.add(Question{ID: b.thing + "/figure", Ask: "figure", Hint: "22 N·m, 40 %, 90°, stretch 0.12 mm to 0.15 mm; by group: rim 4 N·m, main 8 N·m", Answer: b.d.figureText(at), Must: true})
 	if b.d.str(at, "wait") == "" {
-		b.add(Question{ID: b.thing + "/order", Ask: "order", Hint: "a rule, or bolts one after the other: M3 M4 M2 M5", Kind: Order, Choices: spec.Orders, Answer: b.d.orderText(at)})
+		b.add(Question{ID: b.thing + "/order", Ask: "order", Hint: "a rule, or bolts one after the other: M3 M4 M2 M5", Kind: Order, Choices: b.d.orders(at), Answer: b.d.orderText(at)})
 	}
 }
 

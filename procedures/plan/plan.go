@@ -6,7 +6,8 @@
 //  2. Otherwise hollow fasteners form their own block: first in a pass that
 //     loosens or removes, last in one that tightens. The others go in blocks of
 //     equal strength, weak to strong or strong to weak as the pass says.
-//  3. Inside a block: listed, cross, spiral or reverse (order.go).
+//  3. Inside a block: listed, cross, spiral or reverse (order.go); by caps where
+//     the pass says so (caps.go).
 //
 // Strength is proof stress × (tensile stress area − bore area).
 package plan
@@ -146,7 +147,7 @@ func (pl *planner) blocks(pass *spec.Pass) []block {
 		}
 	}
 	for i := range list {
-		list[i].fasteners, list[i].places = pl.arrange(pass, list[i].fasteners)
+		list[i].fasteners, list[i].places = pl.arrangeBlock(pass, list[i].fasteners)
 	}
 	return list
 }

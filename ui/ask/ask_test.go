@@ -135,7 +135,7 @@ func TestKeysThatASheetTakes(t *testing.T) {
 		name    string
 		presses int
 		minutes float64
-	}{{"main-caps", 506, 8}, {"two-stroke-case", 341, 6}} {
+	}{{"main-caps", 510, 8}, {"two-stroke-case", 341, 6}} {
 		h := begin(t, draft.New("caps.toml"), nil)
 		script := scriptOf(t, tt.name)
 		h.script(script)
