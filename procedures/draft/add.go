@@ -30,9 +30,11 @@ func (d Draft) added(id, text string) (next Draft, then string, no *Refusal) {
 	case "+callout":
 		n := d.text.Len(sheet.At("callout"))
 		entries := []sheet.Entry{{Key: "say", Value: sheet.Text(text)}}
-		if names := d.passNames(); len(names) > 0 {
-			entries = append([]sheet.Entry{{Key: "before", Value: sheet.Text(names[0])}}, entries...)
+		names := d.passNames()
+		if len(names) == 0 {
+			return d.addTo("callout", entries, id)
 		}
+		entries = append([]sheet.Entry{{Key: "before", Value: sheet.Text(names[0])}}, entries...)
 		return d.addTo("callout", entries, fmt.Sprintf("callout/%d/when", n))
 	case "+sealant":
 		next, no = d.written(d.text.AddTable(sheet.At("sealant"), sheet.Block{Entries: []sheet.Entry{{Key: "name", Value: sheet.Text(text)}}, Column: columns["sealant"]}))
@@ -43,7 +45,7 @@ func (d Draft) added(id, text string) (next Draft, then string, no *Refusal) {
 
 // aboutLists stands above the first of each list.
 var aboutLists = map[string]string{
-	"pass": "Passes are walked in this order.", "check": "Questions and measurements, before or after a pass.",
+	"pass": "Passes are walked in this order.", "check": "Questions and measurements.",
 	"part": "What comes off or goes on besides the bolts.", "callout": "What to have ready.",
 }
 
@@ -219,18 +221,26 @@ func (d Draft) addPart(text string) (Draft, string, *Refusal) {
 // addCheck makes a question, or a measurement where a figure comes after a colon.
 func (d Draft) addCheck(text string) (Draft, string, *Refusal) {
 	names := d.passNames()
-	if len(names) == 0 {
+	if len(names) == 0 && len(d.groups()) > 0 {
 		return d, "", refuse("answer how it is done first", "a check comes before or after a pass, and there is none yet")
 	}
-	entries := []sheet.Entry{{Key: "before", Value: sheet.Text(names[0])}, {Key: "ask", Value: sheet.Text(text)}}
+	entries := []sheet.Entry{{Key: "ask", Value: sheet.Text(text)}}
 	if m := limited.FindStringSubmatch(text); m != nil && !strings.HasSuffix(text, "?") {
 		limits, no := limitsOf(m[2])
 		if no != nil {
 			return d, "", no
 		}
-		entries = append([]sheet.Entry{{Key: "after", Value: sheet.Text(names[len(names)-1])}, {Key: "measure", Value: sheet.Text(m[1])}}, limits...)
+		entries = append([]sheet.Entry{{Key: "measure", Value: sheet.Text(m[1])}}, limits...)
 	}
-	return d.addTo("check", entries, fmt.Sprintf("check/%d/when", d.text.Len(sheet.At("check"))))
+	n := d.text.Len(sheet.At("check"))
+	if len(names) == 0 {
+		return d.addTo("check", entries, fmt.Sprintf("check/%d/remedy", n))
+	}
+	when := sheet.Entry{Key: "before", Value: sheet.Text(names[0])}
+	if len(entries) > 1 { // a measurement
+		when = sheet.Entry{Key: "after", Value: sheet.Text(names[len(names)-1])}
+	}
+	return d.addTo("check", append([]sheet.Entry{when}, entries...), fmt.Sprintf("check/%d/when", n))
 }
 
 // limitsOf reads "0.05 mm to 0.20 mm", "at most 0.1 mm", each limit as it was typed where

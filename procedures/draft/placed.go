@@ -118,7 +118,7 @@ func (b *asker) placeProblems() {
 		switch {
 		case p.Warning:
 			q.Doubts = append(q.Doubts, text)
-		case !q.Must || q.Answer != "":
+		case !q.missing():
 			q.Wrong = append(q.Wrong, text)
 		}
 	}
@@ -150,7 +150,7 @@ func (b *asker) ofThing(p spec.Problem, heads map[string]int) int {
 		return first
 	}
 	for i, q := range b.list {
-		if q.Must && q.Answer == "" {
+		if q.missing() {
 			return i
 		}
 	}

@@ -33,12 +33,15 @@ type Question struct {
 	Choices  []string
 	Kind     Kind
 	Must     bool     // a sheet is not whole without it
+	Wanted   bool     // nor without this, but something further on may stand in for it
 	Wrong    []string // what is wrong there, each with its remedy
 	Doubts   []string // warnings
 }
 
 // Open reports whether it has to be answered still.
-func (q Question) Open() bool { return q.Must && q.Answer == "" || len(q.Wrong) > 0 }
+func (q Question) Open() bool { return q.missing() || len(q.Wrong) > 0 }
+
+func (q Question) missing() bool { return (q.Must || q.Wanted) && q.Answer == "" }
 
 // Questions are all there are at this point, in order.
 func (d Draft) Questions() []Question {
@@ -142,7 +145,8 @@ func (b *asker) allGroups() {
 	b.about("+group", "Bolts")
 	q := Question{ID: "+group", Ask: "more bolts", Hint: "another kind of bolt, by what it is called; none: go on", Kind: Add}
 	if len(b.d.groups()) == 0 {
-		q.Ask, q.Hint, q.Must = "which bolts", "what they are called: main cap bolts", true
+		q.Ask, q.Hint = "which bolts", "what they are called: main cap bolts; none: a sheet of parts alone"
+		q.Wanted = b.d.text.Len(sheet.At("part")) == 0
 	}
 	b.add(q)
 }
@@ -202,6 +206,9 @@ func (d Draft) piece(at sheet.Path, key string) string {
 
 func (b *asker) allPasses() {
 	names := b.d.passNames()
+	if len(b.d.groups())+len(names) == 0 {
+		return // parts alone have no passes
+	}
 	for i, name := range names {
 		b.pass(i, name)
 	}
@@ -283,8 +290,11 @@ func (b *asker) checks() {
 	b.add(Question{ID: "+check", Ask: "a check", Hint: "Both dowels in place?   or   crank end float: 0.05 mm to 0.20 mm; none: go on", Kind: Add})
 }
 
-// when asks at which pass something comes.
+// when asks at which pass something comes; parts alone come as they stand in the file.
 func (b *asker) when(at sheet.Path, after bool) {
+	if len(b.d.passNames()) == 0 {
+		return
+	}
 	q := Question{ID: b.thing + "/when", Ask: "when", Hint: "before or after which pass", Kind: Choice}
 	for _, name := range b.d.passNames() {
 		q.Choices = append(q.Choices, "before "+name)

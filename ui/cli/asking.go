@@ -2,6 +2,8 @@ package cli
 
 import (
 	"bytes"
+	"cmp"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -25,8 +27,23 @@ type askedFile struct {
 	was  []byte // what is in it; nil: it is not there
 }
 
+// aside is where the answers to this very content of the file are kept.
 func (f askedFile) aside() string {
-	return filepath.Join(filepath.Dir(f.path), "."+filepath.Base(f.path)+".answers")
+	version := "new"
+	if f.was != nil {
+		version = fmt.Sprintf("%x", sha256.Sum256(f.was))[:12]
+	}
+	return f.asideOf(version)
+}
+
+func (f askedFile) asideOf(version string) string {
+	return filepath.Join(filepath.Dir(f.path), "."+filepath.Base(f.path)+"."+version+".answers")
+}
+
+// left are answers to what the file was once, that were never written.
+func (f askedFile) left() []string {
+	all, _ := filepath.Glob(f.asideOf("*")) // a name with brackets in it finds none: they are only told of
+	return slices.DeleteFunc(all, func(path string) bool { return path == f.aside() })
 }
 
 func (f askedFile) keep(text []byte) error {
@@ -52,9 +69,10 @@ func (f *askedFile) write(text []byte) error {
 	if err := writeAtOnce(f.path, text); err != nil {
 		return fmt.Errorf("%s cannot be written: %w; the answers are kept in %s", spec.Printable(f.name), bare(err), spec.Printable(f.aside()))
 	}
+	aside := f.aside()
 	f.was = text
-	if err := os.Remove(f.aside()); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("%s is written; %s is no longer needed and cannot be removed: %w", spec.Printable(f.name), spec.Printable(f.aside()), bare(err))
+	if err := os.Remove(aside); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("%s is written; %s is no longer needed and cannot be removed: %w", spec.Printable(f.name), spec.Printable(aside), bare(err))
 	}
 	return nil
 }
@@ -68,9 +86,7 @@ func (a *app) openAsked(name string) (*askedFile, draft.Draft, string, error) {
 	if a.amongRecords(f.path) {
 		return f, draft.Draft{}, "", fmt.Errorf("%s is in the folder of records, which holds nothing else; write it elsewhere", spec.Printable(name))
 	}
-	info, err := os.Stat(f.path)
-	fresh := errors.Is(err, fs.ErrNotExist)
-	if fresh {
+	if _, err := os.Stat(f.path); errors.Is(err, fs.ErrNotExist) {
 		if dir, err := os.Stat(filepath.Dir(f.path)); err != nil || !dir.IsDir() {
 			return f, draft.Draft{}, "", fmt.Errorf("there is no folder %s; make it first, or give another place", spec.Printable(filepath.Dir(f.path)))
 		}
@@ -79,18 +95,15 @@ func (a *app) openAsked(name string) (*askedFile, draft.Draft, string, error) {
 	}
 	text, notice := f.was, ""
 	if aside, err := os.Stat(f.aside()); err == nil {
-		kept, err := procedures.ReadFile(f.aside())
-		switch at := aside.ModTime().Format("2 Jan 15:04"); {
-		case err != nil:
+		if text, err = procedures.ReadFile(f.aside()); err != nil {
 			return f, draft.Draft{}, "", err
-		case !fresh && info.ModTime().After(aside.ModTime()):
-			notice = fmt.Sprintf("answers of %s were never written, and the file has changed since: they stay in %s until it is written", at, f.aside())
-		default:
-			text, notice = kept, "goes on with answers of "+at+" that were not written yet"
 		}
+		notice = "goes on with answers of " + aside.ModTime().Format("2 Jan 15:04") + " that were not written yet"
+	} else if left := f.left(); len(left) > 0 {
+		notice = "the file has changed since answers to it were kept; they stay in " + left[0]
 	}
 	if text == nil {
-		return f, draft.New(name), "a new sheet; it is written when you say so", nil
+		return f, draft.New(name), cmp.Or(notice, "a new sheet; it is written when you say so"), nil
 	}
 	d, err := draft.Open(name, text)
 	if err != nil {
