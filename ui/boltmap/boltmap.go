@@ -2,10 +2,11 @@
 // so that the one at hand can be found without reading a list.
 //
 // The drawing keeps the proportions of the joint, taking a terminal cell to
-// be twice as high as wide. The state of each fastener shows in its glyph and
-// not by colour alone, a hollow one in the shape of the glyph, and the current
-// one stands between arrowheads on lines that reach to the edges. Work grows
-// with the number of fasteners plus the number of cells.
+// be twice as high as wide, but draws apart what would fall into one cell. The
+// state of each fastener shows in its glyph and not by colour alone, a hollow one
+// in the shape of the glyph, and the current one stands between arrowheads on
+// lines that reach to the edges. Work grows little faster than the number of
+// fasteners plus the number of cells.
 package boltmap
 
 import (
@@ -37,6 +38,7 @@ const (
 // Bolt is a fastener on the map.
 type Bolt struct {
 	ID     string
+	Group  string  // what it is counted among when words say where it sits
 	Note   string  // after the id where there is room, such as "2/3"; may be ""
 	X, Y   float64 // mm, x right, y up
 	State  State
@@ -67,6 +69,7 @@ func draw(bolts []Bolt, w, h int, ascii bool) string {
 	p.place()
 	p.glyphs()
 	p.labels()
+	p.arrows()
 	p.crosshair()
 	return g.String()
 }
@@ -122,9 +125,9 @@ var signs = [stateCount]struct {
 	word                              string
 }{
 	Untouched:   {"○", "◎", "o", "O", theme.Outstanding, "to do"},
-	Part:        {"◐", "◍", "+", "Q", theme.Outstanding, "part done"},
-	Done:        {"●", "◉", "*", "@", theme.Done, "done"},
-	Current:     {"◆", "◈", "X", "0", theme.Current, "this one"},
+	Part:        {"◐", "◍", "%", "&", theme.Outstanding, "part done"},
+	Done:        {"●", "◉", "@", "Q", theme.Done, "done"},
+	Current:     {"◆", "◈", "#", "0", theme.Current, "this one"},
 	Trouble:     {"!", "!", "!", "!", theme.Warning, "trouble"},
 	NotThisPass: {"·", "◦", ".", ",", theme.Quiet, "not in this pass"},
 }

@@ -157,7 +157,7 @@ func TestKeepsProportions(t *testing.T) {
 
 func TestUpIsUpAndRightIsRight(t *testing.T) {
 	lines := strings.Split(draw([]Bolt{{ID: "low", State: Done}, {ID: "high", X: 30, Y: 30, State: Done}}, 40, 9, false), "\n")
-	if !strings.Contains(lines[0], "● high") || !strings.Contains(lines[8], "low ●") {
+	if !strings.Contains(lines[0], "● high") || !strings.Contains(lines[8], "● low") {
 		t.Errorf("want high at the top right and low at the bottom left:\n%s", strings.Join(lines, "\n"))
 	}
 }
@@ -190,27 +190,47 @@ func TestWhere(t *testing.T) {
 	}
 	six := at([2]float64{0, 0}, [2]float64{70, 1}, [2]float64{140, 0}, [2]float64{0, 90}, [2]float64{70, 90}, [2]float64{140, 90})
 	five := at([2]float64{0, 0}, [2]float64{10, 0}, [2]float64{20, 0}, [2]float64{30, 0}, [2]float64{40, 0})
+	dice := at([2]float64{0, 0}, [2]float64{100, 0}, [2]float64{50, 50}, [2]float64{0, 100}, [2]float64{100, 100})
+	odd := at([2]float64{0, 0}, [2]float64{50, 0}, [2]float64{100, 0}, [2]float64{30, 50}, [2]float64{0, 100}, [2]float64{100, 100})
+	hub := append(circle(8, 0), Bolt{ID: "hub"})
+	// Four rows of a slanting cover, left and right edge.
+	many := at([2]float64{0, 0}, [2]float64{100, 0}, [2]float64{50, 20}, [2]float64{0, 40}, [2]float64{50, 42}, [2]float64{100, 40}, [2]float64{40, 60}, [2]float64{60, 60}, [2]float64{0, 80}, [2]float64{100, 80})
+	mixed := append(caseHalf(), Bolt{ID: "nut", X: 70, Y: 45, Group: "nut"})
 	column := at([2]float64{5, 0}, [2]float64{5, 10}, [2]float64{5, 20})
 	cases := []struct {
 		name, id string
 		bolts    []Bolt
 		want     string
 	}{
-		{"two rows", "b1", six, "middle, bottom row"},
-		{"two rows, corner", "b5", six, "right, top row"},
-		{"one row, counted from the nearer end", "b1", five, "2nd from left"},
-		{"one row, from the right", "b3", five, "2nd from right"},
-		{"one row, end", "b4", five, "right"},
-		{"a column", "b2", column, "top"},
+		{"two rows", "b1", six, "bottom row, 2nd of 3"},
+		{"two rows, corner", "b5", six, "top row, 3rd of 3"},
+		{"one row, counted from the left", "b1", five, "2nd of 5 from the left"},
+		{"one row, end", "b4", five, "5th of 5 from the left"},
+		{"two in a row", "b1", five[:2], "right one"},
+		{"a column", "b2", column, "1st of 3 from the top"},
+		{"two in a column", "b0", column[:2], "bottom one"},
 		{"alone", "b0", at([2]float64{3, 3}), "the only one"},
 		{"not there", "zz", six, ""},
+		{"odd one in the centre", "b2", dice, "centre"},
+		{"round an odd one", "b4", dice, "top row, right one"},
+		{"odd one off the centre", "b3", odd, "middle row, the only one"},
+		{"beside an odd one", "b1", odd, "bottom row, 2nd of 3"},
 		{"circle, at the top", "H1", circle(10, 7), "12 o'clock"},
 		{"circle, on an hour", "H2", circle(12, 7), "1 o'clock"},
 		{"circle, between hours", "H2", circle(8, 7), "between 1 and 2 o'clock"},
 		{"circle, over the top", "H24", circle(24, 7), "between 11 and 12 o'clock"},
-		{"no rows, one in that part", "b0", at([2]float64{0, 0}, [2]float64{40, 30}, [2]float64{90, 100}, [2]float64{100, 55}), "lower left"},
-		{"no rows, two in that part", "M4", caseHalf(), "upper left, right of the 2 there"},
-		{"two in one place", "b1", at([2]float64{0, 0}, [2]float64{9, 0}, [2]float64{9, 0}), "right, same place as b2"},
+		{"circle of five", "H3", circle(5, 0), "5 o'clock"},
+		{"circle round a hub", "H3", hub, "3 o'clock"},
+		{"hub of a circle", "hub", hub, "centre"},
+		{"half a circle is none", "H4", circle(12, 0)[:6], "right"},
+		{"a slope", "b1", at([2]float64{0, 0}, [2]float64{11, 10}, [2]float64{25, 20}, [2]float64{34, 30}), "3rd of 4 from the top"},
+		{"an outline", "M4", caseHalf(), "10 o'clock"},
+		{"many rows", "b4", many, "3rd row from the top, 2nd of 3"},
+		{"many rows, end", "b1", many, "bottom row, right one"},
+		{"alone in its group", "nut", mixed, "centre"},
+		{"among its group", "M4", mixed, "10 o'clock"},
+		{"no rows", "b0", at([2]float64{0, 0}, [2]float64{40, 30}, [2]float64{90, 100}, [2]float64{100, 55}), "lower left"},
+		{"two in one place", "b1", at([2]float64{0, 0}, [2]float64{9, 0}, [2]float64{9, 0}), "2nd of 3 from the left, same place as b2"},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
@@ -218,6 +238,99 @@ func TestWhere(t *testing.T) {
 				t.Errorf("Where(%s) = %q, want %q", c.id, got, c.want)
 			}
 		})
+	}
+}
+
+// No two bolts of a group are said to sit in one place, wherever they are.
+func TestNoTwoSitAlikeInWords(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		bolts := anyBolts().Draw(t, "bolts")
+		said := map[string]int{}
+		for i := range bolts {
+			bolts[i].ID, bolts[i].Group = fmt.Sprint("b", i), fmt.Sprint(i%2)
+		}
+		for i, b := range bolts {
+			words := b.Group + " " + Where(bolts, b.ID)
+			if other, twice := said[words]; twice {
+				t.Fatalf("b%d and b%d are both %q", other, i, words)
+			}
+			said[words] = i
+		}
+	})
+}
+
+// However close they stand, each bolt has a mark of its own while a row can hold them.
+func TestEveryBoltHasItsOwnMark(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		bolts := anyBolts().Draw(t, "bolts")
+		for i := range bolts {
+			bolts[i].State = Done
+		}
+		p := pen{grid: newGrid(rapid.IntRange(max(leastWidth, len(bolts)), 90).Draw(t, "w"), rapid.IntRange(leastHeight, 24).Draw(t, "h")), bolts: bolts}
+		p.place()
+		if len(p.spots) != len(bolts) {
+			t.Fatalf("%d marks for %d bolts", len(p.spots), len(bolts))
+		}
+	})
+}
+
+// Left of another stays left of it, and above stays above, however they are moved
+// apart.
+func TestMovingApartKeepsTheOrder(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		bolts := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) Bolt {
+			return Bolt{X: float64(rapid.IntRange(-50, 50).Draw(t, "x")), Y: float64(rapid.IntRange(-9, 9).Draw(t, "y")), State: Done}
+		}), 1, 40).Draw(t, "bolts")
+		p := pen{grid: newGrid(80, 24), bolts: bolts}
+		p.place()
+		spotOf := make([]spot, len(bolts))
+		for _, s := range p.spots {
+			spotOf[s.show] = s
+		}
+		for i, a := range bolts {
+			for j, b := range bolts {
+				if a.Y > b.Y && spotOf[i].y > spotOf[j].y {
+					t.Fatalf("bolt %d is above %d and drawn below it", i, j)
+				}
+				if spotOf[i].y == spotOf[j].y && a.X < b.X && spotOf[i].x > spotOf[j].x {
+					t.Fatalf("bolt %d is left of %d and drawn right of it", i, j)
+				}
+			}
+		}
+	})
+}
+
+// Whichever is current, an id stands at the same place, always on the same side of
+// its bolt.
+func TestLabelsStayWhereTheyAre(t *testing.T) {
+	for name, bolts := range map[string][]Bolt{"case": caseHalf(), "circle": circle(10, 0)} {
+		for _, size := range [][2]int{{60, 20}, {40, 11}, {26, 6}, {32, 14}} {
+			at := map[string][2]int{}
+			for now := range bolts {
+				for i := range bolts {
+					bolts[i].State, bolts[i].Note = Done, ""
+				}
+				bolts[now].State = Current
+				for y, line := range strings.Split(draw(bolts, size[0], size[1], true), "\n") {
+					for i, b := range bolts {
+						x := strings.Index(line+" ", b.ID+" ")
+						if x < 0 {
+							x = strings.Index(line, b.ID+"-")
+						}
+						if x < 0 || i == now {
+							continue
+						}
+						if before, seen := at[b.ID]; seen && before != [2]int{x, y} {
+							t.Errorf("%s at %v: %s stood at %v and stands at %d,%d with %s current", name, size, b.ID, before, x, y, bolts[now].ID)
+						}
+						at[b.ID] = [2]int{x, y}
+					}
+				}
+			}
+			if size[1] > 6 && len(at) < len(bolts) {
+				t.Errorf("%s at %v: only %d of %d ids are ever written", name, size, len(at), len(bolts))
+			}
+		}
 	}
 }
 

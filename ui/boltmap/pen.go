@@ -1,7 +1,7 @@
 package boltmap
 
 import (
-	"math"
+	"slices"
 	"strconv"
 
 	"evenpull/ui/fit"
@@ -26,88 +26,44 @@ type spot struct {
 	count int
 }
 
-// place gives every bolt its cell: scaled alike both ways, centred.
-func (p *pen) place() {
-	minX, maxX := math.Inf(1), math.Inf(-1)
-	minY, maxY := minX, maxX
-	for _, b := range p.bolts {
-		x, y := coordinate(b.X), coordinate(b.Y)
-		minX, maxX = min(minX, x), max(maxX, x)
-		minY, maxY = min(minY, y), max(maxY, y)
-	}
-	cols, rows := p.grid.w-1-2*p.margin(), p.grid.h-1
-	// mm to a column; a row is two columns high.
-	scale := max((maxX-minX)/float64(cols), (maxY-minY)/float64(2*rows))
-	if scale == 0 {
-		scale = 1 // all in one place
-	}
-	p.at, p.now = make([]int, p.grid.w*p.grid.h), -1
-	middleX, middleY := float64(p.grid.w-1)/2, float64(p.grid.h-1)/2
-	for i, b := range p.bolts {
-		x := math.Round(middleX + (coordinate(b.X)-(minX+maxX)/2)/scale)
-		y := math.Round(middleY - (coordinate(b.Y)-(minY+maxY)/2)/(2*scale))
-		p.add(i, clamp(x, p.grid.w), clamp(y, p.grid.h))
-	}
-}
-
-func clamp(v float64, size int) int { return max(0, min(size-1, int(v))) }
-
-// margin is the columns kept free on either side: for the arrowheads, and for
-// the longest label where that leaves most of the room to the drawing.
-func (p *pen) margin() int {
-	longest := 0
-	for i := range p.bolts {
-		longest = max(longest, fit.Width(p.label(spot{show: i, count: 1})))
-	}
-	if m := longest + 2; 3*m <= p.grid.w {
-		return m
-	}
-	return 1
-}
-
-func (p *pen) add(i, x, y int) {
-	k := &p.at[y*p.grid.w+x]
-	if *k == 0 {
-		p.spots = append(p.spots, spot{x: x, y: y, show: i})
-		*k = len(p.spots)
-	}
-	s := &p.spots[*k-1]
-	s.count++
-	if p.bolts[i].State > p.bolts[s.show].State {
-		s.show = i
-	}
-	if p.bolts[i].State == Current && p.now < 0 {
-		p.now = *k - 1
-	}
-}
-
-// glyphs draws every spot, then the arrowheads of the current one.
+// glyphs draws every spot.
 func (p *pen) glyphs() {
 	for _, s := range p.spots {
 		sign, role := glyph(p.bolts[s.show], p.ascii)
 		p.grid.put(s.x, s.y, sign, role)
 	}
+}
+
+// heads are the arrowheads at the current spot: on both sides, or above and below.
+var heads = []struct {
+	dx, dy          int
+	sign, asciiSign string
+}{{-1, 0, "▶", ">"}, {1, 0, "◀", "<"}, {0, -1, "▼", "v"}, {0, 1, "▲", "^"}}
+
+// arrows draws the arrowheads of the current spot. In a crowd they stand further
+// off, and take a neighbour's place only where nothing in line is free.
+func (p *pen) arrows() {
 	if p.now < 0 {
 		return
 	}
 	s := p.spots[p.now]
-	heads := []struct {
-		dx, dy          int
-		sign, asciiSign string
-	}{{-1, 0, "▶", ">"}, {1, 0, "◀", "<"}, {0, -1, "▼", "v"}, {0, 1, "▲", "^"}}
-	drawn := 0
-	for _, head := range heads {
-		if head.dy != 0 && drawn > 0 {
-			break // above and below only where the sides are taken
+	for far := 1; far < max(p.grid.w, p.grid.h); far++ {
+		drawn := 0
+		for _, head := range heads {
+			if head.dy != 0 && drawn > 0 {
+				break // above and below only where the sides are taken
+			}
+			if x, y := s.x+far*head.dx, s.y+far*head.dy; p.grid.free(x, y, 1) {
+				p.grid.put(x, y, pick(p.ascii, head.asciiSign, head.sign), theme.Current)
+				drawn++
+			}
 		}
-		if p.grid.free(s.x+head.dx, s.y+head.dy, 1) {
-			p.grid.put(s.x+head.dx, s.y+head.dy, pick(p.ascii, head.asciiSign, head.sign), theme.Current)
-			drawn++
+		if drawn > 0 {
+			return
 		}
 	}
 	for _, head := range heads[:2] {
-		// In a crowd the current one is worth more than a neighbour.
-		if x := s.x + head.dx; drawn == 0 && x >= 0 && x < p.grid.w {
+		if x := s.x + head.dx; x >= 0 && x < p.grid.w {
 			p.grid.put(x, s.y, pick(p.ascii, head.asciiSign, head.sign), theme.Current)
 		}
 	}
@@ -120,6 +76,9 @@ func pick(ascii bool, a, u string) string {
 	return u
 }
 
+// width is that of the label of a bolt that stands alone.
+func (p *pen) width(i int) int { return fit.Width(clean(p.bolts[i].ID, p.ascii)) }
+
 // label is the id of what a spot shows, and how many more are there.
 func (p *pen) label(s spot) string {
 	id := clean(p.bolts[s.show].ID, p.ascii)
@@ -129,51 +88,125 @@ func (p *pen) label(s spot) string {
 	return id
 }
 
-// labels writes ids where they touch nothing: the current one first, then
-// those in trouble, then the others.
-func (p *pen) labels() {
-	if p.now >= 0 {
-		p.write(p.spots[p.now], theme.Current)
+// side is where the ids stand, seen from their bolts: on one map always the same,
+// so that none is read for its neighbour's.
+type side int
+
+const (
+	right side = iota // a blank or an arrowhead between
+	close             // right of it, touching
+	under
+	above
+	sides
+)
+
+// at is where a label of n cells begins that belongs to a spot.
+func (s spot) at(where side, n int) (x, y int) {
+	switch where {
+	case right:
+		return s.x + 2, s.y
+	case close:
+		return s.x + 1, s.y
+	case under:
+		return s.x - n/2, s.y + 1
 	}
-	for _, urgent := range []bool{true, false} {
-		for i, s := range p.spots {
-			if b := p.bolts[s.show]; i != p.now && (b.State == Trouble) == urgent {
-				role := theme.Plain
-				if urgent {
-					role = theme.Warning
-				} else if b.State == NotThisPass || b.State == Done {
-					role = theme.Quiet
-				}
-				p.write(s, role)
+	return s.x - n/2, s.y - 1
+}
+
+// labels writes the ids on that side where most of them fit, and after them their
+// notes. The current one, and those in trouble, get a place in any case.
+func (p *pen) labels() {
+	best, most := right, -1
+	for where := range sides {
+		if n := p.fitting(where); n > most {
+			best, most = where, n
+		}
+	}
+	placed := p.placed(best)
+	for i, s := range p.spots {
+		if placed[i] {
+			x, y := s.at(best, fit.Width(p.label(s)))
+			p.grid.put(x, y, p.label(s), p.labelRole(i))
+		}
+	}
+	for i, s := range p.spots {
+		if b := p.bolts[s.show]; !placed[i] && (b.State == Current || b.State == Trouble) {
+			p.anywhere(s, p.labelRole(i))
+		}
+	}
+	for i, s := range p.spots {
+		if note := p.bolts[s.show].Note; placed[i] && s.count == 1 && note != "" {
+			note = " " + clean(note, p.ascii)
+			x, y := s.at(best, fit.Width(p.label(s)))
+			if x += fit.Width(p.label(s)); p.grid.free(x, y, fit.Width(note)+1) || x+fit.Width(note) == p.grid.w && p.grid.free(x, y, fit.Width(note)) {
+				p.grid.put(x, y, note, p.labelRole(i))
 			}
 		}
 	}
 }
 
-// write tries the outer side first, then the inner, below and above; with the
-// note first, then without.
-func (p *pen) write(s spot, role theme.Role) {
-	id := p.label(s)
-	texts := []string{id}
-	if note := p.bolts[s.show].Note; note != "" && s.count == 1 {
-		texts = []string{id + " " + clean(note, p.ascii), id}
+func (p *pen) labelRole(i int) theme.Role {
+	switch b := p.bolts[p.spots[i].show]; {
+	case i == p.now:
+		return theme.Current
+	case b.State == Trouble:
+		return theme.Warning
+	case b.State == NotThisPass, b.State == Done:
+		return theme.Quiet
 	}
-	gap := 2 // a space between
-	if p.bolts[s.show].State == Current {
-		gap = 3 // and the arrowhead
-	}
-	for _, text := range texts {
-		n := fit.Width(text)
-		right, left := [2]int{s.x + gap, s.y}, [2]int{s.x - gap + 1 - n, s.y}
-		places := [][2]int{right, left, {s.x - n/2, s.y + 1}, {s.x - n/2, s.y - 1}}
-		if 2*s.x < p.grid.w-1 {
-			places[0], places[1] = left, right
+	return theme.Plain
+}
+
+func (p *pen) fitting(where side) (n int) {
+	for _, ok := range p.placed(where) {
+		if ok {
+			n++
 		}
-		for _, at := range places {
-			if n > 0 && p.grid.free(at[0]-1, at[1], n+2) || n > 0 && p.edge(at[0], at[1], n) {
-				p.grid.put(at[0], at[1], text, role)
-				return
+	}
+	return n
+}
+
+// placed tells which labels fit on a side: clear of all marks, of the places of
+// their arrowheads, whichever is current, and of each other.
+func (p *pen) placed(where side) []bool {
+	taken := make([]bool, len(p.grid.cells))
+	for _, s := range p.spots {
+		taken[s.y*p.grid.w+s.x] = true
+		if s.x > 0 && where < under {
+			taken[s.y*p.grid.w+s.x-1] = true
+		}
+	}
+	clear := func(x, y, n int) bool {
+		if x < 0 || y < 0 || y >= p.grid.h || x+n > p.grid.w {
+			return false
+		}
+		return !slices.Contains(taken[y*p.grid.w+x:y*p.grid.w+x+n], true)
+	}
+	list := make([]bool, len(p.spots))
+	for i, s := range p.spots {
+		n := fit.Width(p.label(s))
+		x, y := s.at(where, n)
+		from, to := x, x+n
+		if where >= under { // a blank to the next one
+			from, to = max(0, x-1), min(p.grid.w, x+n+1)
+		}
+		if n > 0 && x >= 0 && x+n <= p.grid.w && clear(from, y, to-from) {
+			list[i] = true
+			for k := x; k < x+n; k++ {
+				taken[y*p.grid.w+k] = true
 			}
+		}
+	}
+	return list
+}
+
+// anywhere writes the label of a spot on the first side that has room.
+func (p *pen) anywhere(s spot, role theme.Role) {
+	n := fit.Width(p.label(s))
+	for _, at := range [][2]int{{s.x + 2, s.y}, {s.x - 1 - n, s.y}, {s.x - n/2, s.y + 1}, {s.x - n/2, s.y - 1}} {
+		if n > 0 && (p.grid.free(at[0]-1, at[1], n+2) || p.edge(at[0], at[1], n)) {
+			p.grid.put(at[0], at[1], p.label(s), role)
+			return
 		}
 	}
 }

@@ -1,15 +1,17 @@
 package boltmap
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
 	"strconv"
 )
 
-// Where says in a few words where a fastener sits, as one would say it across
-// the bench: "2nd from left, top row", "between 2 and 3 o'clock", "lower
-// right". It is "" for an id that isn't there.
+// Where says in a few words where a fastener sits among those of its group, as
+// one would say it across the bench: "bottom row, 3rd of 5", "between 2 and 3
+// o'clock", "lower right". No two of a group are said to sit alike. It is "" for
+// an id that isn't there.
 func Where(bolts []Bolt, id string) string {
 	i := slices.IndexFunc(bolts, func(b Bolt) bool { return b.ID == id })
 	switch {
@@ -18,24 +20,55 @@ func Where(bolts []Bolt, id string) string {
 	case len(bolts) == 1:
 		return "the only one"
 	}
-	f := newFace(bolts)
-	where := f.inRows(i)
-	if where == "" {
-		where = f.onCircle(i)
-	}
-	if where == "" {
-		where = f.inNinths(i) + f.among(i)
-	}
-	for j, b := range bolts {
-		if j != i && f.x[j] == f.x[i] && f.y[j] == f.y[i] {
-			return where + ", same place as " + b.ID
+	var group []int
+	for k, b := range bolts {
+		if b.Group == bolts[i].Group {
+			group = append(group, k)
 		}
 	}
-	return where
+	if len(group) == 1 { // no row to count along: where on the whole joint
+		return newFace(bolts).inNinths(i)
+	}
+	of := make([]Bolt, len(group))
+	for k, at := range group {
+		of[k] = bolts[at]
+	}
+	f, at := newFace(of), slices.Index(group, i)
+	for _, say := range []func() []string{f.inCircle, f.inRows, f.inRing, f.inManyRows, func() []string { return toldApart(f.inParts()) }, f.inSteps, f.inParts} {
+		if words := say(); words != nil {
+			return words[at] + f.sharing(words, at) + f.samePlace(of, at)
+		}
+	}
+	return ""
 }
 
-// face is the places of all bolts, from 0 at the left and bottom, with the
-// larger extent of the joint as 1.
+// sharing tells apart the bolts that are said to sit alike, from the left.
+func (f face) sharing(words []string, at int) string {
+	var alike []int
+	for i, said := range words {
+		if said == words[at] {
+			alike = append(alike, i)
+		}
+	}
+	if len(alike) == 1 {
+		return ""
+	}
+	f.fromLeft(alike)
+	return fmt.Sprintf(", %s of %d there", ordinal(slices.Index(alike, at)+1), len(alike))
+}
+
+// samePlace names another bolt on the very same place.
+func (f face) samePlace(of []Bolt, at int) string {
+	for i, b := range of {
+		if i != at && f.x[i] == f.x[at] && f.y[i] == f.y[at] {
+			return ", same place as " + b.ID
+		}
+	}
+	return ""
+}
+
+// face is the places of some bolts, from 0 at the left and bottom, with the
+// larger extent as 1.
 type face struct {
 	x, y          []float64
 	width, height float64
@@ -59,95 +92,82 @@ func newFace(bolts []Bolt) face {
 	return f
 }
 
-// Fasteners within a twentieth of the joint's size stand in one row or column.
+// Fasteners within a twentieth of the size stand in one row or column.
 const alike = 0.05
 
-// lanes groups the values into rows: indexes by rising value, or nil if there
-// are more than three groups.
-func lanes(values []float64) [][]int {
-	order := make([]int, len(values))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		switch {
-		case values[a] < values[b]:
-			return -1
-		case values[a] > values[b]:
-			return 1
-		}
-		return 0
-	})
-	var groups [][]int
+// rows groups the bolts by height, the top row first, or gives nil where they
+// stand on a slope or in a crowd: a row as deep as a gap is no row.
+func (f face) rows() [][]int {
+	var list [][]int
+	order := byValue(f.y)
+	slices.Reverse(order)
 	for k, i := range order {
-		if k == 0 || values[i]-values[order[k-1]] > alike {
-			if len(groups) == 3 {
-				return nil
-			}
-			groups = append(groups, nil)
+		if k == 0 || f.y[order[k-1]]-f.y[i] > alike {
+			list = append(list, nil)
 		}
-		groups[len(groups)-1] = append(groups[len(groups)-1], i)
+		list[len(list)-1] = append(list[len(list)-1], i)
 	}
-	// A lane as wide as a gap is no lane: a slope, or a crowd.
-	for _, g := range groups {
-		if values[g[len(g)-1]]-values[g[0]] > 2*alike {
+	for _, row := range list {
+		if f.y[row[0]]-f.y[row[len(row)-1]] > 2*alike {
 			return nil
 		}
+		f.fromLeft(row)
 	}
-	return groups
+	return list
 }
 
-// inRows answers for joints of up to three rows, or of one column.
-func (f face) inRows(i int) string {
+func (f face) fromLeft(row []int) {
+	slices.SortFunc(row, func(a, b int) int {
+		return cmp.Or(cmp.Compare(f.x[a], f.x[b]), cmp.Compare(f.y[b], f.y[a]), cmp.Compare(a, b))
+	})
+}
+
+// inRows answers for a single column and for up to three rows.
+func (f face) inRows() []string {
+	words := make([]string, len(f.x))
 	if f.width <= alike && f.height > alike {
-		all := make([]int, len(f.y))
-		for k := range all {
-			all[k] = k
+		order := byValue(f.y)
+		slices.Reverse(order)
+		for k, i := range order {
+			words[i] = counted(k, len(order), "top", "bottom", " from the top")
 		}
-		return countFrom(f.y, all, i, "bottom", "top")
+		return words
 	}
-	rows := lanes(f.y)
-	for k, row := range rows {
-		if !slices.Contains(row, i) {
-			continue
-		}
-		name := [][]string{nil, {""}, {"bottom row", "top row"}, {"bottom row", "middle row", "top row"}}[len(rows)][k]
-		switch place := countFrom(f.x, row, i, "left", "right"); {
-		case name == "":
-			return place
-		case place == "":
-			return name
-		default:
-			return place + ", " + name
+	rows := f.rows()
+	if len(rows) == 0 || len(rows) > 3 {
+		return nil
+	}
+	names := [][]string{{""}, {"top row, ", "bottom row, "}, {"top row, ", "middle row, ", "bottom row, "}}[len(rows)-1]
+	for r, row := range rows {
+		for k, i := range row {
+			from := ""
+			if len(rows) == 1 {
+				from = " from the left"
+			}
+			switch {
+			case len(row) > 1:
+				words[i] = names[r] + counted(k, len(row), "left", "right", from)
+			case f.central(i):
+				words[i] = "centre"
+			default:
+				words[i] = names[r] + "the only one"
+			}
 		}
 	}
-	return ""
+	return words
 }
 
-// countFrom gives the place of bolt i among those of its lane, counted from
-// the nearer end.
-func countFrom(values []float64, lane []int, i int, low, high string) string {
-	before, after := 0, 0
-	for _, j := range lane {
-		if values[j] < values[i] {
-			before++
-		} else if values[j] > values[i] {
-			after++
-		}
+// central reports whether a bolt is in the middle of the others.
+func (f face) central(i int) bool {
+	return math.Abs(f.x[i]-f.width/2) <= alike && math.Abs(f.y[i]-f.height/2) <= alike
+}
+
+// counted says which of n it is.
+func counted(k, n int, first, last, from string) string {
+	if n == 2 {
+		return []string{first, last}[k] + " one"
 	}
-	switch {
-	case before == 0 && after == 0:
-		return ""
-	case before == 0:
-		return low
-	case after == 0:
-		return high
-	case before == after:
-		return "middle"
-	case before < after:
-		return ordinal(before+1) + " from " + low
-	}
-	return ordinal(after+1) + " from " + high
+	return fmt.Sprintf("%s of %d%s", ordinal(k+1), n, from)
 }
 
 func ordinal(n int) string {
@@ -165,66 +185,40 @@ func ordinal(n int) string {
 	return strconv.Itoa(n) + suffix
 }
 
-// onCircle answers for a bolt circle, by the clock.
-func (f face) onCircle(i int) string {
-	cx, cy := f.width/2, f.height/2
-	least, most := math.Inf(1), 0.0
-	for k := range f.x {
-		r := math.Hypot(f.x[k]-cx, f.y[k]-cy)
-		least, most = min(least, r), max(most, r)
+// inSteps answers for bolts of which each has a row of its own.
+func (f face) inSteps() []string {
+	rows := f.rows()
+	if len(rows) < len(f.x) {
+		return nil
 	}
-	if len(f.x) < 5 || most-least > alike {
-		return ""
+	words := make([]string, len(f.x))
+	for r, row := range rows {
+		words[row[0]] = counted(r, len(rows), "top", "bottom", " from the top")
 	}
-	// Half hours clockwise from the top; 24 make a round.
-	half := int(math.Round(math.Atan2(f.x[i]-cx, f.y[i]-cy)/(2*math.Pi)*24)+24) % 24
-	hour := func(h int) int { return (h+11)%12 + 1 }
-	if half%2 == 0 {
-		return fmt.Sprintf("%d o'clock", hour(half/2))
-	}
-	return fmt.Sprintf("between %d and %d o'clock", hour(half/2), hour(half/2+1))
+	return words
 }
 
-// inNinths answers for any other joint, by thirds each way.
-func (f face) inNinths(i int) string {
-	third := func(v, size float64) int {
-		if size <= alike {
-			return 1
-		}
-		return min(2, int(3*v/size))
+// inManyRows answers for any number of rows.
+func (f face) inManyRows() []string {
+	rows := f.rows()
+	if len(rows) < 2 || len(rows) == len(f.x) {
+		return nil
 	}
-	return [][]string{
-		{"lower left", "bottom", "lower right"},
-		{"left", "centre", "right"},
-		{"upper left", "top", "upper right"},
-	}[third(f.y[i], f.height)][third(f.x[i], f.width)]
-}
-
-// among tells bolt i from the others in the same ninth, if they are few and
-// stand apart.
-func (f face) among(i int) string {
-	var same []int
-	for k := range f.x {
-		if f.inNinths(k) == f.inNinths(i) {
-			same = append(same, k)
+	words := make([]string, len(f.x))
+	for r, row := range rows {
+		name := fmt.Sprintf("%s row from the top", ordinal(r+1))
+		switch r {
+		case 0:
+			name = "top row"
+		case len(rows) - 1:
+			name = "bottom row"
+		}
+		for k, i := range row {
+			words[i] = name + ", the only one"
+			if len(row) > 1 {
+				words[i] = name + ", " + counted(k, len(row), "left", "right", "")
+			}
 		}
 	}
-	if len(same) < 2 || len(same) > 5 {
-		return ""
-	}
-	spread := func(values []float64) float64 {
-		least, most := math.Inf(1), math.Inf(-1)
-		for _, k := range same {
-			least, most = min(least, values[k]), max(most, values[k])
-		}
-		return most - least
-	}
-	place := countFrom(f.x, same, i, "left", "right")
-	if spread(f.y) > spread(f.x) {
-		place = countFrom(f.y, same, i, "bottom", "top")
-	}
-	if place == "" {
-		return ""
-	}
-	return fmt.Sprintf(", %s of the %d there", place, len(same))
+	return words
 }

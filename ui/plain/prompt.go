@@ -58,6 +58,9 @@ func Prompt(s *walk.State, memory words.Memory, now time.Time) []string {
 	if it.Check != nil {
 		lines = caution(lines, it.Check.Caution)
 	}
+	if it.Fastener != nil {
+		lines = append(lines, "  where: "+words.Where(s.Plan.Procedure, it.Fastener))
+	}
 	if it.Kind == walk.PartItem || it.Kind == walk.StageItem {
 		lines = append(lines, thingLines(s, it)...)
 	}
@@ -87,7 +90,7 @@ func caution(lines []string, text string) []string {
 // stagePrompt gives fastener, figure in every unit, tool and thread preparation.
 func stagePrompt(s *walk.State, it *walk.Item) []string {
 	st, g := it.Stage, it.Stage.Fastener.Group
-	head := fmt.Sprintf("%d/%d  %s  %s", st.Number, len(s.Plan.Stages), st.Fastener.ID, words.Task(st))
+	head := fmt.Sprintf("%d/%d  %s, %s: %s", st.Number, len(s.Plan.Stages), st.Fastener.ID, words.Where(s.Plan.Procedure, st.Fastener), words.Task(st))
 	if g.LeftHand {
 		head += "  LEFT-HAND THREAD"
 	}

@@ -98,7 +98,7 @@ func (f *facts) stages(s *walk.State) {
 	f.bolts = make([]boltmap.Bolt, len(fasteners))
 	bolts := f.bolts
 	for i, fa := range fasteners {
-		bolts[i] = boltmap.Bolt{ID: fa.ID, X: fa.X, Y: fa.Y, Hollow: fa.Group.Hollow(), State: tally[i].state(), Note: tally[i].note(whole)}
+		bolts[i] = boltmap.Bolt{ID: fa.ID, Group: fa.Group.ID, X: fa.X, Y: fa.Y, Hollow: fa.Group.Hollow(), State: tally[i].state(), Note: tally[i].note(whole)}
 	}
 	for _, p := range s.Pieces() {
 		if !p.Renewed && p.Fastener != "" && p.Why != "one-use" {

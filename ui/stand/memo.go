@@ -53,7 +53,7 @@ func newMemo() *memo { return &memo{drawn: map[drawing][]string{}} }
 
 func (m *memo) boltMap(f facts, w, h int) []string {
 	if m.mapW != w || m.mapH != h || m.change != f.change {
-		legend := fit.Lines(boltmap.Legend(f.bolts, w, min(2, h/4)))
+		legend := fit.Lines(boltmap.Legend(f.bolts, w, min(2, h/6)))
 		lines := fit.Box(fit.Lines(boltmap.Draw(f.bolts, w, h-len(legend))), w, h-len(legend))
 		m.mapW, m.mapH, m.change, m.mapLines = w, h, f.change, append(lines, legend...)
 	}

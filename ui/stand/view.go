@@ -2,11 +2,13 @@ package stand
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/ui/boltmap"
 	"evenpull/ui/dial"
 	"evenpull/ui/fit"
 	"evenpull/ui/theme"
@@ -136,30 +138,79 @@ func (m Model) sealantLine(l layout) string {
 // to it, and the map beside that. A figure too wide for its column is drawn
 // across both, the map below it.
 func (m Model) body(l layout, h int) []string {
-	if h <= 0 {
+	switch {
+	case h <= 0:
 		return nil
+	case l.right == 0 || m.cfg.State.Phase != walk.IsOpen:
+		return m.narrowBody(m.asked(), l, h)
 	}
-	w, alone := l.left, l.right == 0 || m.cfg.State.Phase != walk.IsOpen
-	if alone {
-		w = l.w
-	}
-	act := m.act(m.asked(), l, w, h)
-	lines, a := act.lines, act.rest
-	lines = lines[:min(len(lines), h)]
-	if a.figure != "" && linesIn(m.belowFigure(a, l, w, h))+len(lines)+wanted(h)+1 < h {
-		lines = append(lines, "")
-	}
+	act := m.act(m.asked(), l, l.left, h)
+	lines, a := m.headed(act, l, l.left, h), act.rest
 	h -= len(lines)
-	if alone {
-		return append(lines, m.leftColumn(a, l, w, h)...)
-	}
 	if m.tooWide(a, l, h) {
-		below := m.belowFigure(a, l, w, h)
+		below := m.belowFigure(a, l, l.left, h)
 		figure := m.figure(a, append(below, block{make([]string, max(0, leastMap-linesIn(below))), spare}), l.w, h)
 		h -= len(figure)
-		return append(append(lines, figure...), fit.Beside(m.rest(below, l, w, h), w, l.gap, m.rightColumn(a, l, h))...)
+		return append(append(lines, figure...), fit.Beside(m.rest(below, l, l.left, h), l.left, l.gap, m.rightColumn(a, l, h))...)
 	}
-	return append(lines, fit.Beside(m.leftColumn(a, l, w, h), w, l.gap, m.rightColumn(a, l, h))...)
+	return append(lines, fit.Beside(m.leftColumn(a, l, l.left, h), l.left, l.gap, m.rightColumn(a, l, h))...)
+}
+
+// headed is the lines of the act, set off from the figure where lines are to spare.
+func (m Model) headed(act headed, l layout, w, h int) []string {
+	lines := act.lines[:min(len(act.lines), h)]
+	if act.rest.figure != "" && linesIn(m.belowFigure(act.rest, l, w, h))+len(lines)+wanted(h)+1 < h {
+		return append(lines, "")
+	}
+	return lines
+}
+
+// narrowBody is the body in one column, with a small map in what is left free of
+// it, or the row of the fastener in hand beside the words that say where it is.
+func (m Model) narrowBody(a ask, l layout, h int) []string {
+	act := m.act(a, l, l.w, h)
+	column := func(act headed) []string {
+		lines := m.headed(act, l, l.w, h)
+		return fit.Box(append(lines, m.leftColumn(act.rest, l, l.w, h-len(lines))...), l.w, h)
+	}
+	lines := column(act)
+	if m.cfg.State.Phase != walk.IsOpen || a.id == "" || len(m.facts.bolts) < 2 {
+		return lines
+	}
+	if mapped := m.mapBeside(lines, l.w); mapped != nil {
+		return mapped
+	}
+	if row := boltmap.Strip(m.facts.bolts, a.id, l.w/2); row != "" {
+		a.where += "  " + row
+		if again := m.act(a, l, l.w, h); len(again.lines) == len(act.lines) && len(again.lines)+leastFigure()+linesIn(vital(m.belowFigure(again.rest, l, l.w, h))) <= h {
+			return column(again)
+		}
+	}
+	return lines
+}
+
+// The least room for a small map.
+const smallMapW, smallMapH = 14, 3
+
+// mapBeside draws the map to the right of the lines that leave most room for it, or
+// gives nil where none do.
+func (m Model) mapBeside(lines []string, w int) []string {
+	var from, rows, cols, most int
+	for i := range lines {
+		free := w
+		for k := i; k < len(lines); k++ {
+			free = min(free, w-fit.Width(lines[k])-2)
+			if n := k - i + 1; free >= smallMapW && n >= smallMapH && min(free, 3*n)*n > most {
+				from, rows, cols, most = i, n, free, min(free, 3*n)*n
+			}
+		}
+	}
+	if most == 0 {
+		return nil
+	}
+	out := slices.Clone(lines)
+	copy(out[from:], fit.Beside(lines[from:from+rows], w-cols, 0, m.boltMap(cols, rows)))
+	return out
 }
 
 // tooWide reports whether the figure would be drawn small in its column and
