@@ -213,7 +213,7 @@ func TestWhere(t *testing.T) {
 		{"not there", "zz", six, ""},
 		{"odd one in the centre", "b2", dice, "centre"},
 		{"round an odd one", "b4", dice, "top row, right one"},
-		{"odd one off the centre", "b3", odd, "middle row, the only one"},
+		{"odd one off the centre", "b3", odd, "middle row"},
 		{"beside an odd one", "b1", odd, "bottom row, 2nd of 3"},
 		{"circle, at the top", "H1", circle(10, 7), "12 o'clock"},
 		{"circle, on an hour", "H2", circle(12, 7), "1 o'clock"},

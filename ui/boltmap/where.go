@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 )
 
 // Where says in a few words where a fastener sits among those of its group, as
@@ -150,7 +151,7 @@ func (f face) inRows() []string {
 			case f.central(i):
 				words[i] = "centre"
 			default:
-				words[i] = names[r] + "the only one"
+				words[i] = strings.TrimSuffix(names[r], ", ")
 			}
 		}
 	}
@@ -214,7 +215,7 @@ func (f face) inManyRows() []string {
 			name = "bottom row"
 		}
 		for k, i := range row {
-			words[i] = name + ", the only one"
+			words[i] = name
 			if len(row) > 1 {
 				words[i] = name + ", " + counted(k, len(row), "left", "right", "")
 			}

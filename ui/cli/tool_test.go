@@ -92,7 +92,7 @@ func TestATerminalTakesWhatComesAtOnceForATool(t *testing.T) {
 // breath confirms nothing.
 func TestLinesOnATerminalTakeACRLFForOne(t *testing.T) {
 	b := toolBench(t, "--plain")
-	b.WaitText("1/4  M1  tighten to 22 N·m", ">")
+	b.WaitText("1/4  M1, bottom row, left one: tighten to 22 N·m", ">")
 	// Each line is waited for: the next question comes with its answer.
 	nothing := func(times int) {
 		b.WaitFor("nothing confirmed", func(string) bool { return strings.Count(string(b.Raw()), "nothing confirmed") == times })

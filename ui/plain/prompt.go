@@ -90,7 +90,11 @@ func caution(lines []string, text string) []string {
 // stagePrompt gives fastener, figure in every unit, tool and thread preparation.
 func stagePrompt(s *walk.State, it *walk.Item) []string {
 	st, g := it.Stage, it.Stage.Fastener.Group
-	head := fmt.Sprintf("%d/%d  %s, %s: %s", st.Number, len(s.Plan.Stages), st.Fastener.ID, words.Where(s.Plan.Procedure, st.Fastener), words.Task(st))
+	at := st.Fastener.ID
+	if len(s.Plan.Procedure.Fasteners) > 1 {
+		at += ", " + words.Where(s.Plan.Procedure, st.Fastener)
+	}
+	head := fmt.Sprintf("%d/%d  %s: %s", st.Number, len(s.Plan.Stages), at, words.Task(st))
 	if g.LeftHand {
 		head += "  LEFT-HAND THREAD"
 	}

@@ -184,16 +184,16 @@ func TestStepsAreSaidWithAllThatIsDangerousInThem(t *testing.T) {
 	w := sheet(t, odd)
 	for _, tt := range []struct{ step, want string }{
 		{"have ready", "Have ready: two wrenches."},
-		{"Down/A1/1", "A1, left, bottom row: first a new fastener; then tighten to between 20 and 25 newton metres, unsourced figure. Caution: mind the rod. Caution: aluminium thread."},
-		{"Down/A1/2", "A1, left, bottom row: turn on by a quarter turn, 90 degrees, unsourced figure."},
-		{"Down/A1/3", "A1, left, bottom row: feel at least 30 newton metres, do not move it, unsourced figure."},
+		{"Down/A1/1", "A1, bottom row, first of three: first a new fastener; then tighten to between 20 and 25 newton metres, unsourced figure. Caution: mind the rod. Caution: aluminium thread."},
+		{"Down/A1/2", "A1, bottom row, first of three: turn on by a quarter turn, 90 degrees, unsourced figure."},
+		{"Down/A1/3", "A1, bottom row, first of three: feel at least 30 newton metres, do not move it, unsourced figure."},
 		{"part: 2 × dowel", "Fit dowel, 2 of them, pressed home."},
 		{"Nut/N1/1", "N1, top row, left-hand thread: loosen clockwise by half a turn, 180 degrees."},
 		{"Nut/N1/2", "N1, top row, left-hand thread: loosen clockwise until it is free."},
 		{"Nut/N1/3", "N1, top row, left-hand thread: first a new tab washer, 2 of them; then tighten anticlockwise to 60 newton metres."},
 		{"Nut/N1/4", "N1, top row, left-hand thread: turn on anticlockwise by between 90 and 94 degrees."},
 		{"Settle", "Wait 1 hour 30 minutes."},
-		{"Rods/S1", "S1, right, bottom row: stretch by between 0.12 and 0.15 millimetres, never over 45 newton metres, unsourced figure."},
+		{"Rods/S1", "S1, bottom row, third of three: stretch by between 0.12 and 0.15 millimetres, never over 45 newton metres, unsourced figure."},
 		{"measure: end float", "Measure end float: between 0.05 and 0.2 millimetres. Caution: chain off first."},
 	} {
 		for w.s.CurrentItem() != nil && !strings.Contains(w.s.CurrentItem().Key.String()+" "+w.s.CurrentItem().Text(), tt.step) {
@@ -230,8 +230,8 @@ caution = "mind the rod"
 func TestACautionIsSaidOnceAPass(t *testing.T) {
 	w := sheet(t, apart)
 	for _, want := range []string{
-		"A1, left: loosen until it is free. Caution: mind the rod. Caution: aluminium thread.",
-		"A2, right: loosen until it is free.",
+		"A1, left one: loosen until it is free. Caution: mind the rod. Caution: aluminium thread.",
+		"A2, right one: loosen until it is free.",
 	} {
 		if got := w.step(); got != want {
 			t.Errorf("got %s, want %s", got, want)

@@ -80,7 +80,7 @@ func TestTheWrenchIsNeverCutShort(t *testing.T) {
 	}
 	r := newRig(t, string(file)).toStage("stage")
 	r.size(40, 15)
-	r.shows("upper left, left of the 3", "wrench   8 mm hex")
+	r.shows("top row, left one", "8 mm hex")
 }
 
 // Every piece that has to be new is named whole beside the figure.
