@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"evenpull/ui/fit"
 )
 
 // place gives every bolt its cell: scaled alike both ways, in the middle, and no
@@ -109,14 +111,20 @@ func apart(place []float64, order []int, size, gap int) []int {
 func clamp(v float64, size int) int { return max(0, min(size-1, int(v))) }
 
 // margins is the columns kept free on either side: for the arrowheads, and to the
-// right for the longest label where that leaves most of the room to the drawing.
+// right for the longest label, with its note if possible, where that leaves most
+// of the room to the drawing.
 func (p *pen) margins() (left, right int) {
-	longest := 0
-	for i := range p.bolts {
-		longest = max(longest, p.width(i))
+	id, noted := 0, 0
+	for i, b := range p.bolts {
+		id = max(id, p.width(i))
+		if b.Note != "" {
+			noted = max(noted, p.width(i)+1+fit.Width(clean(b.Note, p.ascii)))
+		}
 	}
-	if m := longest + 2; 2*m <= p.grid.w {
-		return 1, m
+	for _, longest := range []int{max(id, noted), id} {
+		if m := longest + 2; 2*m <= p.grid.w {
+			return 1, m
+		}
 	}
 	return 1, 1
 }
