@@ -26,8 +26,8 @@ const extension = ".toml"
 
 // bundled is in the order of the work: from strip-down to the first warm run.
 var bundled = []string{
-	"top-end-open", "flywheel-off", "crankcase-open", "rods-off",
-	"rod-bolts", "crankcase-close", "flywheel-nut", "top-end-close", "head-retorque",
+	"top-end-open", "clutch-open", "flywheel-off", "starter-off", "oil-pump-open", "crankcase-open", "gearbox-out", "rods-off", "cases-away",
+	"cases-back", "rod-bolts", "gearbox-in", "crankcase-close", "oil-pump-close", "starter-on", "flywheel-nut", "clutch-close", "top-end-close", "head-retorque",
 	"head-torque-turn", "flywheel-nut-left",
 }
 

@@ -23,6 +23,9 @@ func TestEveryBundledProcedureCanBeWalkedToAnEarnedDone(t *testing.T) {
 				w.do(walk.Command{Do: walk.Renew})
 				renewals++
 			}
+			if item.Kind == walk.WaitItem {
+				w.now = w.now.Add(item.Pass.Wait)
+			}
 			w.do(answerTo(item))
 		}
 		w.do(walk.Command{Do: walk.FinishUp})
