@@ -155,8 +155,9 @@ func confirmed(s *walk.State) int { return record.Confirmed(s) }
 func (b *bench) reviewed() {
 	b.Helper()
 	b.start()
-	b.WaitText("Records", "Close the crankcase")
+	b.WaitText("Procedures")
 	b.Press("end")
+	b.WaitText("Records", "Close the crankcase")
 	b.WaitText("enter review")
 	b.Press("enter")
 	b.WaitText("stand 2", "Bolts", "Final")

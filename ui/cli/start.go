@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"slices"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -120,9 +121,9 @@ func (a *app) startLists(store *record.Store) (start.Lists, error) {
 		lists.Engines = append(lists.Engines, start.Engine{Tag: b.Tag, Name: b.Name, Headline: a.pointed(b.Line(a.Now()))})
 	}
 	library := a.library()
-	bundled := len(procedures.Bundled())
-	for i, name := range library.Names() {
-		lists.Procedures = append(lists.Procedures, a.startProcedure(library, name, i >= bundled))
+	names, bundled := library.Names(), len(procedures.Bundled())
+	for i, name := range slices.Concat(names[bundled:], names[:bundled]) { // the person's own come first
+		lists.Procedures = append(lists.Procedures, a.startProcedure(library, name, i < len(names)-bundled))
 	}
 	return lists, nil
 }
@@ -150,6 +151,8 @@ func (a *app) startProcedure(library procedures.Library, name string, own bool) 
 		row.Problem = countOf(len(problems.Errors()), "problem") + "; see: " + shell.Line("check", []string{name})
 	default:
 		row.Name, row.Engine, row.Direction, row.Stages = p.Name, p.Engine, string(p.Direction), len(plan.Of(p).Stages)
+		row.Parts = len(p.Parts)
+		row.Parts = len(p.Parts)
 	}
 	return row
 }

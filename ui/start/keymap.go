@@ -9,7 +9,7 @@ import (
 // keymap is every key of the lists: what a press does, the last line of the
 // screen and the list of keys all come from it.
 type keymap struct {
-	Choose, Up, Down, Section, PageUp, PageDown, Top, Bottom, Find, Change, Convert, Reload, Help, Suspend, Leave key.Binding
+	Choose, Up, Down, Section, PageUp, PageDown, Top, Bottom, Find, Change, Write, Convert, Reload, Help, Suspend, Leave key.Binding
 }
 
 func (m Model) keys() keymap {
@@ -24,6 +24,7 @@ func (m Model) keys() keymap {
 		Bottom:   keys.New("to the end", "end", "G"),
 		Find:     keys.New("find", "/"),
 		Change:   keys.New("change this sheet", "e"),
+		Write:    keys.New("new sheet", "w"),
 		Convert:  keys.New("converter", "c"),
 		Reload:   keys.New("read again", "r"),
 		Help:     keys.New("all keys", "?"),
@@ -53,11 +54,11 @@ func (m Model) chooseText() string {
 }
 
 func (k keymap) all() []key.Binding {
-	return []key.Binding{k.Choose, k.Down, k.Up, k.Section, k.PageDown, k.PageUp, k.Top, k.Bottom, k.Find, k.Change, k.Convert, k.Reload, k.Help, k.Suspend, k.Leave}
+	return []key.Binding{k.Choose, k.Down, k.Up, k.Section, k.PageDown, k.PageUp, k.Top, k.Bottom, k.Find, k.Change, k.Write, k.Convert, k.Reload, k.Help, k.Suspend, k.Leave}
 }
 
 func (k keymap) short() []key.Binding {
-	return []key.Binding{k.Choose, k.Leave, k.Help, k.Change, k.Section, k.Down, k.Find, k.Convert}
+	return []key.Binding{k.Choose, k.Leave, k.Help, k.Change, k.Section, k.Write, k.Convert, k.Find, k.Down}
 }
 
 // tagKeymap are the keys while the engine's tag is typed: letters are text.

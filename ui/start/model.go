@@ -48,6 +48,7 @@ type Procedure struct {
 	Engine    string // what it is written for
 	Direction string
 	Stages    int
+	Parts     int    // kinds of part that come off or go on
 	Own       bool   // the user's, not bundled
 	Problem   string // why it cannot be walked
 }
@@ -255,6 +256,8 @@ func (m Model) pressList(msg tea.KeyMsg) (Model, tea.Cmd) {
 		m.help = true
 	case key.Matches(msg, k.Convert):
 		return m.leaveWith(Choice{Do: Convert})
+	case key.Matches(msg, k.Write):
+		return m.nameSheet(), nil
 	case key.Matches(msg, k.Reload):
 		return m, m.reload()
 	case key.Matches(msg, k.Find):
@@ -313,12 +316,17 @@ func (m Model) choose() (Model, tea.Cmd) {
 		m.tag.Focus()
 		return m, nil
 	case it.choice.Do == Write:
-		m.face = onSheet
-		m.sheet.SetValue("")
-		m.sheet.Focus()
-		return m, nil
+		return m.nameSheet(), nil
 	}
 	return m.leaveWith(it.choice)
+}
+
+// nameSheet asks what a new sheet is to be called.
+func (m Model) nameSheet() Model {
+	m.face = onSheet
+	m.sheet.SetValue("")
+	m.sheet.Focus()
+	return m
 }
 
 func (m Model) pressFind(msg tea.KeyMsg) (Model, tea.Cmd) {

@@ -101,10 +101,18 @@ func (m *Model) engineRows() {
 	}
 }
 
+// size is how much there is to do.
+func (p Procedure) size() string {
+	if p.Stages == 0 {
+		return fmt.Sprintf("%d parts", p.Parts)
+	}
+	return fmt.Sprintf("%d stages", p.Stages)
+}
+
 func (m *Model) procedureRows() {
 	m.add(item{kind: heading, text: "Procedures"})
 	for _, p := range m.lists.Procedures {
-		it := item{kind: procedureRow, left: clean(p.Name), middle: clean(p.Engine), right: fmt.Sprintf("%s, %d stages", clean(p.Direction), p.Stages), procedure: p,
+		it := item{kind: procedureRow, left: clean(p.Name), middle: clean(p.Engine), right: clean(p.Direction) + ", " + p.size(), procedure: p,
 			detail: fmt.Sprintf("Start with Enter, or: %s", clean(p.Command))}
 		if p.Problem != "" {
 			it.problem, it.right = clean(p.Problem), "cannot be read"

@@ -208,6 +208,7 @@ func TestChoices(t *testing.T) {
 	}{
 		{"enter goes on with the newest open walk", []string{"enter"}, Choice{Do: Resume, ID: "w1"}},
 		{"a sheet of one's own is given a name", []string{"tab", "tab", "down", "enter", "o", "i", "l", " ", "p", "u", "m", "p", "enter"}, Choice{Do: Write, Ref: "oil-pump"}},
+		{"by its key, whatever is in hand", []string{"w", "p", "u", "m", "p", "enter"}, Choice{Do: Write, Ref: "pump"}},
 		{"one's own is changed, even if it cannot be read", []string{"tab", "down", "down", "down", "down", "e"}, Choice{Do: Write, Ref: "sump.toml"}},
 		{"a bundled one is not", []string{"tab", "e", "down", "down", "e", "q"}, Choice{}},
 		{"down and enter takes the next one", []string{"down", "enter"}, Choice{Do: Resume, ID: "w2"}},
