@@ -71,6 +71,9 @@ func (b *binder) check(t table) {
 	c.Shim = b.shimTable(t)
 	b.howMeasured(t, c)
 	b.oneKindOfCheck(t, c)
+	if yesIsBad(c.Ask) && !t.recorded {
+		t.warn(t.at("ask"), `ask for what is good, such as "Free of cracks and wear?"`, "%s: a yes to %s would be bad news, and the key that goes on says yes", t.name, quote(c.Ask))
+	}
 	b.abouts = append(b.abouts, about{c, t})
 	b.at[c] = t.n.at
 	t.n.asked["of"], t.n.asked["no_restarts"] = true, true
