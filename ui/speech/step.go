@@ -17,6 +17,9 @@ import (
 func Step(s *walk.State, where string, now time.Time) string {
 	switch it := s.CurrentItem(); {
 	case s.Phase == walk.IsDone:
+		if s.StageCount() == 0 {
+			return "Closed: everything is accounted for."
+		}
 		return fmt.Sprintf("Closed: all %d stages confirmed.", s.StageCount())
 	case s.Phase == walk.IsStopped:
 		return fmt.Sprintf("Ended unfinished, with %d outstanding.", len(s.Outstanding(now)))

@@ -33,7 +33,7 @@ func TestWalksEveryBundledProcedureToDone(t *testing.T) {
 				r.size(80, 24)
 				r.onward()
 			}
-			r.press("d").wrote(walk.Done).shows("stages confirmed")
+			r.press("d").wrote(walk.Done).shows("CLOSED", "confirmed.")
 		})
 	}
 }

@@ -1,0 +1,3 @@
+package program
+
+import _ "evenpull/ui/internal/golden" // knows -update, as every package under ui does
