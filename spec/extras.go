@@ -145,7 +145,10 @@ func (b *binder) unique(t table, key, words string) string {
 	return id
 }
 
-// slug makes a short id of some words.
+// Slug makes the short id that a part without one of its own gets: its words in
+// small letters, joined by hyphens.
+func Slug(words string) string { return slug(words) }
+
 func slug(words string) string {
 	var sb strings.Builder
 	for _, r := range strings.ToLower(words) {

@@ -21,6 +21,9 @@ func (e Engine) Carried(p *spec.Procedure) []walk.Carried {
 		if e.sameEngine(p, t) && (hasPlace(p, t.Thing) || e.strayFor(p, t)) {
 			c := t.carried(e.arrivedFor(t))
 			c.Case = e.cased[t.Thing]
+			if i := slices.IndexFunc(t.near, func(n ident.Thing) bool { return hasPlace(p, n) }); i >= 0 {
+				c.Before = t.near[i].Text()
+			}
 			list = append(list, c)
 		}
 	}
@@ -53,7 +56,7 @@ func (e Engine) strayFor(p *spec.Procedure, t Thing) bool {
 	}
 	mine := e.sharesStripDown(p, t.Record)
 	if mine == 0 {
-		return false
+		return t.New && !e.walked(t.Record) // said of the engine before it was taken apart: whoever closes it asks
 	}
 	for _, other := range e.closers {
 		if other.Name == p.Name || !e.sameEngine(other, t) {
@@ -64,6 +67,11 @@ func (e Engine) strayFor(p *spec.Procedure, t Thing) bool {
 		}
 	}
 	return true
+}
+
+// walked reports whether a record is one of the engine's walks.
+func (e Engine) walked(record string) bool {
+	return slices.ContainsFunc(e.Walks, func(w Walk) bool { return w.ID == record })
 }
 
 // sharesStripDown counts what the sheet of a strip-down and p both name.

@@ -121,6 +121,9 @@ func (f *folder) tookApart(w *Walk) {
 		switch {
 		case it.Kind == walk.PartItem:
 			t.Thing, t.Name, t.Count, t.Number, t.OneUse = ident.Part(it.Part.ID), it.Part.Name, it.Part.Count, it.Part.Number, it.Part.OneUse
+			if t.New = it.Unforeseen; t.New {
+				t.near = cameOffBefore(w.State, i)
+			}
 		case it.Kind == walk.StageItem && it.Stage.Action == spec.Remove:
 			g := it.Stage.Fastener.Group
 			t.Thing, t.Name, t.Count, t.Number, t.OneUse = fastenerThing(it.Stage.Fastener), fastenerName(g), 1, g.Number, g.OneUse
@@ -147,6 +150,7 @@ func (f *folder) cameOff(t Thing) {
 	if size := t.Facts[walk.Size]; size != "" {
 		f.e.Last[lastOfThing(t.Thing)] = Reading{t.Name, size, t.At, t.Record, t.Procedure}
 	}
+	f.apartFromNew(&t)
 	if rest, ok := f.settled[cameFrom{t.Record, t.Thing}]; ok {
 		if rest == 0 {
 			f.back[t.Thing] = &t
@@ -189,6 +193,7 @@ func (f *folder) putTogether(w *Walk) {
 		}
 	}
 	f.leftOpen(w)
+	f.foundNew(w)
 	f.strays(w, carried, rest)
 	f.renewals(w)
 }

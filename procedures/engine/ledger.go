@@ -55,6 +55,8 @@ func (f *folder) said(ev walk.Event, ledger string) {
 		f.batches[key] = addOnce(f.batches[key], ev.Number)
 		f.alias[rowKey("", ev.Piece)] = key
 		text = fmt.Sprintf("%d × %s arrived", n, ev.Piece)
+	case walk.Found:
+		text = f.named(ev, ledger)
 	default:
 		text = f.marked(ev)
 	}
@@ -105,14 +107,7 @@ func ledgerThing(ev walk.Event) ident.Thing {
 // correct changes what a thing was found as. The strip-down stays as it was
 // written; only work that has not begun follows from the facts.
 func (f *folder) correct(t *Thing, ev walk.Event) {
-	facts := walk.Facts{}
-	for _, from := range []map[string]string{t.Facts, ev.Facts} {
-		for k, v := range from {
-			if slices.Contains(walk.FactKeys, k) {
-				facts[k] = v
-			}
-		}
-	}
+	facts := thingFacts(t.Facts, ev.Facts)
 	t.Facts = facts
 	if _, said := ev.Facts[walk.Goes]; said && t.Sent == nil {
 		t.Work = facts.Work()

@@ -10,10 +10,12 @@ import (
 	"evenpull/procedures/shell"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/spec/ident"
 )
 
 // Marking is what a person says of a thing between walks.
 type Marking struct {
+	New     bool   // Thing is the name of one that no sheet has, and nobody named before
 	Thing   string // an id, a name, a part number, or "B3 M8x1.25"
 	Kind    walk.Kind
 	Work    string     // sent
@@ -27,8 +29,31 @@ type Marking struct {
 // Marks are the kinds of marking there are, as a person types them.
 var Marks = []walk.Kind{record.Arrived, record.Sent, record.Back, walk.Cleaned, record.Gone, record.Corrected}
 
-// Mark turns a marking into an event for the ledger, or says why it cannot be
+// Marked gives the events of a marking for the ledger, or says why it cannot be
 // and what can. It leaves Seq and At to the caller.
+func (e Engine) Marked(m Marking) ([]walk.Event, error) {
+	var events []walk.Event
+	if m.New {
+		if m.Kind != walk.Found && m.Kind != record.Sent {
+			return nil, fmt.Errorf("a new thing is found or sent; write: sent WORK, or: found good, box 3")
+		}
+		ev, err := e.NewThing(m.Thing, m.Facts)
+		if err != nil {
+			return nil, err
+		}
+		events = append(events, ev)
+		if m.Kind == walk.Found {
+			return events, nil
+		}
+		id, _ := ident.PartOf(ev.Item)
+		e.Off = append(slices.Clip(e.Off), Thing{Thing: ident.Part(id), Name: m.Thing, Count: 1, New: true})
+		m.Thing = id
+	}
+	ev, err := e.Mark(m)
+	return append(events, ev), err
+}
+
+// Mark turns a marking of a thing that is known into an event for the ledger.
 func (e Engine) Mark(m Marking) (walk.Event, error) {
 	if m.Kind == record.Arrived {
 		return e.markArrived(m)

@@ -13,21 +13,23 @@ func fastenerThing(f *spec.Fastener) ident.Thing { return ident.Fastener(f.ID, f
 // Thing is one that came off and is not back.
 type Thing struct {
 	ident.Thing
-	Name      string       `json:"name"`
-	Count     int          `json:"count"`
-	Facts     walk.Facts   `json:"facts,omitempty"`
-	Number    string       `json:"number,omitempty"` // part number
-	OneUse    bool         `json:"one_use,omitempty"`
-	Work      string       `json:"work,omitempty"` // it is to go out for, or is out for
-	To        string       `json:"to,omitempty"`   // to whom it was sent
-	Sent      *time.Time   `json:"sent,omitempty"`
-	Unclean   string       `json:"unclean,omitempty"` // the work it came back from, not yet cleaned after
-	Record    string       `json:"record"`            // where it came off
-	Procedure string       `json:"procedure"`
-	Engine    string       `json:"-"` // the procedure's words for the engine
-	with      []spec.Piece // what goes with a fastener
-	At        time.Time    `json:"at"`
-	order     time.Time    // in which it came off
+	Name      string        `json:"name"`
+	Count     int           `json:"count"`
+	Facts     walk.Facts    `json:"facts,omitempty"`
+	Number    string        `json:"number,omitempty"` // part number
+	OneUse    bool          `json:"one_use,omitempty"`
+	Work      string        `json:"work,omitempty"` // it is to go out for, or is out for
+	To        string        `json:"to,omitempty"`   // to whom it was sent
+	Sent      *time.Time    `json:"sent,omitempty"`
+	Unclean   string        `json:"unclean,omitempty"` // the work it came back from, not yet cleaned after
+	New       bool          `json:"new,omitempty"`     // no sheet has it: found on the way, or named between walks
+	Record    string        `json:"record"`            // where it came off
+	Procedure string        `json:"procedure"`
+	Engine    string        `json:"-"` // the procedure's words for the engine
+	with      []spec.Piece  // what goes with a fastener
+	At        time.Time     `json:"at"`
+	near      []ident.Thing // new: what it came off with, the likeliest first
+	order     time.Time     // in which it came off
 }
 
 // Condemned reports whether a new one is needed because of how it was found.
@@ -48,7 +50,7 @@ func (t Thing) Text() string {
 
 func (t Thing) carried(arrived bool) walk.Carried {
 	return walk.Carried{ID: t.ID, Fastener: t.IsFastener(), Thread: t.Thread, Name: t.Name, Count: t.Count, Facts: t.Facts, Away: t.Work, Unclean: t.Unclean,
-		Arrived: arrived, Record: t.Record, At: t.At}
+		Arrived: arrived, New: t.New, Record: t.Record, At: t.At}
 }
 
 // fastenerName is how a fastener is called on a list to order.

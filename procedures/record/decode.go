@@ -37,7 +37,7 @@ func decodeJSON(line []byte) (walk.Event, error) {
 	printableFacts(e.Facts)
 	for i := range e.Brought {
 		c := &e.Brought[i]
-		for _, s := range []*string{&c.ID, &c.Thread, &c.Name, &c.Away, &c.Unclean, &c.Case, &c.Record} {
+		for _, s := range []*string{&c.ID, &c.Thread, &c.Name, &c.Away, &c.Unclean, &c.Case, &c.Before, &c.Record} {
 			*s = spec.Printable(*s)
 		}
 		printableFacts(c.Facts)

@@ -21,7 +21,7 @@ import (
 const ledgerEnding = ".ledger"
 
 // Kinds of event that stand only in a ledger. Besides them a ledger holds
-// walk.Noted and walk.Cleaned. Item or Fastener names the thing, as in a walk;
+// walk.Noted, walk.Cleaned and walk.Found, of a thing that no sheet has. Item or Fastener names the thing, as in a walk;
 // a fastener's thread is in Facts["thread"], since ids repeat between joints.
 const (
 	Named     walk.Kind = "named"     // Text: the engine's name; Facts["because"]: why it was renamed

@@ -16,6 +16,7 @@ import (
 // in. It closes the session when that cannot be written down.
 func (s *Session) bringBack() (*Session, error) {
 	p := s.Live.State.Plan.Procedure
+	s.Live.State.InUse(s.Engine.IDs())
 	switch {
 	case p.Direction != spec.Close:
 		return s, nil

@@ -38,6 +38,8 @@ type Item struct {
 	Group   *spec.Group   // prep
 	Fault   *Fault        // finding
 
+	Unforeseen bool // a part that the sheet does not have
+
 	Fastener *spec.Fastener // prep of one alone, slacken, repair: whose
 	Later    bool           // asked for only once something has happened: closed until then
 }

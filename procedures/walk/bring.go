@@ -14,7 +14,7 @@ import (
 // It cannot be undone, nor anything before it.
 func (s *State) bring(e Event) {
 	s.history = nil
-	s.bringFaults(e.Faults)
+	anew := s.bringFaults(e.Faults)
 	if s.carried == nil {
 		s.carried, s.loosed, s.cased = map[ident.Thing]*thing{}, map[ident.Thing]string{}, map[ident.Thing]string{}
 	}
@@ -38,6 +38,12 @@ func (s *State) bring(e Event) {
 			*old = thing{Carried: c} // it came off again: nothing said before holds
 		default:
 			old.Carried = c
+		}
+	}
+	if s.answers() && (len(s.extras()) > 0 || s.Course != s.sheet) {
+		s.relay()
+		for _, step := range anew {
+			s.put(s.at[step.String()], Mark{})
 		}
 	}
 	var c change
@@ -67,7 +73,7 @@ func (s *State) forget(list []Carried) {
 	}
 	var c change
 	s.order = slices.DeleteFunc(s.order, func(t ident.Thing) bool {
-		if still[t] || s.carried[t].settled != "" {
+		if still[t] || s.carried[t].settled != "" || s.carried[t].Record == "" { // found in this very walk
 			return false
 		}
 		delete(s.carried, t)

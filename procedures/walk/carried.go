@@ -22,6 +22,8 @@ type Carried struct {
 	Arrived  bool      `json:"arrived,omitempty"` // a new one is on the shelf
 	Loose    bool      `json:"loose,omitempty"`   // it did not come off, but was let go and not tightened since
 	Case     string    `json:"case,omitempty"`    // the record that found its thread in the case stripped, and not repaired since
+	New      bool      `json:"new,omitempty"`     // no sheet has it
+	Before   string    `json:"before,omitempty"`  // new: what it goes in before: a fastener's id, or a part's step
 	Record   string    `json:"record"`            // where it came off
 	At       time.Time `json:"at"`
 }
@@ -60,10 +62,14 @@ type thing struct {
 	Carried
 	settled string // refitted, or why it will not go back
 	cleaned bool
+	last    bool // new: put off to the end
 }
 
 // draftThing names what found, refit, account and clean are about.
 func (s *State) draftThing(c Command, e Event) (Event, *Refusal) {
+	if c.Do == Find && c.New != "" {
+		return s.draftNew(c, e)
+	}
 	e.Kind = map[Verb]Kind{Find: Found, Refit: Refitted, Account: Accounted, Clean: Cleaned}[c.Do]
 	t, refusal := s.thingCalled(c.Target)
 	s.name(&e, t)
@@ -138,7 +144,7 @@ func (s *State) LeftOver() []Carried {
 			}
 			continue
 		}
-		if part := s.Plan.Procedure.Part(t.ID); !t.IsFastener() && part != nil && c.Count > part.Count {
+		if part := s.Part(t.ID); !t.IsFastener() && part != nil && c.Count > part.Count {
 			rest := c.now()
 			rest.Count -= part.Count
 			list = append(list, rest)

@@ -3,6 +3,7 @@ package walk
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"evenpull/procedures/plan"
 	"evenpull/spec"
@@ -31,6 +32,8 @@ type Course struct {
 	byID     map[string]*spec.Fastener
 	legs     map[*spec.Pass]span
 	measured figures // what readings of checks came to
+
+	unforeseen []*spec.Part // that have a place here and none on the sheet
 }
 
 // mine is where the items of one fastener lie that are no stages. -1: it has none.
@@ -72,6 +75,9 @@ func (c *Course) index(i int, it Item) {
 		c.around = append(c.around, i)
 	case PartItem:
 		c.places[it.Thing()] = i
+		if it.Unforeseen {
+			c.unforeseen = append(c.unforeseen, it.Part)
+		}
 	case StageItem:
 		c.stages++
 		id := it.Stage.Fastener.ID
@@ -118,7 +124,7 @@ func (c *Course) listPieces() {
 			}
 		}
 	}
-	for _, p := range proc.Parts {
+	for _, p := range append(proc.Parts[:len(proc.Parts):len(proc.Parts)], c.unforeseen...) {
 		piece := Piece{Part: p.ID, Name: p.Name, Count: p.Count, Needed: p.OneUse, Number: p.Number}
 		if p.OneUse {
 			piece.Why = oneUse
@@ -191,6 +197,20 @@ func (c *Course) Find(step string) (int, bool) {
 func (c *Course) PlaceOf(part string) (int, bool) {
 	i, ok := c.places[ident.Part(part)]
 	return i, ok
+}
+
+// Part finds a part by its id or name, be it the sheet's or one that it did not
+// foresee, or nil.
+func (c *Course) Part(name string) *spec.Part {
+	if p := c.Plan.Procedure.Part(name); p != nil {
+		return p
+	}
+	for _, p := range c.unforeseen {
+		if strings.EqualFold(p.ID, name) || strings.EqualFold(p.Name, name) {
+			return p
+		}
+	}
+	return nil
 }
 
 // hasPlace reports whether the procedure itself has a place for a thing.

@@ -85,6 +85,8 @@ type Command struct {
 	Restarts []string // no: the fasteners that came loose, by id
 	Brought  []Carried
 	Faults   []Fault // bring
+	New      string  // found: what to call a thing that no sheet has; Count of it, 0: one
+	Count    int
 }
 
 // Verb is a thing a person can ask for.

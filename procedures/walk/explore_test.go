@@ -136,6 +136,8 @@ var everyCommand = []struct {
 	{0, bring(Carried{ID: "A", Fastener: true, Thread: "M8x1.25", Name: "A", Count: 1, Loose: true, Record: "r3"}, Carried{ID: "old", Name: "old key", Count: 1, Record: "r1"})},
 	{0, Command{Do: Bring, Faults: []Fault{{ID: "float", What: "float", Found: "is 0.3 mm", Max: "0.2 mm", Record: "r1"}, {ID: "free", What: "Free?", Found: "stuck", Record: "r1"}}}},
 	{0, Command{Do: Settle, Target: "free", Facts: Facts{How: ByRepair, By: "the shop"}}}, {0, Command{Do: Settle, Facts: Facts{How: ByNew}}}, {0, Command{Do: Settle}}, {0, Command{Do: Later, Text: "x"}},
+	{0, bring(Carried{ID: "thin", Name: "thin washer", Count: 1, New: true, Before: "part:shim", Record: "r4"}, Carried{ID: "clip", Name: "clip", Count: 1, New: true, Before: "A", Facts: Facts{Condition: "stretched"}, Record: "r4"})},
+	{0, Command{Do: Find, New: "odd key", Facts: Facts{Condition: "good"}}}, {0, Command{Do: Refit, Target: "clip"}}, {0, Command{Do: Refit, Target: "odd key"}},
 	{0, Command{Do: Account, Target: "shim", Text: "x"}}, {0, Command{Do: Account, Target: "A", Text: "x"}}, {0, Command{Do: Account, Target: "gasket", Text: "x"}}, {0, Command{Do: Clean, Target: "shim"}}, {0, Command{Do: Refit, Target: "old key"}},
 	{0, Command{Do: Find, Target: "shim", Facts: Facts{Condition: "scored"}}}, {0, Command{Do: FinishUp}}, {0, Command{Do: Stop, Text: "x"}},
 }
@@ -218,7 +220,7 @@ func fingerprint(s *State, now time.Time) string {
 	}
 	left, running := s.SealantLeft(now)
 	for _, it := range s.Items {
-		if it.Kind == FaultItem {
+		if it.Kind == FaultItem || it.Unforeseen {
 			b.WriteString(it.Key.String())
 		}
 	}

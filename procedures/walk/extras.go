@@ -12,9 +12,10 @@ import (
 
 // extra is a line of the agenda that the sheet does not have.
 type extra struct {
-	item  Item
-	after ident.Step // put in behind this line; zero: before all others
-	last  bool       // asked for at the end, whatever else is said
+	item   Item
+	before ident.Step // put in before this line of the sheet,
+	after  ident.Step // or behind this one; neither: before all others
+	last   bool       // asked for at the end, whatever else is said
 }
 
 // extras lists what is asked for besides what the sheet lays out.
@@ -28,7 +29,7 @@ func (s *State) extras() []extra {
 		}
 		list = append(list, x)
 	}
-	return list
+	return append(list, s.unforeseen()...)
 }
 
 // with gives the course with lines put in: in the order given where several have
@@ -37,12 +38,15 @@ func (c *Course) with(list []extra) *Course {
 	if len(list) == 0 {
 		return c
 	}
-	behind := map[ident.Step][]Item{}
+	before, behind := map[ident.Step][]Item{}, map[ident.Step][]Item{}
 	var last []Item
 	for _, x := range list {
-		if x.last {
+		switch {
+		case x.last:
 			last = append(last, x.item)
-		} else {
+		case x.before != ident.Step{}:
+			before[x.before] = append(before[x.before], x.item)
+		default:
 			behind[x.after] = append(behind[x.after], x.item)
 		}
 	}
@@ -55,6 +59,7 @@ func (c *Course) with(list []extra) *Course {
 	}
 	add(behind[ident.Step{}], c.Items[0])
 	for _, it := range c.Items {
+		add(before[it.Key], it)
 		items = append(items, it)
 		add(behind[it.Key], it)
 	}
@@ -83,11 +88,15 @@ func (s *State) goOver(to *Course) {
 	s.skip()
 }
 
-// takePiece keeps what is known of a piece. One that the course does not list is a stray.
+// takePiece keeps what is known of a piece. One that the course does not list is
+// a stray, unless nothing is known of it.
 func (s *State) takePiece(p Piece) {
 	owner := s.Owner(p)
 	if at := s.pieceNamed(owner, p.Name); at >= 0 {
 		s.pieces[at] = p
+		return
+	}
+	if !p.Needed && !p.Renewed {
 		return
 	}
 	if s.strays == nil {
@@ -95,6 +104,14 @@ func (s *State) takePiece(p Piece) {
 	}
 	s.strays[owner] = append(s.strays[owner], len(s.pieces))
 	s.pieces = append(s.pieces, p)
+}
+
+// keepCourse lets undo go back to the course of now, and to what is known along it.
+func (s *State) keepCourse(c *change) {
+	was, marks, pieces, strays, next, faults, fresh := s.Course, s.marks, s.pieces, s.strays, s.next, s.faults, s.fresh
+	c.restore = append(c.restore, func() {
+		s.Course, s.marks, s.pieces, s.strays, s.next, s.faults, s.fresh = was, marks, pieces, strays, next, faults, fresh
+	})
 }
 
 // draftPutOff is about what is in hand.
@@ -117,10 +134,15 @@ func (s *State) judgePutOff(e Event) *Refusal {
 		return unknown(e.Item)
 	case i != s.next:
 		return &Refusal{What: e.Item + " is not what comes next", Remedy: "next is " + s.nextText()}
-	case s.brought(i) == nil:
-		return &Refusal{What: "this comes here by the sheet: " + s.Items[i].Text(), Remedy: "do it, then confirm it"}
-	case *s.brought(i):
-		return &Refusal{What: "it has been put off already: " + s.Items[i].Text(), Remedy: "it is asked for before done", Ways: needed(s.Items[i])}
+	}
+	last, brought := s.putsOff(i)
+	switch it := s.Items[i]; {
+	case !brought:
+		return &Refusal{What: "this comes here by the sheet: " + it.Text(), Remedy: "do it, then confirm it"}
+	case last && it.Kind == FaultItem:
+		return &Refusal{What: "it has been put off already: " + it.Text(), Remedy: "it is asked for before done", Ways: it.Fault.Ways()}
+	case last:
+		return &Refusal{What: "it is asked for last already: " + it.Text(), Remedy: "fit it, or say why it does not go back", Ways: []Way{{Do: Account, Target: it.Part.ID, Needs: "a reason"}}}
 	}
 	return needReason(e)
 }
@@ -130,35 +152,32 @@ func (s *State) CanPutOff() bool {
 	if s.next == len(s.Items) {
 		return false
 	}
-	last := s.brought(s.next)
-	return last != nil && !*last
+	last, brought := s.putsOff(s.next)
+	return brought && !last
 }
 
-func needed(it Item) []Way {
-	if it.Kind == FaultItem {
-		return it.Fault.Ways()
+// putsOff reports whether a line was brought by the engine, and is asked for last.
+func (s *State) putsOff(i int) (last, brought bool) {
+	for _, x := range s.extras() {
+		if x.item.Key == s.Items[i].Key {
+			return x.last, true
+		}
 	}
-	return nil
-}
-
-// brought is whether a line that the engine brought has been put off, or nil for
-// one of the sheet.
-func (s *State) brought(i int) *bool {
-	if s.Items[i].Kind != FaultItem {
-		return nil
-	}
-	at := slices.IndexFunc(s.faults, func(a asked) bool { return a.Step() == s.Items[i].Key })
-	return &s.faults[at].last
+	return false, false
 }
 
 // putOff moves a line to the end. Undo puts it back where it was.
 func (s *State) putOff(c *change, e Event) {
-	was, marks, pieces, strays, next, faults := s.Course, s.marks, s.pieces, s.strays, s.next, s.faults
-	c.restore = append(c.restore, func() {
-		s.Course, s.marks, s.pieces, s.strays, s.next, s.faults = was, marks, pieces, strays, next, faults
-	})
-	s.deviate(e, s.Items[s.at[e.Item]].Text()+": put off to the end ("+e.Text+")")
-	s.faults = slices.Clone(faults)
-	*s.brought(s.at[e.Item]) = true
+	s.keepCourse(c)
+	it := s.Items[s.at[e.Item]]
+	s.deviate(e, it.Text()+": put off to the end ("+e.Text+")")
+	if it.Kind == PartItem {
+		had := s.carried[it.Thing()]
+		c.restore = append(c.restore, func() { had.last = false })
+		had.last = true
+	} else {
+		s.faults = slices.Clone(s.faults)
+		s.faults[slices.IndexFunc(s.faults, func(a asked) bool { return a.Step() == it.Key })].last = true
+	}
 	s.relay()
 }

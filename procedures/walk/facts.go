@@ -16,6 +16,12 @@ const (
 	Goes      = "goes"     // back, replace, or the work it goes out for
 )
 
+// Facts of the event that finds a thing no sheet has.
+const (
+	NewName  = "new"   // what the person calls it
+	NewCount = "count" // how many there are, when not one
+)
+
 // FactKeys in the order they are shown.
 var FactKeys = []string{Condition, Size, Where, Face, Box, Bag, Goes}
 

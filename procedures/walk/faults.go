@@ -102,13 +102,12 @@ type asked struct {
 }
 
 // bringFaults takes in the findings that are open now. One that was answered
-// here stays answered, unless it was found anew since.
-func (s *State) bringFaults(list []Fault) {
+// here stays answered, unless it was found anew since: those are given.
+func (s *State) bringFaults(list []Fault) (anew []ident.Step) {
 	if !s.answers() || len(list)+len(s.faults) == 0 {
-		return
+		return nil
 	}
 	var now []asked
-	var anew []ident.Step
 	for _, a := range s.faults {
 		again := slices.ContainsFunc(list, func(f Fault) bool { return f.Step() == a.Step() })
 		if i, ok := s.Find(a.Step().String()); ok && s.marks[i].Closed && !again {
@@ -127,10 +126,7 @@ func (s *State) bringFaults(list []Fault) {
 		}
 	}
 	s.faults = now
-	s.relay()
-	for _, step := range anew {
-		s.put(s.at[step.String()], Mark{})
-	}
+	return anew
 }
 
 // FaultsOpen lists the findings that this walk has to answer and has not.

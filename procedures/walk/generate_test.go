@@ -162,7 +162,7 @@ func drawCommand(t dice, s *State) Command {
 	}
 	target := ""
 	if coin(t) {
-		target = one(t, []string{"B00", "B01", "B10", "part 0", "part-0", "shim", "old bolt", "nobody", "sealing washer"})
+		target = one(t, []string{"B00", "B01", "B10", "part 0", "part-0", "shim", "old bolt", "nobody", "sealing washer", "odd clip", "thin"})
 	}
 	c := Command{
 		Do:      one(t, []Verb{Confirm, Measure, Yes, No, Renew, Undo, Lose, Problem, Reseal, Note, FinishUp, Undo, Renew, Resume, Change, Stop, Find, Refit, Account, Clean, Repair, Settle, Settle, Later}),
@@ -172,6 +172,10 @@ func drawCommand(t dice, s *State) Command {
 		Reading: one(t, []string{"", "20 N·m", "99 N·m", "5 N·m", "92°", "20°", "97°", "0.12 mm", "0.9 mm", "9 mm", "0.12 mm; 0.80 mm", "0.32 mm; 0.80 mm", "nonsense", "20"}),
 		Facts:   one(t, []map[string]string{nil, nil, {Condition: "scored"}, {Condition: "odd"}, {Box: "2"}, {StrippedAt: InCase}, {StrippedAt: InBolt}, {How: ByRepair, By: "the shop"}, {How: ByMeasure}}),
 		Text:    one(t, []string{"", "the phone rang", "stripped"}),
+	}
+	if c.Do == Find {
+		c.New = one(t, []string{"", "odd clip", "odd clip", "part 0"})
+		c.Count = one(t, []int{0, 2})
 	}
 	if c.Do == No {
 		c.Restarts = one(t, [][]string{nil, nil, {"B00"}, {"b01", "B00"}, {"nobody"}})
@@ -230,7 +234,7 @@ func aptCommand(t dice, s *State) Command {
 // this strip-down or that.
 func drawCarried(t dice) []Carried {
 	var list []Carried
-	for _, c := range []Carried{{ID: "part-0", Name: "part 0", Count: 1}, {ID: "B00", Fastener: true, Name: "B00", Count: 1}, {ID: "shim", Name: "shim", Count: 1}, {ID: "old bolt", Fastener: true, Name: "old bolt", Count: 1}} {
+	for _, c := range []Carried{{ID: "part-0", Name: "part 0", Count: 1}, {ID: "B00", Fastener: true, Name: "B00", Count: 1}, {ID: "shim", Name: "shim", Count: 1}, {ID: "old bolt", Fastener: true, Name: "old bolt", Count: 1}, {ID: "thin", Name: "thin washer", Count: 2, New: true}, {ID: "odd-clip", Name: "odd clip", Count: 1, New: true}} {
 		if coin(t) {
 			continue
 		}
@@ -238,6 +242,9 @@ func drawCarried(t dice) []Carried {
 		c.Facts = one(t, []Facts{nil, {Condition: "good"}, {Condition: "scored"}, {Condition: "missing"}, {Goes: "balancing"}})
 		c.Away = one(t, []string{"", "", "", "", "balancing"})
 		c.Unclean = one(t, []string{"", "", "blasting"})
+		if c.New {
+			c.Before = one(t, []string{"part:part-0", "part:part-1", "B00", "B10", "nowhere", ""})
+		}
 		if c.Fastener && coin(t) {
 			c.Thread = one(t, []string{"M8x1.25", "M6x1", "M10x1"})
 		}

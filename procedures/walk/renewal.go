@@ -151,7 +151,7 @@ func (s *State) owner(target string) (ident.Thing, *Refusal) {
 	if t, ok := s.carriedCalled(target); ok {
 		return t, nil
 	}
-	if p := s.Plan.Procedure.Part(target); p != nil {
+	if p := s.Part(target); p != nil {
 		return ident.Part(p.ID), nil
 	}
 	return ident.Thing{}, &Refusal{What: fmt.Sprintf("there is no fastener or part %q", spec.Printable(target)), Remedy: "use an id from the bolt map"}

@@ -29,7 +29,9 @@ type second struct {
 	rules  int              // that the events are under
 	faults map[string]Fault // findings to be answered here, by the text a record has of them
 	asked  []string         // of these, in the order they were brought
-	last   map[string]bool  // of these, those put off
+	last   map[string]bool  // of these, and of things no sheet has, those put off
+	sheet  []line           // lines without those of things that no sheet has
+	order  []string         // of off
 }
 
 // line is one line of the agenda as the procedure has it.
@@ -41,12 +43,14 @@ type line struct {
 	part   *spec.Part
 	wait   bool
 	hidden bool // asked for only after something has happened
+	tail   bool // asked for after all the others
 	of     string
 }
 
 func secondReading(pl *plan.Plan, rules int, events []Event) *second {
 	r := &second{p: pl.Procedure, open: map[string]bool{}, due: map[string]bool{}, want: map[string]bool{}, only: map[string]bool{}, fresh: map[string]bool{}, off: map[string]Carried{}, gone: map[string]bool{}, loose: map[string]string{}, cased: map[string]string{}, faults: map[string]Fault{}, last: map[string]bool{}, rules: rules}
 	r.layOut(pl, rules)
+	r.sheet = r.lines
 	for _, e := range r.standing(events) {
 		r.take(e)
 	}
@@ -322,6 +326,11 @@ func (r *second) take(e Event) {
 		fmt.Sscan(e.Facts["rules"], &r.rules)
 	case PutOff:
 		r.last[e.Item] = true
+		r.relines()
+	case Found:
+		if name := e.Facts["new"]; name != "" {
+			r.foundNew(e.Item, name, e.Facts["count"])
+		}
 	case Renewed:
 		r.renewed(e)
 	case Lost:
@@ -340,12 +349,16 @@ func (r *second) take(e Event) {
 	case Resealed:
 		r.openedWhole()
 	case Brought:
-		r.brought(e.Brought)
 		r.toAnswer(e.Faults)
+		r.brought(e.Brought)
 	case Accounted:
 		r.accounted(strings.TrimSpace(e.Fastener + e.Item + " " + e.Thread))
 	case Refitted:
-		r.gone[strings.TrimSpace(e.Fastener+e.Item+" "+e.Thread)] = true
+		name := strings.TrimSpace(e.Fastener + e.Item + " " + e.Thread)
+		r.gone[name] = true
+		if l := r.line(name); l != nil && l.part != nil {
+			r.open[name] = false
+		}
 	}
 }
 
@@ -544,8 +557,10 @@ func (r *second) closedHere(c Carried) bool {
 func (r *second) brought(list []Carried) {
 	closing := r.p.Direction == spec.Close
 	for name := range r.off { // another walk has had it since
-		if !r.gone[name] && !slices.ContainsFunc(list, func(c Carried) bool { return r.nameOf(c) == name }) {
+		if !r.gone[name] && r.off[name].Record != "" && !slices.ContainsFunc(list, func(c Carried) bool { return r.nameOf(c) == name }) {
 			delete(r.off, name)
+			r.order = slices.DeleteFunc(r.order, func(n string) bool { return n == name })
+			delete(r.last, name)
 			r.acquitted(name)
 		}
 	}
@@ -561,10 +576,14 @@ func (r *second) brought(list []Carried) {
 			continue
 		}
 		if known && old.Record != c.Record {
-			r.gone[name] = false
+			r.gone[name], r.last[name] = false, false
+		}
+		if !known {
+			r.order = append(r.order, name)
 		}
 		r.off[name] = c
 	}
+	r.relines()
 	for _, c := range apart {
 		if c.Fastener {
 			r.back(c.ID, fate{prep: true, checks: "pass", spends: "one-use"})
@@ -611,6 +630,58 @@ func (r *second) brought(list []Carried) {
 	}
 }
 
+// foundNew: on the way together, a thing that has to go somewhere before done.
+func (r *second) foundNew(text, name, count string) {
+	c := Carried{ID: strings.TrimPrefix(text, "part:"), Name: name, Count: 1, New: true}
+	fmt.Sscan(count, &c.Count)
+	if r.p.Direction != spec.Close { // it is off, and that is all
+		r.sheet = append(r.sheet, line{text: text, part: &spec.Part{ID: c.ID, Count: c.Count}})
+		r.open[text] = false
+		r.relines()
+		return
+	}
+	r.off[text] = c
+	r.order = append(r.order, text)
+	r.relines()
+}
+
+// relines puts in what the sheet has no line for: before the part it came off
+// with, before the pass of the fastener it came off with, or else last.
+func (r *second) relines() {
+	before, tail, had := map[int][]line{}, []line{}, map[string]bool{}
+	for _, name := range r.order {
+		c := r.off[name]
+		if !c.New || c.Fastener || r.p.Direction != spec.Close || r.rules < 4 || slices.ContainsFunc(r.sheet, func(l line) bool { return l.text == name }) {
+			continue
+		}
+		had[name] = true
+		if _, known := r.open[name]; !known {
+			r.open[name] = true
+		}
+		at := slices.IndexFunc(r.sheet, func(l line) bool { return l.part != nil && l.text == c.Before })
+		if stage := slices.IndexFunc(r.sheet, func(l line) bool { return l.stage != nil && l.of == c.Before }); at < 0 && stage >= 0 {
+			at = slices.IndexFunc(r.sheet, func(l line) bool { return l.pass == r.sheet[stage].pass })
+		}
+		l := line{text: name, part: &spec.Part{ID: c.ID, Name: c.Name, Count: c.Count}, tail: at < 0 || r.last[name]}
+		if l.tail {
+			tail = append(tail, l)
+		} else {
+			l.pass = r.sheet[at].pass
+			before[at] = append(before[at], l)
+		}
+	}
+	for _, l := range r.lines {
+		if !had[l.text] && !slices.ContainsFunc(r.sheet, func(s line) bool { return s.text == l.text }) {
+			delete(r.open, l.text)
+		}
+	}
+	r.lines = nil
+	for i, l := range r.sheet {
+		r.lines = append(append(r.lines, before[i]...), l)
+	}
+	r.lines = append(r.lines, tail...)
+}
+
 // toAnswer: the findings that are open now, and those answered here before.
 func (r *second) toAnswer(list []Fault) {
 	if r.p.Direction != spec.Close || r.rules < 4 {
@@ -632,7 +703,7 @@ func (r *second) toAnswer(list []Fault) {
 		r.asked = append(r.asked, text)
 	}
 	for text := range r.last {
-		if _, ok := now[text]; !ok {
+		if _, ok := now[text]; !ok && strings.HasPrefix(text, "finding:") {
 			delete(r.last, text)
 		}
 	}
@@ -752,14 +823,22 @@ func (r *second) next() string {
 		return text
 	}
 	for _, l := range r.lines {
-		if r.open[l.text] {
+		if r.open[l.text] && !l.tail {
 			return l.text
 		}
 		if text := behind(l.text); text != "" {
 			return text
 		}
 	}
-	return behind("end")
+	if text := behind("end"); text != "" {
+		return text
+	}
+	for _, l := range r.lines {
+		if r.open[l.text] {
+			return l.text
+		}
+	}
+	return ""
 }
 
 // change is what has to be done to the wrench before what is next, in words: the
@@ -842,7 +921,7 @@ func (r *second) left() []string {
 		case r.gone[name]:
 		case !placed && !slices.ContainsFunc(r.piecesOf(name), func(key string) bool { return r.fresh[key] }):
 			list = append(list, fmt.Sprintf("left %s", name))
-		case placed && !c.Fastener && c.Count > r.p.Part(c.ID).Count:
+		case placed && !c.Fastener && c.Count > r.line("part:"+c.ID).part.Count:
 			list = append(list, fmt.Sprintf("left %s", name))
 		}
 	}

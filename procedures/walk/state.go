@@ -45,6 +45,8 @@ type State struct {
 	rules   int     // what holds from here on
 	sheet   *Course // as the sheet lays it out, without what the engine brings
 	faults  []asked // findings that this walk has to answer, in the order they were brought
+	fresh   []fresh // things no sheet has, found in this walk
+	inUse   map[string]bool
 	marks   []Mark
 	pieces  []Piece
 	strays  map[ident.Thing][]int // pieces of things the procedure has no place for

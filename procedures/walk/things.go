@@ -12,11 +12,15 @@ import (
 // judgeFound holds what is said of a thing to the words a list can be made of.
 func (s *State) judgeFound(e Event) *Refusal {
 	t := s.eventThing(e)
-	if !s.hasPlace(t) {
+	if e.Facts[NewName] != "" {
+		if r := s.judgeUnforeseen(e, t); r != nil {
+			return r
+		}
+	} else if !s.hasPlace(t) {
 		return unknown(t.ID)
 	}
 	for k := range e.Facts {
-		if !slices.Contains(FactKeys, k) {
+		if isNew := e.Facts[NewName] != "" && (k == NewName || k == NewCount); !isNew && !slices.Contains(FactKeys, k) {
 			return &Refusal{What: fmt.Sprintf("%q is not kept of a thing", spec.Printable(k)), Remedy: "one of: " + strings.Join(FactKeys, ", ")}
 		}
 	}
@@ -44,6 +48,10 @@ func (s *State) judgeThing(e Event) *Refusal {
 		return &Refusal{What: c.Name + " does not wait to be cleaned"}
 	case e.Kind == Cleaned && c.Away == "":
 		return nil
+	case e.Kind == Refitted && s.unforeseenAt(t) >= 0:
+		if r := s.judgeNew(s.unforeseenAt(t)); r != nil {
+			return r
+		}
 	case e.Kind == Refitted && s.hasPlace(t):
 		return &Refusal{What: c.Name + " has a place in this procedure", Remedy: "confirm it there"}
 	}
@@ -126,6 +134,9 @@ func (s *State) renewed(t ident.Thing) bool {
 func (s *State) thing(c *change, e Event) {
 	t := s.eventThing(e)
 	if e.Kind == Found {
+		if e.Facts[NewName] != "" {
+			s.findNew(c, e, t)
+		}
 		s.describeThing(c, e, t)
 		return
 	}
@@ -137,6 +148,9 @@ func (s *State) thing(c *change, e Event) {
 		had.cleaned = true
 	case Refitted:
 		had.settled = "refitted"
+		if i := s.unforeseenAt(t); i >= 0 {
+			s.setMark(c, i, markOf(e))
+		}
 	case Accounted:
 		had.settled = e.Text
 		s.deviate(e, fmt.Sprintf("%s does not go back: %s", had.Text(), e.Text))
@@ -158,7 +172,9 @@ func (s *State) describeThing(c *change, e Event, t ident.Thing) {
 	merged := Facts{}
 	for _, from := range []Facts{old, e.Facts} {
 		for k, v := range from {
-			merged[k] = v
+			if k != NewName && k != NewCount {
+				merged[k] = v
+			}
 		}
 	}
 	s.found[t] = merged

@@ -22,6 +22,8 @@ const Help = `commands, one a line:
   found THING CONDITION[, box 2][, bag 7][, measured 0.8 mm][, where TEXT]
       [, face TEXT][, goes back|replace|WORK][, because REASON]
                            how a thing came off and where it is put
+  found NEW "thin washer under the cam sprocket" good, box 3
+                           a thing that no sheet has; the close-up will ask for it
   refit THING              a thing left over went back all the same
   account THING REASON     a thing does not go back, and why
   clean THING              back from work, and cleaned
@@ -183,7 +185,7 @@ func renewal(rest string, s *walk.State) walk.Command {
 func renewalOfPart(text string, s *walk.State) (walk.Command, bool) {
 	said := strings.Fields(text)
 	for n := len(said); n > 1; n-- {
-		if name := strings.Join(said[:n], " "); s.Plan.Procedure.Part(name) != nil {
+		if name := strings.Join(said[:n], " "); s.Part(name) != nil {
 			return walk.Command{Do: walk.Renew, Target: name, Piece: strings.Join(said[n:], " ")}, true
 		}
 	}

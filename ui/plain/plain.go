@@ -245,6 +245,8 @@ func (w *walker) accepted(c walk.Command, item *walk.Item) {
 		} else if item != nil {
 			w.printf("confirmed: %s%s\n", item.Text(), withReading(c.Reading))
 		}
+	case walk.Find:
+		w.printf("recorded: %s\n", words.Found(w.live.State, c))
 	case walk.Settle:
 		w.printf("recorded: %s\n", words.Answered(c))
 	case walk.Change:

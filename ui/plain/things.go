@@ -25,7 +25,7 @@ func splitThing(text string, s *walk.State) (thing, rest string) {
 }
 
 func isThing(name string, s *walk.State) bool {
-	if s.Plan.Procedure.Part(name) != nil || s.Plan.Procedure.Fastener(name) != nil {
+	if s.Part(name) != nil || s.Plan.Procedure.Fastener(name) != nil {
 		return true
 	}
 	return slices.ContainsFunc(s.LeftOver(), func(c walk.Carried) bool {
@@ -35,6 +35,9 @@ func isThing(name string, s *walk.State) bool {
 
 // finding reads found. Without a thing it is about the one in hand.
 func finding(rest string, s *walk.State) (walk.Command, error) {
+	if word, more, _ := strings.Cut(rest, " "); word == "NEW" || strings.EqualFold(word, "new") && strings.ContainsAny(more, `"“'`) {
+		return words.NewIn(more)
+	}
 	thing, said := splitThing(rest, s)
 	if first, _, _ := strings.Cut(said, ","); thing == "" && !startsFacts(strings.TrimSpace(first)) {
 		return walk.Command{}, fmt.Errorf("found %s: no fastener or part is called that, and it is no condition; write: found THING CONDITION, such as: found %s scored, box 2", rest, someThing(s))
@@ -87,6 +90,11 @@ func thingLines(s *walk.State, it *walk.Item) []string {
 		said = "nothing was noted of it"
 	}
 	lines := []string{fmt.Sprintf("  off %s: %s", c.At.Format(time.DateOnly), said)}
+	if it.Unforeseen && s.CanPutOff() {
+		lines = append(lines, "  no sheet has it; if it goes in further on: later REASON")
+	} else if it.Unforeseen {
+		lines = append(lines, "  no sheet has it")
+	}
 	if c.Count > 1 && it.Kind == walk.PartItem {
 		lines[0] += fmt.Sprintf(" (%d came off)", c.Count)
 	}

@@ -285,6 +285,9 @@ func askPart(s *walk.State, p *spec.Part) ask {
 			when = c.At.Format(" 2006-01-02")
 		}
 		a.detail = append(a.detail, "came off"+when+": "+printable(c.Text()))
+		if c.New {
+			a.detail = append(a.detail, "no sheet has it")
+		}
 	}
 	if len(s.DueNow()) > 0 {
 		a.flags = append(a.flags, newPiece)

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"evenpull/procedures/walk"
+	"evenpull/ui/entry"
 	"evenpull/ui/words"
 )
 
@@ -42,6 +43,14 @@ func (m Model) openFound() Model {
 		return found(c, text)
 	}
 	return m.lay(asking(walk.Find, title, "condition, box 2, bag 7, measured 0.8 mm", take).With(walk.Conditions...))
+}
+
+// askNew asks what was found that no sheet has.
+func askNew() entry.Field {
+	return asking(walk.Find, "Found, and on no sheet: what, how it is, and where it is put", words.NewExample, func(c *walk.Command, text string) (err error) {
+		*c, err = words.NewIn(text)
+		return err
+	})
 }
 
 // found makes facts of "scored, box 2, because it was the other one".

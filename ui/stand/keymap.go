@@ -11,7 +11,7 @@ import (
 // keymap is every key of the walk itself. The help line, the list of keys and
 // what a press does all come from it; what makes no sense now is not enabled.
 type keymap struct {
-	Confirm, Yes, NoOrNew, New, Reading, Found, Things, Undo, Lost, Problem, Reseal,
+	Confirm, Yes, NoOrNew, New, Reading, Found, FoundNew, Things, Undo, Lost, Problem, Reseal,
 	Later, Note, Convert, Figures, Why, Outstanding, Done, Stop, Help, Suspend, Leave key.Binding
 }
 
@@ -34,6 +34,7 @@ func (m Model) keymapOf() keymap {
 		New:         keys.When(keys.New("new pieces", "N"), pieces && m.atQuestion()),
 		Reading:     keys.When(keys.New("reading", "r"), write && m.takesReading()),
 		Found:       keys.When(keys.New("found how", "f"), write && m.canDescribe()),
+		FoundNew:    keys.When(keys.New("found, on no sheet", "F"), write && s.MayFindNew()),
 		Things:      keys.When(keys.New("came off earlier", "a"), write && m.facts.things > 0),
 		Undo:        keys.When(keys.New("undo", "u"), write && m.facts.lastDone != ""),
 		Lost:        keys.When(keys.New("angle lost", "l"), write && m.turning()),
@@ -61,7 +62,7 @@ func (m Model) atQuestion() bool {
 // groups is the whole help.
 func (k keymap) groups() []keys.Group {
 	return []keys.Group{
-		{Title: "Go on", Bindings: []key.Binding{k.Confirm, k.Yes, k.NoOrNew, k.Reading, k.Found, k.New, k.Things, k.Later, k.Done}},
+		{Title: "Go on", Bindings: []key.Binding{k.Confirm, k.Yes, k.NoOrNew, k.Reading, k.Found, k.FoundNew, k.New, k.Things, k.Later, k.Done}},
 		{Title: "When it went wrong", Bindings: []key.Binding{k.Undo, k.Lost, k.Problem, k.Reseal, k.Stop}},
 		{Title: "Look and write", Bindings: []key.Binding{k.Why, k.Figures, k.Outstanding, k.Convert, k.Note}},
 		{Title: "Leave", Bindings: []key.Binding{k.Help, k.Leave, k.Suspend}},
@@ -78,6 +79,9 @@ func (m Model) short(k keymap) []key.Binding {
 		list = append(list, k.NoOrNew)
 	}
 	list = append(list, k.Later, k.Reading, k.Lost, k.Help, k.Leave, k.Found)
+	if m.cfg.State.Plan.Procedure.Direction == spec.Open {
+		list = append(list, k.FoundNew)
+	}
 	if k.Confirm.Enabled() {
 		list = append(list, k.Done)
 	}

@@ -86,6 +86,8 @@ var explained = map[string]string{
 	"d":      ": close the walk; refused while anything is open",
 	"o":      ": everything that still keeps done away",
 	"m":      ": a remark for the record",
+	"F":      ": a thing that no sheet has; the close-up asks for it",
+	"b":      ": what the engine brought comes at the end instead",
 	"f":      ": what state it came off in, and which box it went to",
 	"a":      ": what is left over from taking it apart",
 	"q":      ": always safe; says how to come back",

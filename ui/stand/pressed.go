@@ -35,6 +35,8 @@ func (m Model) walkKey(k tea.KeyMsg) (Model, tea.Cmd) {
 		return m.openRenewals(), nil
 	case key.Matches(k, km.Found):
 		return m.openFound(), nil
+	case key.Matches(k, km.FoundNew):
+		return m.lay(askNew()), nil
 	case key.Matches(k, km.Things):
 		return m.lay(things.New(m.cfg.State)), nil
 	case key.Matches(k, km.Convert):
@@ -80,7 +82,7 @@ func (m Model) otherKey(k tea.KeyMsg) Model {
 func (m Model) changes(k tea.KeyMsg) bool {
 	m.cfg.ReadOnly = ""
 	km := m.keymapOf()
-	return key.Matches(k, km.Confirm, km.Yes, km.NoOrNew, km.New, km.Reading, km.Found, km.Things, km.Undo, km.Lost, km.Problem, km.Reseal, km.Later, km.Note, km.Done, km.Stop)
+	return key.Matches(k, km.Confirm, km.Yes, km.NoOrNew, km.New, km.Reading, km.Found, km.FoundNew, km.Things, km.Undo, km.Lost, km.Problem, km.Reseal, km.Later, km.Note, km.Done, km.Stop)
 }
 
 // confirm is the big key: what it does depends on what is asked for.

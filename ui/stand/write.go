@@ -145,6 +145,9 @@ func (m Model) acceptedText(c walk.Command, it *walk.Item) string {
 	case walk.Note:
 		return "note kept"
 	case walk.Find:
+		if c.New != "" {
+			return words.Found(m.cfg.State, c)
+		}
 		return "noted: " + c.Target + ", " + walk.Facts(c.Facts).Text()
 	case walk.Refit, walk.Account, walk.Clean:
 		return "noted: " + c.Target
