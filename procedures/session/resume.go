@@ -108,7 +108,7 @@ func (d Desk) resume(id, despite string) (*Session, error) {
 		return s, err
 	}
 	now := s.Live.State.Returning(d.Now()) // after what another walk did
-	left.Next, left.InHand, left.RanOut = now.Next, now.InHand, now.RanOut
+	left.InHand, left.RanOut = now.InHand, now.RanOut
 	for _, apart := range s.Live.State.Deviations[said:] {
 		left.Apart = append(left.Apart, apart.Text)
 	}

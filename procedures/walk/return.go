@@ -13,7 +13,6 @@ type Return struct {
 	Left   time.Time // when something was last written
 	Last   string    // what was last confirmed; empty: nothing stands
 	LastAt time.Time
-	Next   string   // what is asked for now
 	InHand []string // what was begun and is not finished
 	RanOut []string // clocks that ran meanwhile, and what they say now
 	Apart  []string // what another walk has taken apart since
@@ -21,7 +20,7 @@ type Return struct {
 
 // Returning takes stock of a walk that is opened again, before that is written down.
 func (s *State) Returning(now time.Time) Return {
-	r := Return{Left: s.LastAt(), Next: s.nextText(), InHand: s.halfDone(), RanOut: s.ranOut(now)}
+	r := Return{Left: s.LastAt(), InHand: s.halfDone(), RanOut: s.ranOut(now)}
 	newest := -1
 	for i, m := range s.marks {
 		if m.Closed && m.Seq > 0 && (newest < 0 || m.Seq > s.marks[newest].Seq) {
@@ -54,14 +53,16 @@ func (s *State) halfDone() []string {
 	case PrepItem:
 		return nil
 	}
-	var list []string
-	if before := s.doneBefore(id); before != "" && (it.Stage.Step > 0 || it.Stage.Action == spec.Turn) {
-		list = append(list, fmt.Sprintf("%s is half done: %s is confirmed, %s is not", id, before, it.Stage.TargetText()))
+	turn := it.Stage.Action == spec.Turn
+	before := s.doneBefore(id)
+	if before == "" || it.Stage.Step == 0 && !turn {
+		return nil
 	}
-	if it.Stage.Action == spec.Turn {
-		list = append(list, fmt.Sprintf("if the turn of %s was begun, its angle is lost: record that, and it starts again", id))
+	text := fmt.Sprintf("%s is half done: %s, and not yet %s", id, before, it.Stage.TargetText())
+	if turn {
+		text += "; a turn that was begun is lost"
 	}
-	return list
+	return []string{text}
 }
 
 // doneBefore is the last stage of a fastener that stands confirmed, in a few words.
@@ -80,9 +81,9 @@ func (s *State) ranOut(now time.Time) []string {
 	var list []string
 	if left, running := s.SealantLeft(now); running {
 		seal := s.Plan.Procedure.Sealant
-		text := fmt.Sprintf("%s: %s of its %s are left", seal.Name, spec.Span(left), spec.Span(seal.WorkTime))
+		text := fmt.Sprintf("%s: %s of %s left", seal.Name, spec.Span(left), spec.Span(seal.WorkTime))
 		if left < 0 {
-			text = fmt.Sprintf("%s is past its work time of %s by %s: open the joint, clean both faces and seal it again", seal.Name, spec.Span(seal.WorkTime), spec.Span(-left))
+			text = fmt.Sprintf("%s: %s past its work time; open the joint, clean it, seal afresh", seal.Name, spec.Span(-left))
 		}
 		list = append(list, text)
 	}

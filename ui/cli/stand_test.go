@@ -83,7 +83,16 @@ func (b *bench) step() {
 	b.Advance(apart)
 	s := b.state()
 	it := s.CurrentItem()
+	said := "confirmed: " + it.Text()
+	over, changes := s.Changeover()
 	switch {
+	case changes && !over.Again:
+		b.WaitText("enter it is")
+		b.Press("enter")
+		said = "the wrench is set"
+		if !over.Wrench {
+			said = "the socket is on"
+		}
 	case len(s.DueNow()) > 0:
 		b.Press("n")
 		b.WaitText("all of these are fitted")
@@ -99,11 +108,19 @@ func (b *bench) step() {
 	default:
 		b.Press("enter")
 	}
-	said := "confirmed: " + it.Text()
 	b.WaitText(said[:min(len(said), 40)])
 	if len(b.state().Events) != len(s.Events)+1 {
 		b.Fatalf("the screen says %q, and it is not on disk", said)
 	}
+}
+
+// comesBack reads where the walk was left, and goes on.
+func (b *bench) comesBack() {
+	b.Helper()
+	b.WaitText("Coming back", "just now")
+	b.Press("esc")
+	b.WaitGone("Coming back")
+	b.dismiss()
 }
 
 // dismiss presses the Enter that confirms nothing, after a panel.
@@ -132,6 +149,7 @@ func TestCaseClosingSurvivesAPowerCutAndIsEarned(t *testing.T) {
 	at := b.state().CurrentItem().Key
 	b.Kill()
 	b.walk()
+	b.comesBack()
 	b.WaitText("9 of 37 stages")
 	if s := b.state(); s.CurrentItem().Key != at {
 		t.Fatalf("came back at %s, left at %s", s.CurrentItem().Key, at)
@@ -230,6 +248,7 @@ func TestASecondScreenIsReadOnlyAndATerminatedOneLosesNothing(t *testing.T) {
 		t.Errorf("a stack trace:\n%s", s)
 	}
 	b.walk()
+	b.comesBack()
 	b.WaitText("0 of 37 stages")
 	if got := len(b.state().Events); got < before {
 		t.Errorf("%d events left of %d", got, before)
@@ -250,7 +269,7 @@ func TestAnEnterChatteringOnTheStartScreenConfirmsNothing(t *testing.T) {
 		b.Send("\r")
 		b.Advance(apart / 30) // all of them within the guard, however late they are read
 	}
-	b.WaitText("0 of 37 stages", "enter yes")
+	b.WaitText("Coming back")
 	// It is shown when all that came before has been taken; read together with
 	// that, it counts for nothing and is pressed again.
 	for !strings.Contains(b.Screen(), "Keys of this moment") {

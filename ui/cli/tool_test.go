@@ -53,6 +53,9 @@ func (b *bench) confirmedNow() int {
 // is a reading or nothing, wherever it comes.
 func TestATerminalTakesWhatComesAtOnceForATool(t *testing.T) {
 	b := toolBench(t)
+	b.WaitText("enter it is set")
+	b.Advance(time.Second)
+	b.Press("enter")
 	b.WaitText("0 of 4 stages", "enter confirm")
 	for _, send := range []string{" \r", "y\r", "ready\r", "\x1b[B\r", "enter", "\x1b[200~\r\r\x1b[201~"} {
 		b.Advance(time.Second)

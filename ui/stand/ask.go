@@ -27,6 +27,7 @@ type ask struct {
 	id       string   // of the fastener
 	where    string   // the fastener sits
 	place    string   // of a part
+	topic    string   // what a verb without a fastener is about, where the headline is not
 	headline string   // question, part or measure: what the item is about
 	detail   []string // group, remedy of a check …
 	tool     []string // what goes on the wrench
@@ -50,6 +51,7 @@ const (
 	hollow
 	unsourced
 	newPiece
+	turnsTaken
 )
 
 // askOf says what an item wants. wait is what a countdown still has to run.

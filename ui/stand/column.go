@@ -7,6 +7,7 @@ import (
 	"evenpull/ui/dial"
 	"evenpull/ui/fit"
 	"evenpull/ui/theme"
+	"evenpull/ui/words"
 )
 
 // belowFigure is what stands under the figure: where, with what, and mind what.
@@ -196,15 +197,15 @@ func (m Model) identity(a ask, w, h int) []string {
 // flagLines are the words that must not be overlooked: a line each, or side by
 // side on a narrow screen.
 func (m Model) flagLines(a ask, l layout, w int) []string {
-	var words []string
+	var flags []string
 	for _, f := range a.flags {
-		words = append(words, m.flagText(a, f, l.narrow()))
+		flags = append(flags, m.flagText(a, f, l.narrow()))
 	}
 	if len(m.facts.fresh) > 0 {
-		words = append(words, theme.Render(theme.Done, theme.Text(theme.Mark(theme.Done)+" new: "+strings.Join(m.facts.fresh, ", "))))
+		flags = append(flags, theme.Render(theme.Done, theme.Text(theme.Mark(theme.Done)+" new: "+strings.Join(m.facts.fresh, ", "))))
 	}
 	var out []string
-	for _, word := range words {
+	for _, word := range flags {
 		last := len(out) - 1
 		if l.narrow() && last >= 0 && fit.Width(out[last])+2+fit.Width(word) <= w {
 			out[last] += "  " + word
@@ -231,6 +232,9 @@ func (m Model) flagText(a ask, f warning, short bool) string {
 		return theme.Render(theme.Warning, theme.Text(text))
 	case hollow:
 		role, text, brief = theme.Hollow, "hollow: bored for oil, handled apart", "hollow"
+	case turnsTaken:
+		text = words.Changeover(*m.facts.over)
+		brief = text
 	case newPiece:
 		role, text = theme.Renew, "NEW: "+strings.Join(m.dueTexts(), ", ")
 		brief = text

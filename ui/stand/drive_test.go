@@ -190,8 +190,17 @@ func (r *rig) count(n int) *rig {
 }
 
 // toStage confirms everything, new pieces first, until the item of that key or kind
-// is in hand.
+// is in hand, and the wrench set for it.
 func (r *rig) toStage(key string) *rig {
+	r.t.Helper()
+	if r.toChange(key); r.model.changing() {
+		r.onward()
+	}
+	return r
+}
+
+// toChange goes as far as toStage, but for setting the wrench.
+func (r *rig) toChange(key string) *rig {
 	r.t.Helper()
 	for range 400 {
 		it := r.model.facts.item
@@ -206,6 +215,25 @@ func (r *rig) toStage(key string) *rig {
 	if key != "" {
 		r.t.Fatalf("never came to %s:\n%s", key, r.screen())
 	}
+	return r
+}
+
+// comeBack leaves the walk and opens it again after a while.
+func (r *rig) comeBack(away time.Duration) *rig {
+	r.t.Helper()
+	r.now = r.now.Add(away)
+	cfg := r.model.cfg
+	left := cfg.State.Returning(r.now)
+	e, refusal := walk.Decide(cfg.State, walk.Command{Do: walk.Resume}, r.now)
+	if refusal != nil {
+		r.t.Fatal(refusal)
+	}
+	cfg.State.Apply(*e)
+	cfg.Return = &left
+	w, h := r.model.width, r.model.height
+	r.model = New(cfg)
+	r.model.every = func(time.Duration, func(time.Time) tea.Msg) tea.Cmd { return nil }
+	r.size(w, h)
 	return r
 }
 

@@ -3,6 +3,7 @@ package stand
 import (
 	"fmt"
 
+	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 	"evenpull/ui/boltmap"
@@ -27,6 +28,10 @@ type facts struct {
 	things    int            // of those, and the part in hand
 	fresh     []string       // new pieces already on what is in hand
 	wrench    string
+	over      *walk.Changeover // what changes on the wrench before what is in hand
+	setting   bool             // it is a step of its own, but for who only looks on
+	leg       walk.Leg
+	inLeg     count               // steps before the first bolt of the pass, or after its last
 	lastDone  string              // what undo would take back
 	rejected  map[string][]string // item key → readings that were refused
 	seenEvent int                 // events already looked through for rejected
@@ -50,8 +55,11 @@ func (m *Model) gather() {
 	if f.pass != nil {
 		f.passOf = fmt.Sprintf("pass %d of %d", f.pass.Index+1, len(s.Plan.Procedure.Passes))
 	}
-	if f.item != nil && f.item.Kind == walk.StageItem && m.cfg.Wrench != nil {
-		f.wrench = spec.Printable(m.cfg.Wrench(f.item.Stage))
+	f.over = m.changeover()
+	f.setting = f.over != nil && !f.over.Again && m.cfg.ReadOnly == ""
+	f.leg, f.inLeg.done, f.inLeg.total = s.Leg()
+	if stage := f.pulled(); stage != nil && m.cfg.Wrench != nil {
+		f.wrench = spec.Printable(m.cfg.Wrench(stage))
 	}
 	f.lastDone = s.LastUndoable()
 	f.stages(s)
@@ -60,6 +68,17 @@ func (m *Model) gather() {
 	f.left, f.things = s.LeftOver(), len(things.Of(s))
 	f.readings(s)
 	m.facts = f
+}
+
+// pulled is the stage whose wrench is in hand, or about to be.
+func (f *facts) pulled() *plan.Stage {
+	switch {
+	case f.over != nil:
+		return f.over.Stage
+	case f.item != nil && f.item.Kind == walk.StageItem:
+		return f.item.Stage
+	}
+	return nil
 }
 
 // countPieces counts what must be new, and names what is new on the item in hand.
@@ -153,7 +172,11 @@ func (c count) note(whole bool) string {
 
 // lookAhead names the open items after the current one.
 func (f *facts) lookAhead(s *walk.State) {
-	for i := s.Current() + 1; i < len(s.Items) && len(f.next) < lookAhead; i++ {
+	from := s.Current() + 1
+	if f.setting {
+		from-- // what is in hand comes after the change
+	}
+	for i := from; i < len(s.Items) && len(f.next) < lookAhead; i++ {
 		if s.Mark(i).Closed {
 			continue
 		}

@@ -1,6 +1,7 @@
 package stand
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -129,7 +130,7 @@ func (m Model) largeAct(a ask, role theme.Role, w, rows int, few bool) (headed, 
 	case a.id == "":
 		for _, verb := range parts[0] { // what it is about stands in any letters, rather than in none
 			left := fit.Width(verb[0])
-			if topic := m.memo.draw(drawing{sentence, a.headline, "", w - left - rowGap, 2 * rows}); topic != nil {
+			if topic := m.memo.draw(drawing{sentence, cmp.Or(a.topic, a.headline), "", w - left - rowGap, 2 * rows}); topic != nil {
 				row = fit.Beside(verb, left, rowGap, topic)
 				break
 			}

@@ -91,7 +91,9 @@ func (m Model) severalKeys(k tea.KeyMsg) Model {
 		return m.openReading(spec.Printable(text)).deafen(!k.Paste) // a tool ends what it sends; a paste is looked at first
 	}
 	m.say = message{aside, "several keys came at once: nothing was done"}
-	if isFigure {
+	if isFigure && m.changing() {
+		m.say.text = notYet
+	} else if isFigure {
 		m.say.text = "a figure came in and nothing here takes one: nothing was done"
 	}
 	return m.deafen(false)

@@ -104,6 +104,10 @@ func (m Model) confirmText() string {
 		return "came off earlier"
 	case it == nil:
 		return "new pieces"
+	case m.changing() && !m.facts.over.Wrench:
+		return "it is on"
+	case m.changing():
+		return "it is set"
 	case m.piecesFirst():
 		return "new pieces first"
 	case it.Kind == walk.AskItem:

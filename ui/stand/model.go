@@ -30,11 +30,12 @@ type Config struct {
 	Append   func(walk.Event) error // returns once the event is on disk
 	Now      func() time.Time
 	RecordID string
-	Engine   string   // the tag the person gave the engine
-	Heed     []string // has to be read first: a page of its own before the figure
-	Notice   string   // shown until the first key: "goes on with …", a torn line kept aside
-	Back     string   // the command line that comes back to this walk
-	ReadOnly string   // who holds the record; empty: this screen may write
+	Engine   string       // the tag the person gave the engine
+	Heed     []string     // has to be read first: a page of its own before the figure
+	Return   *walk.Return // where the walk was left, when it is opened again: on that page
+	Notice   string       // shown until the first key: "goes on with …", a torn line kept aside
+	Back     string       // the command line that comes back to this walk
+	ReadOnly string       // who holds the record; empty: this screen may write
 
 	Wrench func(*plan.Stage) string // optional: a line of advice on the wrench for a stage
 	Facts  map[string]string        // optional: kept with every confirmation
@@ -101,8 +102,8 @@ func New(cfg Config) Model {
 		m.say = m.readOnly()
 	}
 	m.gather()
-	if len(m.cfg.Heed) > 0 {
-		m = m.lay(m.heedPage())
+	if p, something := m.openingPage(); something {
+		m = m.lay(p)
 	}
 	return m
 }

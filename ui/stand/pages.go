@@ -66,15 +66,6 @@ func (m Model) whyPage() page.Model {
 	return page.Rows("Why "+it.Text(), p)
 }
 
-// heedPage is what has to be read before anything is done.
-func (m Model) heedPage() page.Model {
-	var p rows
-	for _, text := range m.cfg.Heed {
-		p.add(theme.Mark(theme.Caution), text)
-	}
-	return page.Rows("Read this first", p)
-}
-
 // explained says more of a key than the line at the foot has room for.
 var explained = map[string]string{
 	"r":      ": give the figure read off the tool",

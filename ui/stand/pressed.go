@@ -67,6 +67,8 @@ func (m Model) otherKey(k tea.KeyMsg) Model {
 	case len(s) == 1 && s[0] >= '0' && s[0] <= '9' && m.takesFigures():
 		m.typed = true // the first digit of it
 		return m.openReading(s)
+	case len(s) == 1 && s[0] >= '0' && s[0] <= '9' && m.changing():
+		m.say = message{aside, notYet}
 	case m.cfg.ReadOnly != "" && m.changes(k):
 		m.say = m.readOnly()
 		m.say.tone = refuse
@@ -95,6 +97,8 @@ func (m Model) confirm() (Model, tea.Cmd) {
 		return m.lay(things.New(s)), nil
 	case it == nil:
 		return m.openRenewals(), nil
+	case m.changing():
+		return m.order(walk.Command{Do: walk.Change})
 	case m.piecesFirst():
 		return m.openRenewals(), nil
 	case it.Kind == walk.MeasureItem, it.Kind == walk.StageItem && it.Stage.Action == spec.Stretch:

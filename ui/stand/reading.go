@@ -62,7 +62,7 @@ func (m Model) takesReading() bool {
 	if it == nil || it.Kind == walk.MeasureItem {
 		return it != nil
 	}
-	if it.Kind != walk.StageItem {
+	if it.Kind != walk.StageItem || m.changing() {
 		return false
 	}
 	switch a := it.Stage.Action; a {

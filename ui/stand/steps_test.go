@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/charmbracelet/x/ansi"
 
@@ -41,6 +42,12 @@ var steps = []struct {
 	{"verify", "close", func(r *rig) { r.toStage("Primary nut/P1/5") }},
 	{"slacken", "close", func(r *rig) { r.toStage("Final/C7").press("r").write("30 N·m").press("enter", "enter") }},
 	{"wait", "close", func(r *rig) { r.toStage("Settle") }},
+	{"change-before-smear", "close", func(r *rig) { r.toChange("sealant") }},
+	{"change", "close", func(r *rig) { r.toChange("Final/F1") }},
+	{"change-socket", "open", func(r *rig) { r.toChange("Slacken/C4") }},
+	{"change-taking-turns", "turns", func(r *rig) { r.toStage("Together/A2") }},
+	{"coming-back", "close", func(r *rig) { r.toStage("Primary nut/P1/4").comeBack(3 * time.Hour) }},
+	{"coming-back-change", "close", func(r *rig) { r.toStage("Final/C7").comeBack(time.Minute).press("x", "enter") }},
 	{"loosen", "open", func(r *rig) { r.toStage("Slacken/C2") }},
 	{"loosen-fully", "open", func(r *rig) { r.toStage("Run out/C5") }},
 	{"remove", "open", func(r *rig) { r.toStage("Take out/C5") }},

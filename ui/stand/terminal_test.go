@@ -98,6 +98,9 @@ func TestKilledMidWalkComesBackAtTheSameStage(t *testing.T) {
 	s.WaitText("thrust washer", "confirmed: check")
 	apart()
 	s.Press("space")
+	s.WaitText("set the wrench to 8.8 N·m, socket 12 mm hex")
+	apart()
+	s.Press("enter")
 	s.WaitText("FIRST SMEAR")
 	apart()
 	s.Press("pgdown")
@@ -156,7 +159,7 @@ func TestSevenBitTerminalsGetSevenBits(t *testing.T) {
 	clock := term.NewClock(t)
 	s := start(t, term.Options{Env: []string{"EVENPULL_ASCII=1"}, Clock: clock})
 	s.WaitText("Both dowels in place?")
-	for _, after := range []string{"GOES ON NOW", "FIRST SMEAR", "6.49 lbf.ft"} {
+	for _, after := range []string{"GOES ON NOW", "set the wrench to 8.8 N.m", "FIRST SMEAR", "6.49 lbf.ft"} {
 		clock.Advance(keys.DoublePress)
 		s.Press("enter")
 		s.WaitText(after)

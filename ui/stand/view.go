@@ -12,6 +12,7 @@ import (
 	"evenpull/ui/dial"
 	"evenpull/ui/fit"
 	"evenpull/ui/theme"
+	"evenpull/ui/words"
 )
 
 // draw is the whole screen: at most width × height cells, whatever the state.
@@ -58,11 +59,7 @@ func (m Model) frame(l layout) []string {
 
 // header names the procedure, the engine and the pass, with how far both are.
 func (m Model) header(l layout) []string {
-	p := m.cfg.State.Plan.Procedure
-	name := p.Name
-	if m.cfg.Engine != "" {
-		name += ", engine " + m.cfg.Engine
-	}
+	name := m.heading()
 	right := fmt.Sprintf("%d of %d %s", m.facts.inWalk.done, m.facts.inWalk.total, m.facts.counted)
 	if l.narrow() {
 		right = fmt.Sprintf("%d/%d", m.facts.inWalk.done, m.facts.inWalk.total)
@@ -73,6 +70,15 @@ func (m Model) header(l layout) []string {
 	top := fit.Ends(theme.Render(theme.Title, fit.Cut(theme.Text(name), l.w-fit.Width(right)-2)), theme.Render(theme.Quiet, right), l.w)
 	lines := []string{top, m.passLine(l), ""}
 	return lines[:l.heading]
+}
+
+// heading is the procedure and the engine.
+func (m Model) heading() string {
+	name := m.cfg.State.Plan.Procedure.Name
+	if m.cfg.Engine != "" {
+		name += ", engine " + m.cfg.Engine
+	}
+	return name
 }
 
 // passLine is the pass, a bar, and n of m.
@@ -88,12 +94,19 @@ func (m Model) passLine(l layout) string {
 			bar = 0 // its clock stands in this line
 		}
 	}
-	so := ""
-	if f.inPass.total > 0 {
-		if bar > 0 {
-			so = "  " + theme.Render(theme.Done, fit.Bar(f.inPass.done, f.inPass.total, bar))
+	so, of, leg := "", f.inPass, ""
+	if f.inLeg.total > 1 {
+		of, leg = f.inLeg, words.Leg(f.leg, f.pass)+": "
+		if l.narrow() {
+			leg, _, _ = strings.Cut(leg, " ")
+			leg += " "
 		}
-		so += fmt.Sprintf("  %d of %d", f.inPass.done, f.inPass.total)
+	}
+	if of.total > 0 {
+		if bar > 0 {
+			so = "  " + theme.Render(theme.Done, fit.Bar(of.done, of.total, bar))
+		}
+		so += fmt.Sprintf("  %s%d of %d", leg, of.done, of.total)
 	}
 	name := fit.Cut(theme.Text(f.pass.Name), max(8, l.w-fit.Width(so)-len(right)-2))
 	if right != "" {
@@ -232,6 +245,11 @@ func (m Model) asked() ask {
 	case m.facts.item == nil:
 		return m.allConfirmed()
 	}
+	if m.changing() {
+		a := askChange(s, *m.facts.over)
+		a.place = m.facts.wrench
+		return a
+	}
 	var wait time.Duration
 	if m.facts.item.Kind == walk.WaitItem {
 		wait = s.WaitLeft(s.Current(), m.now)
@@ -242,6 +260,9 @@ func (m Model) asked() ask {
 	}
 	if last := m.cfg.Memory[m.facts.item.Key.String()]; last != "" {
 		a.detail = append([]string{last}, a.detail...)
+	}
+	if m.facts.over != nil {
+		a.flags = append(a.flags, turnsTaken)
 	}
 	if m.facts.wrench != "" {
 		a.tool = append(a.tool, m.facts.wrench)

@@ -41,7 +41,7 @@ func TestNothingIsConfirmedWhileItsPieceIsDueNew(t *testing.T) {
 		t.Errorf("number %q was kept, want batch 4471", got)
 	}
 	r.press("enter").count(n + 2).press("enter").wrote(walk.Confirmed) // the first only goes back to the figure
-	r.press("enter").shows("P1 must have new:").press("enter").wrote(walk.Renewed)
+	r.press("enter").wrote(walk.Changed).press("enter").shows("P1 must have new:").press("enter").wrote(walk.Renewed)
 	r.toStage("").press("d").wrote(walk.Done)
 }
 
@@ -362,7 +362,7 @@ each   = [{ loosen = "90°" }, { torque = "40 N·m" }]
 `
 
 func TestNewPiecesAreAskedForBeforeTighteningOnly(t *testing.T) {
-	r := newRig(t, oneAtATime).shows("= 1/4 turn", "NEW: copper washer", "enter confirm")
+	r := newRig(t, oneAtATime).press("enter").wrote(walk.Changed).shows("= 1/4 turn", "NEW: copper washer", "enter confirm")
 	r.press("enter").wrote(walk.Confirmed).shows("= 29.5 lbf·ft", "enter new pieces first")
 	r.press("enter").shows("H1 must have new:").press("enter").wrote(walk.Renewed)
 }

@@ -28,6 +28,9 @@ func (m Model) order(cs ...walk.Command) (Model, tea.Cmd) {
 				c.Facts = facts
 			}
 		}
+		if c.Do == walk.Change && m.cfg.FactsOf != nil && m.facts.over != nil {
+			c.Facts = m.cfg.FactsOf(m.facts.over.Stage)
+		}
 		if m.cfg.Paper {
 			c = walk.OnPaper(c)
 		}
@@ -63,14 +66,14 @@ func (m Model) wrote(w wroteMsg) (Model, tea.Cmd) {
 		m.queue, m.held = nil, nil
 		return m.lay(notSaved(again, w.err)), nil
 	}
-	before := m.facts.item
+	before, over := m.facts.item, m.facts.over
 	m.cfg.State.Apply(w.event)
 	m.gather()
 	if w.refusal != nil {
 		m.queue = nil
 		m = m.refused(w.command, w.refusal)
 	} else {
-		m = m.accepted(w.command, before)
+		m = m.accepted(w.command, before, over)
 	}
 	next, cmd := m.decideNext()
 	if cmd != nil {
@@ -102,16 +105,18 @@ func (m Model) refused(c walk.Command, r *walk.Refusal) Model {
 }
 
 // accepted says what was recorded and takes down what has served.
-func (m Model) accepted(c walk.Command, it *walk.Item) Model {
-	m.say, m.dismiss = message{inform, m.acceptedText(c, it)}, false
+func (m Model) accepted(c walk.Command, it *walk.Item, over *walk.Changeover) Model {
+	m.say, m.dismiss = message{inform, m.acceptedText(c, it, over)}, false
 	if c.Do == walk.Confirm || c.Do == walk.Measure || c.Do == walk.Yes {
 		m.confirmed = m.now
 	}
 	return m.refresh()
 }
 
-func (m Model) acceptedText(c walk.Command, it *walk.Item) string {
+func (m Model) acceptedText(c walk.Command, it *walk.Item, over *walk.Changeover) string {
 	switch c.Do {
+	case walk.Change:
+		return changedText(over)
 	case walk.Confirm, walk.Measure, walk.Yes, walk.No:
 		if found := words.FoundAt(m.cfg.State, it); found != "" {
 			return "a finding: " + found + "; the close-up will ask"

@@ -44,18 +44,23 @@ func TestChangeoverInWords(t *testing.T) {
 
 func TestComingBackInWords(t *testing.T) {
 	now := time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC)
-	r := walk.Return{Last: "Final: M1, 22 N·m", LastAt: now.Add(-3 * time.Hour), Left: now.Add(-3 * time.Hour), Next: "Final: M2, 22 N·m"}
+	r := walk.Return{Last: "Final: M1, 22 N·m", LastAt: now.Add(-3 * time.Hour), Left: now.Add(-3 * time.Hour)}
 	said := func() (text string) {
 		for _, line := range ComingBack(r, now) {
 			text += line.Of + ": " + line.Text + "\n"
 		}
 		return text
 	}
-	if got, want := said(), "last: Final: M1, 22 N·m, confirmed 3 hours ago (2026-03-02 06:00)\nnext: Final: M2, 22 N·m\n"; got != want {
+	if got, want := said(), "last: Final: M1, 22 N·m, 3 hours ago (06:00)\n"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
+	r.LastAt = now.AddDate(0, 0, -12)
+	if got, want := said(), "last: Final: M1, 22 N·m, 12 days ago (2026-02-18 09:00)\nleft: 3 hours ago (06:00)\n"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	r.LastAt = now.Add(-3 * time.Hour)
 	r.Left, r.InHand, r.RanOut, r.Apart = now.Add(-2*time.Hour), []string{"half", "lost"}, []string{"sealant"}, []string{"M3"}
-	if got, want := said(), "last: Final: M1, 22 N·m, confirmed 3 hours ago (2026-03-02 06:00)\nleft: 2 hours ago (2026-03-02 07:00)\nin hand: half\nin hand: lost\nclock: sealant\napart: M3\nnext: Final: M2, 22 N·m\n"; got != want {
+	if got, want := said(), "last: Final: M1, 22 N·m, 3 hours ago (06:00)\nleft: 2 hours ago (07:00)\nin hand: half\nin hand: lost\nclock: sealant\napart: M3\n"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 }

@@ -11,16 +11,16 @@ import (
 type Said struct{ Of, Text string }
 
 // ComingBack says to somebody who comes back to a walk where it was left, what ran out
-// meanwhile, and what is next.
+// meanwhile, and what was taken apart.
 func ComingBack(r walk.Return, now time.Time) []Said {
-	lines := []Said{{"last", r.Last + ", confirmed " + when(r.LastAt, now)}}
+	lines := []Said{{"last", r.Last + ", " + when(r.LastAt, now)}}
 	if r.Left.Sub(r.LastAt) >= time.Minute {
 		lines = append(lines, Said{"left", when(r.Left, now)})
 	}
 	for _, part := range []struct {
 		of    string
 		texts []string
-	}{{"in hand", r.InHand}, {"clock", r.RanOut}, {"apart", r.Apart}, {"next", []string{r.Next}}} {
+	}{{"in hand", r.InHand}, {"clock", r.RanOut}, {"apart", r.Apart}} {
 		for _, text := range part.texts {
 			lines = append(lines, Said{part.of, text})
 		}
@@ -29,5 +29,9 @@ func ComingBack(r walk.Return, now time.Time) []Said {
 }
 
 func when(at, now time.Time) string {
-	return spec.Ago(at, now) + " (" + at.Format("2006-01-02 15:04") + ")"
+	form := "2006-01-02 15:04"
+	if at.Format(time.DateOnly) == now.Format(time.DateOnly) {
+		form = "15:04"
+	}
+	return spec.Ago(at, now) + " (" + at.Format(form) + ")"
 }
