@@ -111,6 +111,13 @@ const Embedded = "bundled"
 // Embedded, an absolute path, or nothing for what is piped in. Folders that are
 // links are followed, so that two ways to one file give one path.
 func (l Library) From(nameOrPath string) string {
+	if base, way := Split(nameOrPath); way != "" {
+		from := l.From(base)
+		if from == "" || from == Embedded { // then the name as typed tells them apart
+			return from
+		}
+		return from + ":" + string(way)
+	}
 	path := nameOrPath
 	switch {
 	case nameOrPath == Piped && l.Piped != nil:
@@ -139,6 +146,7 @@ func (l Library) From(nameOrPath string) string {
 // user's folder and then as a file where the program stands. An unknown name is
 // an error with the nearest names, an unreadable file one with a remedy.
 func (l Library) Find(nameOrPath string) (Source, error) {
+	nameOrPath, _ = Split(nameOrPath)
 	switch {
 	case nameOrPath == "":
 		return Source{}, fmt.Errorf("no procedure is named; known are: %s; or give the path of a file", strings.Join(l.Names(), ", "))
@@ -170,16 +178,41 @@ func fromFile(path string) (Source, error) {
 	return Source{Name: path, Text: text}, nil
 }
 
+// Split takes the direction off a name: "gearbox:open" is what opens of gearbox, a file that
+// goes both ways. A file of that very name is meant as it stands.
+func Split(name string) (base string, way spec.Direction) {
+	for _, way := range []spec.Direction{spec.Open, spec.Close} {
+		base, ok := strings.CutSuffix(name, ":"+string(way))
+		if !ok || base == "" {
+			continue
+		}
+		if _, err := os.Stat(name); err != nil {
+			return base, way
+		}
+	}
+	return name, ""
+}
+
+// IsPiped reports whether a name, with or without a direction, stands for what is piped in.
+func IsPiped(name string) bool {
+	base, _ := Split(name)
+	return base == Piped
+}
+
 // Load finds a procedure and reads it. The error is for what cannot be found
-// or opened; what is wrong inside is in the problems, and the procedure is nil
-// when any of them is more than a warning.
+// or opened, or does not go in the direction that is named; what is wrong inside is in the
+// problems, and the procedure is nil when any of them is more than a warning. One that goes
+// both ways and of which nobody has said which has its Other.
 func (l Library) Load(nameOrPath string) (*spec.Procedure, spec.Problems, error) {
 	src, err := l.Find(nameOrPath)
 	if err != nil {
 		return nil, nil, err
 	}
 	p, problems := spec.Read(src.Name, src.Text)
-	return p, problems, nil
+	if _, way := Split(nameOrPath); p != nil && way != "" {
+		p, err = p.Toward(way)
+	}
+	return p, problems, err
 }
 
 // Load is Standard().Load.

@@ -28,14 +28,25 @@ func (b *binder) passNamed(t table, key string) *Pass {
 	if b.nameless {
 		return nil
 	}
+	if b.elsewhere(t, key) {
+		t.wrong(t.at(key), "name one that is to "+string(b.way), "%s: pass %s is to %s", t.name, quote(name), b.passWays[spaced(name)])
+		return nil
+	}
 	t.wrong(t.at(key), t.hint(name, names, "passes"), "%s: there is no pass %s", t.name, quote(name))
 	return nil
 }
 
 // when reads before = or after =, exactly one unless it may be left out.
 func (b *binder) when(t table, required bool) (before, after *Pass) {
-	before, after = b.passNamed(t, "before"), b.passNamed(t, "after")
+	if !b.elsewhere(t, "before") {
+		before = b.passNamed(t, "before")
+	}
+	if !b.elsewhere(t, "after") {
+		after = b.passNamed(t, "after")
+	}
+	t.n.asked["before"], t.n.asked["after"] = true, true
 	switch {
+	case b.elsewhere(t, "before") || b.elsewhere(t, "after"): // one for either way
 	case t.has("before") && t.has("after"):
 		t.wrong(t.n.table["after"].keyAt, "keep one of the two", "%s has before and after", t.name)
 	case b.partsOnly && required && b.p.Direction == Open:
@@ -51,6 +62,9 @@ func (b *binder) when(t table, required bool) (before, after *Pass) {
 func (b *binder) checks(top table) {
 	for i, n := range top.tables("check", "[[check]]") {
 		t := b.tableOf(n, fmt.Sprintf("check %d", i+1))
+		if !b.applies(t) {
+			continue
+		}
 		for _, one := range t.repeated() {
 			b.check(one)
 		}
@@ -172,6 +186,9 @@ func (b *binder) parts(top table) {
 	names := map[string]int{}
 	for i, n := range top.tables("part", "[[part]]") {
 		t := b.tableOf(n, fmt.Sprintf("part %d", i+1))
+		if !b.applies(t) {
+			continue
+		}
 		p := &Part{Order: n.order, Name: t.must("name", "thrust washer")}
 		b.at[p] = n.at
 		if first, ok := names[strings.ToLower(p.Name)]; ok && p.Name != "" {
@@ -202,6 +219,9 @@ func (b *binder) parts(top table) {
 func (b *binder) callouts(top table) {
 	for i, n := range top.tables("callout", "[[callout]]") {
 		t := b.tableOf(n, fmt.Sprintf("callout %d", i+1))
+		if !b.applies(t) {
+			continue
+		}
 		c := &Callout{Order: n.order, Say: t.must("say", "Flywheel holder, and a breaker bar of 600 mm")}
 		if c.Before = b.passNamed(t, "before"); b.partsOnly {
 			c.Before = b.p.Passes[0]

@@ -25,8 +25,9 @@ type reader struct {
 	problems Problems
 	blamed   map[int]bool // values an error stands at: what follows from it is not said as well
 	dropped  int
-	sound    bool // nothing was wrong before the procedure was judged as a whole
-	recorded bool // the text of a record: what earlier versions read is read as they read it
+	passWays map[string]Direction // of the passes of a file that goes both ways, by name
+	sound    bool                 // nothing was wrong before the procedure was judged as a whole
+	recorded bool                 // the text of a record: what earlier versions read is read as they read it
 }
 
 func newReader(file string, text []byte) *reader {

@@ -12,7 +12,6 @@ func (b *binder) judge() {
 	b.figuresHaveSources()
 	b.hollowOverrides()
 	b.leftHandIsDeclared()
-	b.unusedOrders()
 	b.doubtFigures()
 	b.doubtSlips()
 }

@@ -164,11 +164,13 @@ func (b *binder) useOrder(t table, v *node, pass *Pass, name string) {
 	}
 }
 
-// unusedOrders warns of those that no pass uses.
-func (b *binder) unusedOrders() {
+// unusedOrders warns of those that no pass uses, in either direction.
+func unusedOrders(binders []*binder) {
+	b := binders[0]
 	for _, name := range b.orderNames() {
-		if o := b.named[name]; !o.used {
-			b.warn(o.at, "use it in a pass: order = "+quote(name)+", or take it out", "no pass uses order %s", quote(name))
+		used := slices.ContainsFunc(binders, func(b *binder) bool { return b.named[name].used })
+		if !used {
+			b.warn(b.named[name].at, "use it in a pass: order = "+quote(name)+", or take it out", "no pass uses order %s", quote(name))
 		}
 	}
 }

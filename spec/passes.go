@@ -43,9 +43,14 @@ func (b *binder) passes(top table) {
 			return
 		}
 		t := b.tableOf(n, fmt.Sprintf("pass %d", i+1))
-		pass := &Pass{Index: i, Name: t.must("name", "Draw down")}
+		pass := &Pass{Index: len(b.p.Passes), Name: t.must("name", "Draw down")}
 		if pass.Name != "" {
 			t.name = fmt.Sprintf("pass %s", quote(pass.Name))
+		}
+		if !b.passWay(t) {
+			continue
+		}
+		if pass.Name != "" {
 			said := strings.ToLower(strings.Join(strings.Fields(pass.Name), " ")) // how it sounds, not how it is spaced
 			if first, ok := names[said]; ok {
 				line, _ := b.place(b.at[first])

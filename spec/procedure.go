@@ -7,6 +7,7 @@
 package spec
 
 import (
+	"fmt"
 	"strings"
 	"time"
 
@@ -33,6 +34,7 @@ type Direction string
 const (
 	Close Direction = "close"
 	Open  Direction = "open"
+	Both  Direction = "both" // of a file alone: a procedure is one or the other
 )
 
 // Procedure is a file of format 1, read and checked.
@@ -53,6 +55,23 @@ type Procedure struct {
 	Callouts  []*Callout
 	Verdicts  []Verdict // what was held against the bolt, group by group
 	Text      []byte    // the file as read
+	// Other is how the same file opens the joint, on the procedure that closes it: set
+	// where the file goes both ways and nobody has said which. See Toward.
+	Other *Procedure
+}
+
+// Toward is the procedure of one direction; an error where its file has not got it.
+func (p *Procedure) Toward(way Direction) (*Procedure, error) {
+	one := *p
+	switch {
+	case p.Direction == way:
+	case p.Other != nil && p.Other.Direction == way:
+		one = *p.Other
+	default:
+		return nil, fmt.Errorf("%s only goes one way: %s", quote(p.Name), p.Direction)
+	}
+	one.Other = nil
+	return &one, nil
 }
 
 // Sealant has a clock: WorkTime from first smear to the last stage of the last

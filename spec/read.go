@@ -78,7 +78,28 @@ func (r *reader) read() *Procedure {
 	if !ok {
 		return nil
 	}
-	b := &binder{reader: r, p: &Procedure{File: r.file, Text: r.given}, at: map[any]int{}, groupByID: map[string]*Group{}, unsaid: map[*Group]unsaid{}, unread: map[string]bool{}, capless: map[*Group]bool{}}
+	var binders []*binder
+	ways := r.ways(top)
+	for _, way := range ways {
+		b := &binder{reader: r, way: way, p: &Procedure{File: r.file, Text: r.given}, at: map[any]int{}, groupByID: map[string]*Group{}, unsaid: map[*Group]unsaid{}, unread: map[string]bool{}, capless: map[*Group]bool{}}
+		b.bind(top)
+		binders = append(binders, b)
+	}
+	top.rest()
+	if r.sound = len(r.problems.Errors()) == 0; r.sound {
+		for _, b := range binders {
+			b.judge()
+		}
+		unusedOrders(binders)
+	}
+	if len(binders) > 1 {
+		binders[0].p.Other = binders[1].p
+	}
+	return binders[0].p
+}
+
+// bind builds the procedure of one direction.
+func (b *binder) bind(top table) {
 	b.procedure(top)
 	top.n.asked["part"] = true // and no misspelt pass
 	if b.partsOnly = top.has("part") && !top.has("group") && !top.has("pass") && !top.misspelt("group") && !top.misspelt("pass"); b.partsOnly {
@@ -96,11 +117,6 @@ func (r *reader) read() *Procedure {
 	b.clashes()
 	b.sealant(top)
 	b.cover(top)
-	top.rest()
-	if r.sound = len(r.problems.Errors()) == 0; r.sound {
-		b.judge()
-	}
-	return b.p
 }
 
 // readable refuses what is no text file at all.
@@ -145,6 +161,7 @@ func (r *reader) format(top table) {
 // binder builds the procedure and remembers where each piece of it stood.
 type binder struct {
 	*reader
+	way       Direction // of a file that goes both ways, the one that is read now; else empty
 	p         *Procedure
 	at        map[any]int // *Group, *Fastener, *Pass, *Check, *Cover, *Sealant, keyAt, stepAt, figureAt → mark
 	byID      map[string]*Fastener
@@ -185,14 +202,18 @@ func (b *binder) procedure(top table) {
 	b.p.Name = t.must("name", "Close the crankcase")
 	b.p.Engine = t.str("engine", "Osier 380")
 	if t.must("direction", "close") != "" {
-		b.p.Direction = Direction(t.choice("direction", []string{"close", "open"}))
+		b.p.Direction = Direction(t.choice("direction", []string{"close", "open", "both"}))
 	}
+	b.names(t)
 	b.p.Source = t.str("source", "sheet 12")
 	b.p.Cautions = t.texts("cautions", "Support the case.")
 	t.rest()
 }
 
 func (b *binder) sealant(top table) {
+	if b.way == Open {
+		return // it is for closing
+	}
 	t, ok := b.section(top, "sealant", false)
 	if !ok {
 		return

@@ -23,7 +23,7 @@ type Draft struct {
 	text      *sheet.Sheet
 	procedure *spec.Procedure // nil while its passes cannot be put in order
 	problems  spec.Problems
-	order     *plan.Plan
+	plans     []*plan.Plan // of each direction there is
 
 	shape string          // of the passes that are asked for now
 	fresh []string        // names of the passes just made, whose order comes next
@@ -78,9 +78,9 @@ func unreadableFile(problems spec.Problems, s *sheet.Sheet) bool {
 }
 
 func derive(d Draft, p *spec.Procedure, problems spec.Problems) Draft {
-	d.procedure, d.problems, d.order = p, problems, nil
-	if p != nil {
-		d.order = plan.Of(p)
+	d.procedure, d.problems, d.plans = p, problems, nil
+	for ; p != nil; p = p.Other {
+		d.plans = append(d.plans, plan.Of(p))
 	}
 	return d
 }
@@ -111,9 +111,6 @@ func (d Draft) Text() []byte { return d.text.Bytes() }
 // put in order yet.
 func (d Draft) Procedure() *spec.Procedure { return d.procedure }
 
-// Order is every stage in order, or nil while there is none.
-func (d Draft) Order() *plan.Plan { return d.order }
-
 // Ready reports whether the sheet can be walked.
 func (d Draft) Ready() bool { return len(d.problems.Errors()) == 0 }
 
@@ -140,6 +137,8 @@ func (d Draft) passNames() []string {
 
 // Opens reports whether the sheet takes apart.
 func (d Draft) Opens() bool { return d.str("procedure", "direction") == string(spec.Open) }
+
+func (d Draft) bothWays() bool { return d.str("procedure", "direction") == string(spec.Both) }
 
 // Bolt is a bolt of the joint for a drawing.
 type Bolt struct {
@@ -182,19 +181,25 @@ type Row struct {
 	Why   []string // of each
 }
 
-// Rows are the passes in order, each with its bolts as they will be asked for.
+// Rows are the passes as the file has them, each with its bolts as they will be asked for.
 func (d Draft) Rows() []Row {
-	if d.order == nil {
-		return nil
+	of := map[string]*Row{}
+	for _, order := range d.plans {
+		for _, s := range order.Stages {
+			row := of[s.Pass.Name]
+			if row == nil {
+				row = &Row{Pass: s.Pass.Name}
+				of[s.Pass.Name] = row
+			}
+			if s.Fastener != nil && !slices.Contains(row.Bolts, s.Fastener.ID) {
+				row.Bolts, row.Why = append(row.Bolts, s.Fastener.ID), append(row.Why, s.Why())
+			}
+		}
 	}
 	var rows []Row
-	for _, s := range d.order.Stages {
-		if len(rows) == 0 || rows[len(rows)-1].Pass != s.Pass.Name {
-			rows = append(rows, Row{Pass: s.Pass.Name})
-		}
-		row := &rows[len(rows)-1]
-		if s.Fastener != nil && !slices.Contains(row.Bolts, s.Fastener.ID) {
-			row.Bolts, row.Why = append(row.Bolts, s.Fastener.ID), append(row.Why, s.Why())
+	for _, name := range d.passNames() {
+		if row := of[name]; row != nil {
+			rows = append(rows, *row)
 		}
 	}
 	return rows

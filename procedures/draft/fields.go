@@ -30,13 +30,16 @@ type field struct {
 	proposal string
 	must     bool
 	rare     bool   // asked in full only
+	both     bool   // of a sheet that goes both ways only
 	comment  string // stands beside it in the file
 }
 
 var jointFields = []field{
 	{key: "name", ask: "what is done", hint: "Fit the main bearing caps", must: true},
 	{key: "engine", ask: "engine", hint: "what the sheet is written for"},
-	{key: "direction", ask: "direction", hint: "close tightens; open loosens and takes out", kind: choice, choices: []string{"close", "open"}, proposal: "close", must: true, comment: "close: tighten.  open: loosen and take out"},
+	{key: "direction", ask: "direction", hint: "close tightens; open loosens and takes out; both: one sheet for either", kind: choice, choices: []string{"close", "open", "both"}, proposal: "close", must: true, comment: "close: tighten.  open: loosen and take out.  both"},
+	{key: "closing", ask: "called, closing", hint: "what it is called when it is closed: Close the gearbox", both: true},
+	{key: "opening", ask: "called, opening", hint: "what it is called when it is opened: Open the gearbox", both: true},
 	{key: "source", ask: "source", hint: "manual, sheet and page of the figures; without it they are marked unsourced"},
 }
 
@@ -71,6 +74,7 @@ var groupFields = []field{
 
 var passFields = []field{
 	{key: "name", ask: "pass", hint: "Draw down, Final …; each a name of its own", must: true},
+	{key: "direction", ask: "which way", hint: "whether this pass closes or opens", kind: choice, choices: []string{"close", "open"}, both: true, must: true},
 	{key: "first", ask: "who goes first", hint: "where strengths differ, as the sheet says", kind: choice, choices: []string{"weak", "strong"}},
 	{key: "because", ask: "because", hint: "why so, for who asks: film spreads before it skins"},
 	{key: "prepare", ask: "before it", hint: "what to do to the threads before this pass", rare: true},
@@ -85,6 +89,7 @@ var checkFields = []field{
 	{key: "max", ask: "at most", hint: "0.20 mm", kind: figure},
 	{key: "each", ask: "for each of", hint: "names with commas, such as A, B; {each} in the question stands for the name", kind: list, rare: true},
 	{key: "remedy", ask: "if not", hint: "what to do when it is not right"},
+	{key: "direction", ask: "which way", hint: "whether it is for closing or for opening; empty: as its pass", kind: choice, choices: []string{"close", "open"}, both: true, rare: true},
 	{key: "kind", ask: "kind of measuring", hint: strings.Join(measure.Names(), ", "), kind: choice, choices: measure.Names(), rare: true},
 	{key: "readings", ask: "readings", hint: "how many are wanted", kind: count, rare: true},
 	{key: "spread", ask: "readings apart", hint: "how far they may lie apart: 0.01 mm", kind: figure, rare: true},
@@ -100,6 +105,7 @@ var partFields = []field{
 	{key: "count", ask: "how many", hint: "1 if not said", kind: count},
 	{key: "one_use", ask: "new each time", hint: "yes if it is used once only", kind: flag},
 	{key: "where", ask: "where it sits", hint: "behind the clutch basket, chamfer inwards"},
+	{key: "direction", ask: "which way", hint: "close or open, if it is for one of them only", kind: choice, choices: []string{"close", "open"}, both: true},
 	{key: "number", ask: "part number", hint: "380-11-204", rare: true},
 	{key: "caution", ask: "caution", hint: "cover it: it springs out", rare: true},
 	{key: "measure", ask: "measure on it", hint: "thickness", rare: true},
@@ -111,6 +117,7 @@ var partFields = []field{
 
 var calloutFields = []field{
 	{key: "say", ask: "have ready", hint: "Flywheel holder, and a breaker bar of 600 mm", must: true},
+	{key: "direction", ask: "which way", hint: "whether it is for closing or for opening; empty: as its pass", kind: choice, choices: []string{"close", "open"}, both: true, rare: true},
 	{key: "kind", ask: "kind", hint: strings.Join(spec.CalloutKinds, ", "), kind: choice, choices: spec.CalloutKinds, rare: true},
 	{key: "caution", ask: "caution", hint: "hot parts look like cold ones", rare: true},
 }

@@ -101,7 +101,7 @@ func (d Draft) setFigure(at sheet.Path, text string) (Draft, *Refusal) {
 	if byGroup, ok := d.splitByGroup(text); ok {
 		return d.setByGroup(at, byGroup)
 	}
-	steps, no := readSteps(text, d.Opens() || d.text.Has(sheet.At(at, "loosen")))
+	steps, no := readSteps(text, d.Opens() || d.str(at, "direction") == string(spec.Open) || d.text.Has(sheet.At(at, "loosen")))
 	switch {
 	case no != nil:
 		return d, no
@@ -255,6 +255,9 @@ func (d Draft) addPasses(text string) (Draft, string, *Refusal) {
 	var names []string
 	for _, p := range passesOf(d.shape, steps, d.passNames()) {
 		entries := []sheet.Entry{{Key: "name", Value: sheet.Text(p.name)}}
+		if d.bothWays() {
+			entries = append(entries, sheet.Entry{Key: "direction", Value: sheet.Text(string(d.way()))})
+		}
 		wait := p.steps[0].action == spec.Wait
 		if !wait {
 			entries = append(entries, sheet.Entry{Key: "groups", Value: sheet.Texts(d.groups())})
@@ -286,6 +289,14 @@ func (d Draft) addPasses(text string) (Draft, string, *Refusal) {
 	}
 	next.shape, next.fresh = "", names
 	return next, "+pass/order", nil
+}
+
+// way is the direction of new passes: the shape says it.
+func (d Draft) way() spec.Direction {
+	if d.shape == Loosen {
+		return spec.Open
+	}
+	return spec.Close
 }
 
 // usualOrder is proposed where nobody has said: outwards, or inwards when loosening.

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"evenpull/spec"
 	"evenpull/spec/sheet"
 )
 
@@ -82,7 +83,7 @@ func (b *asker) full() bool { return b.d.more[b.thing] }
 // field asks for a key of a table.
 func (b *asker) field(at sheet.Path, f field) {
 	has := b.d.text.Has(sheet.At(at, f.key))
-	if f.rare && !has && !b.full() {
+	if f.rare && !has && !b.full() || f.both && !has && !b.d.bothWays() {
 		return
 	}
 	q := Question{ID: b.thing + "/" + f.key, Ask: f.ask, Hint: f.hint, Answer: b.d.shown(at, f), Choices: f.choices, Proposal: f.proposal, Must: f.must}
@@ -296,6 +297,10 @@ func (b *asker) when(at sheet.Path, after bool) {
 		return
 	}
 	q := Question{ID: b.thing + "/when", Ask: "when", Hint: "before or after which pass", Kind: Choice}
+	if b.d.bothWays() && strings.HasPrefix(b.thing, "part/") {
+		b.whenEach(at)
+		return
+	}
 	for _, name := range b.d.passNames() {
 		q.Choices = append(q.Choices, "before "+name)
 		if after {
@@ -308,6 +313,22 @@ func (b *asker) when(at sheet.Path, after bool) {
 		}
 	}
 	b.add(q)
+}
+
+// whenEach asks when a part of a sheet that goes both ways goes on, and when it comes off.
+func (b *asker) whenEach(at sheet.Path) {
+	for _, w := range []struct {
+		key, ask string
+		way      spec.Direction
+	}{{"before", "goes on before", spec.Close}, {"after", "comes off after", spec.Open}} {
+		q := Question{ID: b.thing + "/" + w.key, Ask: w.ask, Hint: "which pass; empty: " + map[string]string{"before": "before the first", "after": "after the last"}[w.key], Kind: Choice, Answer: b.d.str(at, w.key)}
+		for i, name := range b.d.passNames() {
+			if b.d.str("pass", i, "direction") == string(w.way) {
+				q.Choices = append(q.Choices, name)
+			}
+		}
+		b.add(q)
+	}
 }
 
 func (b *asker) parts() {

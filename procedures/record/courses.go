@@ -13,10 +13,12 @@ type courses struct {
 	known map[courseKey]known
 }
 
-// courseKey is the hash of a text that a header names, and the rules it is walked by.
+// courseKey is the hash of a text that a header names, the rules it is walked by, and
+// which way: a text may go both.
 type courseKey struct {
 	sha256 string
 	rules  int
+	way    spec.Direction
 }
 
 // known is a text as it stands in a header, and what it asks for.
@@ -49,6 +51,9 @@ func readCourse(header []byte) *walk.Course {
 	}
 	p, _ := spec.ReadRecorded(h.Source, []byte(h.Text))
 	if p == nil {
+		return nil
+	}
+	if p, err = h.toward(p); err != nil {
 		return nil
 	}
 	return walk.CourseOf(planned(p, h.Rules), h.Rules)

@@ -93,7 +93,18 @@ func (f *File) Plan() (*plan.Plan, error) {
 		return nil, &Error{Path: f.Path, What: fmt.Sprintf("the procedure in its first line cannot be read by this version: %s", problems.Errors()[0].Error()),
 			Remedy: "read it with the program that wrote it: " + f.Header.Program}
 	}
-	return planned(p, f.Header.Rules), nil
+	if p, err := f.Header.toward(p); err == nil {
+		return planned(p, f.Header.Rules), nil
+	}
+	return nil, &Error{Path: f.Path, What: "its first line does not say in which direction it was walked", Remedy: "take the record from a backup"}
+}
+
+// toward is the procedure in the direction it was walked in: its text may go both ways.
+func (h Header) toward(p *spec.Procedure) (*spec.Procedure, error) {
+	if p.Other == nil {
+		return p, nil
+	}
+	return p.Toward(h.Direction)
 }
 
 // planned is the order of a record's walk, by the rules it was begun by.

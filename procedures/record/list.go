@@ -148,7 +148,7 @@ func (sum *Summary) fill(l lines, word []spelling, courses *courses) bool {
 	sum.Started, sum.Last, sum.Torn = h.Started, h.Started, l.chain.Torn
 	trusted := l.events[:l.trusted]
 	sum.Events = len(trusted)
-	c := courses.get(courseKey{h.SHA256, h.Rules}, rawText, l.header)
+	c := courses.get(courseKey{h.SHA256, h.Rules, h.Direction}, rawText, l.header)
 	if c != nil {
 		sum.Stages = c.StageCount()
 	}

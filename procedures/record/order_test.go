@@ -54,7 +54,7 @@ groups = ["main", "feed"]
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := order(c.get(courseKey{h.SHA256, rules}, nil, line).Items); got != want {
+		if got := order(c.get(courseKey{h.SHA256, rules, h.Direction}, nil, line).Items); got != want {
 			t.Errorf("in a list, rules %d: %s, want %s", rules, got, want)
 		}
 	}

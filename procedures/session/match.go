@@ -18,12 +18,13 @@ type wanted struct {
 	from      string // as in record.Header
 	hash      string // of the procedure's text; empty when it cannot be read
 	procedure string // its name; empty when it cannot be read
+	way       spec.Direction
 }
 
 func (d Desk) wanted(r Request, p *spec.Procedure) wanted {
 	w := wanted{name: r.Procedure, tag: r.Engine, from: spec.Printable(d.Library.From(r.Procedure))}
 	if p != nil {
-		w.hash, w.procedure = record.TextHash(p.Text), spec.Printable(p.Name)
+		w.hash, w.procedure, w.way = record.TextHash(p.Text), spec.Printable(p.Name), p.Direction
 	}
 	return w
 }
@@ -43,7 +44,7 @@ const (
 // relation compares text and place, never the name alone: a name only makes it
 // worth asking.
 func (w wanted) relation(sum record.Summary) Relation {
-	place, text := w.placeOf(sum), w.hash != "" && sum.SHA256 == w.hash
+	place, text := w.placeOf(sum), w.hash != "" && sum.SHA256 == w.hash && sum.Direction == w.way
 	switch {
 	case w.hash == "" && (place || w.typed(sum)):
 		return Gone
@@ -66,7 +67,7 @@ func (w wanted) relation(sum record.Summary) Relation {
 // lies nowhere: its name has to do.
 func (w wanted) placeOf(sum record.Summary) bool {
 	switch {
-	case w.name == procedures.Piped:
+	case procedures.IsPiped(w.name):
 		return sum.Source == w.name && sum.Procedure == w.procedure
 	case sum.From == "" || w.from == procedures.Embedded:
 		return w.typed(sum) && (sum.From == "" || sum.From == w.from)
@@ -75,7 +76,7 @@ func (w wanted) placeOf(sum record.Summary) bool {
 }
 
 func (w wanted) typed(sum record.Summary) bool {
-	return w.name != procedures.Piped && sum.Source == spec.Printable(w.name)
+	return !procedures.IsPiped(w.name) && sum.Source == spec.Printable(w.name)
 }
 
 // Candidate is an open walk that may be the one that is meant.

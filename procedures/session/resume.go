@@ -118,7 +118,7 @@ func (d Desk) resume(id, despite string) (*Session, error) {
 
 // wantedOf is what a walk that is known by its record was asked for by.
 func wantedOf(h record.Header) wanted {
-	return wanted{name: h.Source, tag: h.Engine, from: h.From, hash: h.SHA256, procedure: h.Procedure}
+	return wanted{name: h.Source, tag: h.Engine, from: h.From, hash: h.SHA256, procedure: h.Procedure, way: h.Direction}
 }
 
 // watched shows a walk that somebody else has.

@@ -103,6 +103,9 @@ func (d Desk) Read(name string) (*spec.Procedure, spec.Problems, error) {
 	if p == nil {
 		return nil, problems, &FileError{Name: name, Problems: problems}
 	}
+	if p.Other != nil {
+		return nil, problems, &FileError{Name: name, Err: fmt.Errorf("%s goes both ways; say which: --direction open or --direction close, or the name with :open or :close behind it", spec.Printable(name))}
+	}
 	return p, problems, nil
 }
 
@@ -196,7 +199,7 @@ func (d Desk) begin(on shelf, r Request, p *spec.Procedure, passed []Candidate) 
 	if err != nil {
 		return nil, err
 	}
-	s := &Session{ID: w.ID, Tag: r.Engine, Source: r.Procedure, Engine: e, ByID: r.Procedure == procedures.Piped, writer: w,
+	s := &Session{ID: w.ID, Tag: r.Engine, Source: r.Procedure, Engine: e, ByID: procedures.IsPiped(r.Procedure), writer: w,
 		Live: &walk.Live{State: walk.New(plan.Of(p)), Now: d.Now, Append: w.Append}}
 	s.heed(heed)
 	if err := s.answer(damaged, strings.TrimSpace(r.Despite)); err != nil {

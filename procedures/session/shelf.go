@@ -73,6 +73,9 @@ func (d Desk) closers() []*spec.Procedure {
 	var list []*spec.Procedure
 	for _, name := range d.Library.Names() {
 		if p, _, err := d.Library.Load(name); err == nil && p != nil && p.Direction == spec.Close {
+			if p.Other != nil {
+				name += ":" + string(spec.Close)
+			}
 			p.File = name // as the person would type it
 			list = append(list, p)
 		}

@@ -136,6 +136,7 @@ func (a *app) ask(name string, plain bool) error {
 // askedOwn is the screen that writes a sheet of the person's own folder.
 func (a *app) askedOwn(name string) (program.Layer, error) {
 	library := a.library()
+	name, _ = procedures.Split(name)
 	switch {
 	case library.Dir == "":
 		return program.Layer{}, errors.New("the system names no place for your own procedures; write one with: evenpull new FILE --ask")

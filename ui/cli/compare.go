@@ -58,7 +58,7 @@ With one record: that record against its procedure.`,
 // againstToday reads the procedure a record was walked from as it is now. What
 // is wrong inside the file is for check to say: a record may name any file.
 func (a *app) againstToday(then report.Sheet) report.Today {
-	if then.Source == procedures.Piped {
+	if procedures.IsPiped(then.Source) {
 		return report.UnknownToday(then, "it came from standard input")
 	}
 	p, problems, err := a.library().Load(then.Source)
@@ -67,6 +67,11 @@ func (a *app) againstToday(then report.Sheet) report.Today {
 		return report.UnknownToday(then, err.Error())
 	case p == nil:
 		return report.UnknownToday(then, fmt.Sprintf("it has %s now", countOf(len(problems.Errors()), "problem")))
+	}
+	if p.Other != nil { // it goes both ways now
+		if p, err = p.Toward(spec.Direction(then.Direction)); err != nil {
+			return report.UnknownToday(then, err.Error())
+		}
 	}
 	return report.AgainstToday(then, unwalked(p))
 }

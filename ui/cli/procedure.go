@@ -31,9 +31,31 @@ func countOf(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
+// toward is a procedure's name with the direction that is wanted of it.
+func toward(name, way string) (string, error) {
+	_, named := procedures.Split(name)
+	switch {
+	case way == "":
+		return name, nil
+	case way != string(spec.Open) && way != string(spec.Close):
+		return "", usage("--direction is open or close, not %q", spec.Printable(way))
+	case named != "" && string(named) != way:
+		return "", usage("%s and --direction %s do not go together; keep one of them", spec.Printable(name), way)
+	case named != "":
+		return name, nil
+	}
+	return name + ":" + way, nil
+}
+
+// directionFlag is for the commands that walk or plan one way.
+func directionFlag(cmd *cobra.Command, way *string) {
+	cmd.Flags().StringVar(way, "direction", "", "`WAY`, open or close, of a procedure that goes both ways; NAME:open says the same")
+	completeFlags(cmd, map[string]offer{"direction": func() []string { return []string{string(spec.Open), string(spec.Close)} }})
+}
+
 func (a *app) planCommand() *cobra.Command {
 	var asJSON, asCard, ready bool
-	var paper string
+	var paper, way string
 	var to destination
 	cmd := &cobra.Command{
 		Use:   "plan PROCEDURE",
@@ -54,7 +76,11 @@ func (a *app) planCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			p, err := a.load(args[0])
+			name, err := toward(args[0], way)
+			if err != nil {
+				return err
+			}
+			p, err := a.load(name)
 			if err != nil {
 				return err
 			}
@@ -67,7 +93,7 @@ func (a *app) planCommand() *cobra.Command {
 			case asJSON:
 				write = plan.Of(p).WriteJSON
 			case asCard:
-				write = func(w io.Writer) error { return report.WriteCard(w, walk.New(plan.Of(p)), fromPaper(args[0]), on) }
+				write = func(w io.Writer) error { return report.WriteCard(w, walk.New(plan.Of(p)), fromPaper(name), on) }
 			}
 			return a.deliver(to, write)
 		},
@@ -76,6 +102,7 @@ func (a *app) planCommand() *cobra.Command {
 	cmd.Flags().BoolVar(&ready, "ready", false, "what to have ready and to know before a bolt is touched")
 	cmd.Flags().BoolVar(&asCard, "card", false, "as a work card to print and tick, in HTML")
 	paperFlag(cmd, &paper)
+	directionFlag(cmd, &way)
 	to.flags(cmd)
 	completeFlags(cmd, map[string]offer{"paper": paperNames})
 	cmd.ValidArgsFunction = arguments(false, a.procedureNames)

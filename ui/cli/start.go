@@ -12,6 +12,7 @@ import (
 	"evenpull/procedures/record"
 	"evenpull/procedures/session"
 	"evenpull/procedures/shell"
+	"evenpull/spec"
 	"evenpull/ui/convert"
 	"evenpull/ui/page"
 	"evenpull/ui/program"
@@ -123,7 +124,7 @@ func (a *app) startLists(store *record.Store) (start.Lists, error) {
 	library := a.library()
 	names, bundled := library.Names(), len(procedures.Bundled())
 	for i, name := range slices.Concat(names[bundled:], names[:bundled]) { // the person's own come first
-		lists.Procedures = append(lists.Procedures, a.startProcedure(library, name, i < len(names)-bundled))
+		lists.Procedures = append(lists.Procedures, a.startProcedures(library, name, i < len(names)-bundled)...)
 	}
 	return lists, nil
 }
@@ -141,17 +142,27 @@ func nextOf(path string) string {
 	return state.CurrentItem().Text()
 }
 
-func (a *app) startProcedure(library procedures.Library, name string, own bool) start.Procedure {
-	row := start.Procedure{Ref: name, Name: name, Own: own, Command: a.walkLine(name, "")}
+// startProcedures are the rows of a procedure: one, or one for each direction of a file that
+// goes both ways.
+func (a *app) startProcedures(library procedures.Library, name string, own bool) []start.Procedure {
 	p, problems, err := library.Load(name)
+	if p != nil && p.Other != nil {
+		return []start.Procedure{a.startProcedure(p.Other, name+":"+string(spec.Open), own), a.startProcedure(p, name+":"+string(spec.Close), own)}
+	}
+	row := a.startProcedure(p, name, own)
 	switch {
 	case err != nil:
 		row.Problem = err.Error()
 	case p == nil:
 		row.Problem = countOf(len(problems.Errors()), "problem") + "; see: " + shell.Line("check", []string{name})
-	default:
+	}
+	return []start.Procedure{row}
+}
+
+func (a *app) startProcedure(p *spec.Procedure, name string, own bool) start.Procedure {
+	row := start.Procedure{Ref: name, Name: name, Own: own, Command: a.walkLine(name, "")}
+	if p != nil {
 		row.Name, row.Engine, row.Direction, row.Stages = p.Name, p.Engine, string(p.Direction), len(plan.Of(p).Stages)
-		row.Parts = len(p.Parts)
 		row.Parts = len(p.Parts)
 	}
 	return row

@@ -27,7 +27,7 @@ func isTerminal(v any) bool {
 // answers is where keys and lines come from: standard input, unless the
 // procedure does. Then it is the terminal the program was started from.
 func (a *app) answers(procedure string) (io.Reader, error) {
-	if procedure != procedures.Piped {
+	if !procedures.IsPiped(procedure) {
 		return a.In, nil
 	}
 	name := "/dev/tty"

@@ -20,7 +20,7 @@ import (
 
 func (a *app) walkCommand() *cobra.Command {
 	var r session.Request
-	var id string
+	var id, way string
 	var asPlain, fromPaper bool
 	var t tools
 	cmd := &cobra.Command{
@@ -37,13 +37,19 @@ then come from the terminal itself.`,
 			if id == "" {
 				return exactly(1, "one procedure: a bundled name or a file")(cmd, args)
 			}
+			if way != "" {
+				return usage("--resume names the walk and with it the direction; leave out --direction")
+			}
 			if len(args) > 0 || r.Engine != "" || r.Fresh {
 				return usage("--resume names the walk; leave out the procedure, --engine and --new")
 			}
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			r.Procedure = strings.Join(args, "")
+			var err error
+			if r.Procedure, err = toward(strings.Join(args, ""), way); err != nil {
+				return err
+			}
 			answers, err := a.answers(r.Procedure)
 			if err != nil {
 				return err
@@ -71,6 +77,7 @@ then come from the terminal itself.`,
 	cmd.Flags().BoolVar(&asPlain, "plain", false, "as lines of text, for screen readers, pipes and serial consoles")
 	cmd.Flags().BoolVar(&r.Fresh, "new", false, "start a new walk even if one is open")
 	cmd.Flags().BoolVar(&fromPaper, "from-paper", false, "enter the ticks of a work card: marked as such, times unknown")
+	directionFlag(cmd, &way)
 	cmd.Flags().StringVar(&id, "resume", "", "go on with this very walk, by the id of its `RECORD`")
 	cmd.Flags().StringVar(&r.Despite, "despite", "", "`REASON` the walk can go on without what damaged records may have held")
 	cmd.Flags().StringArrayVar(&t.wrench, "wrench", nil, "wrench in use, by `NAME`, kept in the record; may be given again")

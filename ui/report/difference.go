@@ -81,7 +81,7 @@ func Compare(a, b Sheet) Comparison {
 		Renewed: Sides{renewed(a), renewed(b)}, Deviations: Sides{deviated(a), deviated(b)},
 	}
 	switch {
-	case a.SHA256 == b.SHA256:
+	case a.SHA256 == b.SHA256 && a.Direction == b.Direction: // one text may go both ways
 		c.Procedures = "same"
 	case a.Procedure == b.Procedure:
 		c.Procedures = "versions"
