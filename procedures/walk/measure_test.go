@@ -69,10 +69,10 @@ func TestAFloatOutOfRangeChoosesAShimAndIsMeasuredAgain(t *testing.T) {
 func TestRepeatedReadingsAreKeptWithTheirSpread(t *testing.T) {
 	s, now := walked(t, measuring, ok(), ok(), take("0.12 mm"))
 	for _, c := range []struct{ reading, want string }{
-		{"0.02 mm", "runout: it gives 1 of 3: reading; give all of them together: 0.03 mm; 0.03 mm; 0.03 mm"},
+		{"0.02 mm", "runout: it gives 1 of 3: reading; give all of them together: 0.015 mm; 0.015 mm; 0.015 mm"},
 		{"0.01 mm; 0.02 mm; 0.03 mm", "runout is 0.01 mm to 0.03 mm, mean 0.02 mm: 0.02 mm apart, over the 0.01 mm allowed; measure again"},
 		{"0.03 mm; 0.03 mm; 0.04 mm", "runout is 0.04 mm, over the limit of 0.03 mm; put it right and measure again"},
-		{"0.02 N·m; 0.02 mm; 0.02 mm", "runout: 0.02 N·m is torque, and length is measured; give it in a unit like 0.03 mm"},
+		{"0.02 N·m; 0.02 mm; 0.02 mm", "runout: 0.02 N·m is torque, and length is measured; give it in a unit like 0.015 mm"},
 	} {
 		if r := refuse(t, s, take(c.reading), now); r.Error() != c.want {
 			t.Errorf("%s\ngot  %s\nwant %s", c.reading, r.Error(), c.want)

@@ -31,7 +31,7 @@ func (w Window) readStretch(reading string) (stretched, error) {
 	var out stretched
 	m := stretchForm().FindStringSubmatch(reading)
 	if m == nil {
-		return out, &quantity.ParseError{Input: reading, Problem: "there is no figure", Remedy: "write it like " + stretchExample}
+		return out, &quantity.ParseError{Input: reading, Problem: "there is no figure", Remedy: "write it like " + w.Lengths()}
 	}
 	if m[1] != "" {
 		free, err := quantity.ParseLength(m[1])
@@ -51,7 +51,7 @@ func (w Window) readStretch(reading string) (stretched, error) {
 			return out, err
 		}
 		if out.mm = l.Mm(); w.High > 0 && out.mm > lengthNotStretch*w.High {
-			return out, &quantity.ParseError{Input: reading, Problem: fmt.Sprintf("%s is the length of a bolt, not what it stretched", l), Remedy: "give both lengths, like " + stretchExample}
+			return out, &quantity.ParseError{Input: reading, Problem: fmt.Sprintf("%s is the length of a bolt, not what it stretched", l), Remedy: "give both lengths, like " + w.Lengths()}
 		}
 	}
 	if m[4] != "" {
@@ -67,18 +67,26 @@ func (w Window) readStretch(reading string) (stretched, error) {
 	return out, nil
 }
 
-const stretchExample = "free 65.20 mm, now 65.33 mm"
-
 // shareOfCeiling is how near an example comes to the ceiling.
 const shareOfCeiling = 0.9
 
+// inside is a stretch well inside the window, mm.
+func (w Window) inside() float64 {
+	if w.High > 0 {
+		return (w.Low + w.High) / 2
+	}
+	return 1.1 * w.Low
+}
+
+// Lengths is the same stretch as two lengths of some bolt: "free 65.20 mm, now 65.335 mm".
+func (w Window) Lengths() string {
+	const free = 65.2 // mm
+	return fmt.Sprintf("free %.2f mm, now %.6g mm", free, free+w.inside())
+}
+
 // Example is a stretch well inside the window, as it would be typed.
 func (w Window) Example() string {
-	mm := w.Low
-	if w.High > 0 {
-		mm = (w.Low + w.High) / 2
-	}
-	text := fmt.Sprintf("%.4g mm", mm)
+	text := fmt.Sprintf("%.4g mm", w.inside())
 	if w.Ceiling != nil {
 		text += fmt.Sprintf(" at %.3g N·m", shareOfCeiling*w.Ceiling.Nm())
 	}

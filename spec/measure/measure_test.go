@@ -125,7 +125,7 @@ func TestAdviceSaysWhatToDo(t *testing.T) {
 		setup               Setup
 	}{
 		{"the choice, and where it comes to", "0.32 mm; 0.80 mm", "fit 1 mm in place of 0.8 mm: it comes to 0.12 mm (estimate), nearest of the stock to 0.125 mm; then measure again", endFloat},
-		{"how to get a choice", "0.32 mm", "fit a thicker shim; give the shim fitted now as well and the size is worked out: float 0.2 mm; shim 0.8 mm", endFloat},
+		{"how to get a choice", "0.32 mm", "fit a thicker shim; give the shim fitted now as well and the size is worked out: float 0.125 mm; shim 0.8 mm", endFloat},
 		{"the sizes that would do", "0.60 mm; 0.80 mm", "no shim of the stock brings it in; one that would: 1.2 mm to 1.35 mm (estimate); the nearest, 1.05 mm, comes to 0.35 mm", endFloat},
 		{"without a stock, any size that would do", "0.32 mm; 0.80 mm", "a shim that would do: 0.92 mm to 1.07 mm (estimate)", Setup{Kind: Float, Min: at("0.05 mm"), Max: at("0.20 mm")}},
 		{"no shim is thin enough", "0 mm; 0.01 mm", "no shim is thin enough: even without, it comes to 0.01 mm (estimate); look for what stands proud", endFloat},
@@ -156,7 +156,7 @@ func TestReadingsThatAreNotUnderstoodSayHow(t *testing.T) {
 		{"a word that is no input", "float 0.12 mm; washer 0.8 mm", `nothing here is called "washer"; leave the word out, or use: float, shim`, endFloat},
 		{"too many", "0.12 mm; 0.8 mm; 0.9 mm", "more figures than asked for", endFloat},
 		{"the same twice", "float 0.12 mm; float 0.13 mm", `more than asked for of "float"`, endFloat},
-		{"too few", "0.12 mm; 0.13 mm", "it gives 2 of 3: reading; give all of them together: 0.2 mm; 0.2 mm; 0.2 mm", thrice},
+		{"too few", "0.12 mm; 0.13 mm", "it gives 2 of 3: reading; give all of them together: 0.1 mm; 0.1 mm; 0.1 mm", thrice},
 		{"one shim of two", "0.40 mm; 0.5 mm", "it gives 1 of 2: shim", Setup{Kind: Float, Max: at("0.3 mm"), Ends: 2}},
 		{"one blade of two", "go 0.25 mm", "it gives 0 of 1: no-go", Setup{Kind: Gap, Max: at("0.3 mm")}},
 		{"blades and a gap", "gap 0.25 mm; go 0.25 mm; no-go 0.3 mm", "it gives gap twice over", Setup{Kind: Gap, Max: at("0.3 mm")}},
@@ -192,12 +192,39 @@ func TestEveryKindIsExplainedAndItsExampleIsRead(t *testing.T) {
 				t.Error("no advice")
 			}
 			for _, ends := range []int{1, 2} {
-				s := Setup{Kind: k.Name, Min: at("0 mm"), Max: at("0.20 mm"), Readings: 2, Ends: ends, PitchRadius: stock[0], DialRadius: stock[1]}
-				if _, err := s.Judge(s.Example()); err != nil {
-					t.Errorf("%s: %v", s.Example(), err)
+				for _, limits := range [][2]*quantity.Quantity{{at("0 mm"), at("0.20 mm")}, {at("0.05 mm"), at("0.20 mm")}, {nil, at("0.20 mm")}, {at("0.05 mm"), nil}, {at("0 mm"), nil}} {
+					s := Setup{Kind: k.Name, Min: limits[0], Max: limits[1], Readings: 2, Ends: ends, PitchRadius: stock[0], DialRadius: stock[1]}
+					r, err := s.Judge(s.Example())
+					if err != nil || r.Verdict != InRange {
+						t.Fatalf("%s for %v to %v: verdict %v, %v", s.Example(), limits[0], limits[1], r.Verdict, err)
+					}
+					for _, limit := range limits { // on the limit is not inside
+						if limit == nil {
+							continue
+						}
+						for _, end := range []quantity.Quantity{r.Low, r.High} {
+							if c, _ := end.Compare(*limit); c == 0 {
+								t.Errorf("%s comes to %s, on the limit", s.Example(), end)
+							}
+						}
+					}
 				}
 			}
 		})
+	}
+}
+
+// A temperature of nothing, and below it, has an inside too.
+func TestAnExampleOfOtherThanLength(t *testing.T) {
+	for _, c := range []struct {
+		min, max *quantity.Quantity
+		want     string
+	}{
+		{nil, at("80 °C"), "40 °C"}, {at("-10 °C"), at("-4 °C"), "-7 °C"}, {nil, at("-10 °C"), "-15 °C"}, {at("2 bar"), nil, "3 bar"}, {at("0.05 mm"), at("0.10 mm"), "0.075 mm"},
+	} {
+		if got := (Setup{Min: c.min, Max: c.max}).Example(); got != c.want {
+			t.Errorf("an example for %v to %v is %s, want %s", c.min, c.max, got, c.want)
+		}
 	}
 }
 

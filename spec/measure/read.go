@@ -79,13 +79,8 @@ func wrong(input, problem, remedy string) error {
 }
 
 func (s Setup) unitExample() string {
-	if s.Max == nil && s.Min != nil {
-		return s.Min.String()
-	}
-	if s.Max != nil {
-		return s.Max.String()
-	}
-	return "0.12 mm"
+	aim, unit := s.inside()
+	return quantity.Of(aim, unit).String()
 }
 
 // cutLabel parts "float 0.32 mm" before its first digit. Without letters before

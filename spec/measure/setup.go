@@ -3,7 +3,6 @@ package measure
 import (
 	"fmt"
 	"math/big"
-	"strings"
 
 	"evenpull/spec/quantity"
 )
@@ -67,45 +66,6 @@ func (s Setup) Dimension() quantity.Dimension {
 		return s.Min.Dimension()
 	}
 	return quantity.LengthKind
-}
-
-// Example is a reading to show someone how to write one, at the limit.
-func (s Setup) Example() string {
-	figure := "0.12 mm"
-	switch {
-	case s.Max != nil:
-		figure = s.Max.String()
-	case s.Min != nil:
-		figure = s.Min.String()
-	}
-	inputs := s.Inputs()
-	var parts []string
-	for range s.readings() {
-		for _, in := range inputs {
-			switch {
-			case in.Optional || in.Instead != "":
-			case len(inputs) == 1:
-				parts = append(parts, figure)
-			default:
-				parts = append(parts, in.Label+" "+figure)
-			}
-		}
-	}
-	for _, in := range inputs {
-		for range in.Count {
-			if in.Optional {
-				parts = append(parts, in.Label+" "+s.someShim(figure))
-			}
-		}
-	}
-	return strings.Join(parts, "; ")
-}
-
-func (s Setup) someShim(otherwise string) string {
-	if len(s.Stock) > 0 {
-		return s.Stock[0].String()
-	}
-	return otherwise
 }
 
 // window is the range in one unit; nil is no limit on that side.

@@ -10,7 +10,7 @@ import (
 
 // Where several figures are wanted, nobody should need a refusal to learn it.
 func TestTheFormOfSeveralFiguresIsSaidBeforeTheyAreAskedFor(t *testing.T) {
-	form := "  all in one line: measure 0.2 mm; 0.2 mm"
+	form := "  all in one line: measure 0.1 mm; 0.1 mm"
 	for readings, want := range map[string]bool{"": false, "kind = \"strip\"\nreadings = 2\n": true} {
 		text := strings.Replace(cover, "after   = \"Final\"\n", "before = \"Final\"\n"+readings, 1)
 		s := state(t, text)

@@ -114,7 +114,7 @@ func stagePrompt(s *walk.State, it *walk.Item) []string {
 	}
 	lines = append(lines, detail)
 	if st.Action == spec.Stretch {
-		lines = append(lines, "  the stretch, such as: read "+walk.WindowOf(st).Example()+"; or both lengths: read free 65.20 mm, now 65.33 mm"+ceiling(st))
+		lines = append(lines, "  the stretch, such as: read "+walk.WindowOf(st).Example()+"; or both lengths: read "+walk.WindowOf(st).Lengths()+ceiling(st))
 	}
 	if facts := s.RepairOf(st.Fastener.ID); len(facts) > 0 {
 		lines = append(lines, "  "+words.Repaired(facts))

@@ -104,7 +104,7 @@ func cell(c report.Cell, w int) string {
 func legend(inFull bool) string {
 	done, open, refused := theme.Mark(theme.Done), theme.Mark(theme.Outstanding), theme.Mark(theme.Caution)
 	if inFull {
-		return done + " confirmed, with its reading   " + open + " open   " + refused + " a reading was refused"
+		return done + " confirmed; figures were read   " + open + " open   " + refused + " a reading was refused"
 	}
 	return done + " ok  " + open + " open  " + refused + " refused"
 }

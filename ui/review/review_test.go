@@ -158,7 +158,7 @@ func TestEveryRowAndPassCanBeReached(t *testing.T) {
 
 func TestMatrixTellsStatesApartWithoutColour(t *testing.T) {
 	text := screen(at(sheet(t, "open"), 80, 24))
-	for _, want := range []string{"✓ !", "· open", "hollow, renewed", "✓ confirmed, with its reading"} {
+	for _, want := range []string{"✓ !", "· open", "hollow, renewed", "✓ confirmed; figures were read"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("lacks %q:\n%s", want, text)
 		}

@@ -47,7 +47,7 @@ var looks = [roleCount]look{
 	Title:       {bold: true},
 	Figure:      {bold: true},
 	Current:     {bold: true, reverse: true, mark: "▶", asciiMark: ">", dark: hue{"#87d7ff", "117", "14"}, light: hue{"#005f87", "24", "4"}},
-	Done:        {mark: "✓", asciiMark: "+", dark: hue{"#5fd787", "78", "10"}, light: hue{"#005f00", "22", "2"}},
+	Done:        {mark: "✓", asciiMark: "v", dark: hue{"#5fd787", "78", "10"}, light: hue{"#005f00", "22", "2"}},
 	Outstanding: {mark: "·", asciiMark: "-", dark: hue{"#ffd787", "222", "11"}, light: hue{"#5f5f00", "58", "0"}},
 	Warning:     {bold: true, reverse: true, mark: "!", asciiMark: "!", dark: hue{"#ff8787", "210", "9"}, light: hue{"#870000", "88", "1"}},
 	Caution:     {bold: true, underline: true, mark: "!", asciiMark: "!", dark: hue{"#ffaf5f", "215", "11"}, light: hue{"#5f0000", "52", "1"}},
