@@ -1,9 +1,12 @@
 package cli
 
 import (
+	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
 
@@ -17,7 +20,28 @@ func TestMain(m *testing.M) {
 		"evenpull": func() {
 			os.Exit(Run(os.Args[1:], Env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Now: term.ProgramClock(), Getenv: os.Getenv}))
 		},
+		"talk":         func() { talk(); os.Exit(0) },
+		"talk-forever": func() { talk(); time.Sleep(time.Hour) },
 	})
+}
+
+// talk is a speech program: it writes down its process and what it is to say, and
+// what nobody should see wherever it can.
+func talk() {
+	said, _ := io.ReadAll(os.Stdin)
+	if len(os.Args) > 1 {
+		said = append(said, os.Args[1]+"\n"...)
+	}
+	for _, name := range []string{"/dev/stdout", "/dev/stderr", "/dev/tty"} {
+		if f, err := os.OpenFile(name, os.O_WRONLY, 0); err == nil {
+			fmt.Fprintln(f, "NOT TO BE SEEN")
+		}
+	}
+	f, err := os.OpenFile(os.Getenv("SPOKEN"), os.O_WRONLY|os.O_CREATE|os.O_APPEND, 0o600)
+	if err != nil {
+		panic(err)
+	}
+	fmt.Fprintf(f, "%d %s", os.Getpid(), said)
 }
 
 func TestScripts(t *testing.T) {

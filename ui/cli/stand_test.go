@@ -33,13 +33,15 @@ func newBench(t *testing.T) *bench {
 }
 
 // self is the program under a name that TestMain knows it by.
-func self(t *testing.T) string {
+func self(t *testing.T) string { return called(t, "evenpull") }
+
+func called(t *testing.T, name string) string {
 	t.Helper()
 	binary, err := os.Executable()
 	if err != nil {
 		t.Fatal(err)
 	}
-	program := filepath.Join(t.TempDir(), "evenpull")
+	program := filepath.Join(t.TempDir(), name)
 	if err := os.Symlink(binary, program); err != nil {
 		t.Fatal(err)
 	}
@@ -94,10 +96,7 @@ func (b *bench) step() {
 			said = "the socket is on"
 		}
 	case len(s.DueNow()) > 0:
-		b.Press("n")
-		b.WaitText("all of these are fitted")
-		b.Press("a")
-		b.WaitGone("all of these are fitted")
+		b.renew()
 		b.dismiss()
 		return
 	case it.Kind == walk.MeasureItem:
@@ -121,6 +120,15 @@ func (b *bench) comesBack() {
 	b.Press("esc")
 	b.WaitGone("Coming back")
 	b.dismiss()
+}
+
+// renew records that all is new that is due.
+func (b *bench) renew() {
+	b.Helper()
+	b.Press("n")
+	b.WaitText("all of these are fitted")
+	b.Press("a")
+	b.WaitGone("all of these are fitted")
 }
 
 // dismiss presses the Enter that confirms nothing, after a panel.

@@ -93,7 +93,12 @@ func (a *app) atStand(s *session.Session, err error) (program.Layer, error) {
 	if err != nil {
 		return program.Layer{}, err
 	}
-	w := atWork{Session: s}
+	ear, quiet, err := a.ear(hearing{}.set(a, noFlags))
+	if err != nil {
+		s.Close()
+		return program.Layer{}, err
+	}
+	w := atWork{Session: s, ear: ear, quiet: quiet}
 	if b, err := a.walkBench(tools{}); err == nil {
 		w.bench = b
 	}

@@ -41,6 +41,7 @@ var mayKnow = map[string]string{
 	"github.com/charmbracelet/bubbletea os/exec":    "a screen may step aside for an editor, which none does",
 	"github.com/charmbracelet/colorprofile os/exec": "asks tmux for its colours",
 	"evenpull/ui/cli os/exec":                       "has ssh-keygen sign a record",
+	"evenpull/ui/voice os/exec":                     "starts the speech program that was named",
 }
 
 func TestNothingImportsTheNetworkButByName(t *testing.T) {

@@ -52,11 +52,14 @@ func (a *app) show(first program.Layer) error {
 // stand is the screen of a walk, which it closes when it is left.
 func (a *app) stand(w atWork) program.Layer {
 	cfg := stand.Config{Paper: w.paper, State: w.Live.State, Append: w.Live.Append, Now: a.Now, RecordID: w.ID + a.recordsFlag(), Engine: w.Tag, Heed: a.pointedAll(w.Heed), Return: w.Return, Notice: a.pointed(cmp.Or(w.cardNotice(), w.Notice)),
-		Back: a.goOn(w), Bench: w.bench, Memory: memoryOf(w.Engine), Wrench: w.advice, FactsOf: w.used, Leave: program.Back}
+		Back: a.goOn(w), Bench: w.bench, Memory: memoryOf(w.Engine), Wrench: w.advice, FactsOf: w.used, Ear: w.ear, Leave: program.Back}
 	if w.Held != nil {
 		cfg.ReadOnly = w.Held.Holder.String()
 	}
-	return program.Layer{Screen: stand.New(cfg), Close: w.Close}
+	return program.Layer{Screen: stand.New(cfg), Close: func() {
+		w.Close()
+		w.quiet(0)
+	}}
 }
 
 func (a *app) walkAtStand(w atWork) error {

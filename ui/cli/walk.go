@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"strings"
+	"time"
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
@@ -16,6 +17,7 @@ import (
 	"evenpull/spec"
 	"evenpull/ui/estimate"
 	"evenpull/ui/plain"
+	"evenpull/ui/voice"
 )
 
 func (a *app) walkCommand() *cobra.Command {
@@ -23,6 +25,7 @@ func (a *app) walkCommand() *cobra.Command {
 	var id, way string
 	var asPlain, fromPaper bool
 	var t tools
+	var h hearing
 	cmd := &cobra.Command{
 		Use:   "walk PROCEDURE | walk --resume RECORD",
 		Short: "Walk a procedure at the stand, going on with an open walk if there is one",
@@ -32,7 +35,8 @@ PROCEDURE is a bundled name, a file, or - for standard input; keys and answers
 then come from the terminal itself.`,
 		Example: `  evenpull walk crankcase-close --engine "stand 2"
   evenpull walk my-sheet.toml --plain
-  evenpull walk crankcase-close --engine 7 --from-paper`,
+  evenpull walk crankcase-close --engine 7 --from-paper
+  evenpull walk crankcase-close --engine 7 --speak espeak-ng --bell`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if id == "" {
 				return exactly(1, "one procedure: a bundled name or a file")(cmd, args)
@@ -61,16 +65,21 @@ then come from the terminal itself.`,
 			if err != nil {
 				return err
 			}
+			ear, quiet, err := a.ear(h.set(a, cmd.Flags().Changed))
+			if err != nil {
+				return err
+			}
 			s, err := a.openWalk(r, id)
 			if err != nil {
 				return a.asked(err, again{r, id, asPlain, fromPaper, t})
 			}
 			defer s.Close()
 			a.In = answers
+			w := atWork{Session: s, bench: b, paper: fromPaper, ear: ear, quiet: quiet}
 			if asPlain {
-				return a.walkPlain(atWork{s, b, fromPaper})
+				return a.walkPlain(w)
 			}
-			return a.walkAtStand(atWork{s, b, fromPaper})
+			return a.walkAtStand(w)
 		},
 	}
 	cmd.Flags().StringVar(&r.Engine, "engine", "", "`TAG` of the engine: a number on masking tape is fine")
@@ -83,6 +92,7 @@ then come from the terminal itself.`,
 	cmd.Flags().StringArrayVar(&t.wrench, "wrench", nil, "wrench in use, by `NAME`, kept in the record; may be given again")
 	cmd.Flags().StringVar(&t.adapter, "adapter", "", "adapter on its drive, by `NAME`")
 	cmd.Flags().StringVar(&t.file, "wrenches", "", "`FILE` of wrenches (default: wrenches.toml in your settings folder)")
+	h.flags(cmd)
 	cmd.ValidArgsFunction = arguments(false, a.procedureNames)
 	a.completeTools(cmd, &t)
 	completeFlags(cmd, map[string]offer{"engine": a.tags, "resume": a.recordNames})
@@ -94,6 +104,8 @@ type atWork struct {
 	*session.Session
 	bench estimate.Bench
 	paper bool // what is entered was ticked on a work card
+	ear   voice.Ear
+	quiet func(within time.Duration) // ends what is heard
 }
 
 // enteringCard is said before a card is entered.
@@ -204,7 +216,12 @@ func (a *app) walkPlain(w atWork) error {
 			fmt.Fprintf(a.Err, "notice: %s\n", a.pointed(line))
 		}
 	}
-	ended, err := plain.Walk(w.Live, a.In, a.Out, plain.Options{Paper: w.paper, Return: w.Return, Wrench: w.advice, Facts: w.used, Memory: memoryOf(w.Engine), Keyboard: isTerminal(a.In)})
+	ended, err := plain.Walk(w.Live, a.In, a.Out, plain.Options{Paper: w.paper, Return: w.Return, Wrench: w.advice, Facts: w.used, Memory: memoryOf(w.Engine), Keyboard: isTerminal(a.In), Ear: w.ear})
+	if ended == plain.Left {
+		w.quiet(0)
+	} else {
+		w.quiet(lastWords)
+	}
 	if err != nil {
 		return problem(err)
 	}

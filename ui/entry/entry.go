@@ -105,7 +105,7 @@ func (f Field) Key(p overlay.Press) (overlay.Model, overlay.Answer) {
 	case key.Matches(p.KeyMsg, k.Keep):
 		next, answer, err := f.take(strings.TrimSpace(f.input.Value()))
 		if err != nil {
-			return f.say(err.Error(), true), overlay.Answer{}
+			return f.say(err.Error(), true), overlay.Answer{Refused: err.Error()}
 		}
 		if next == nil {
 			next = f

@@ -46,4 +46,5 @@ type Answer struct {
 	Close    bool           // the overlay is taken down
 	Leave    bool           // the walk is left
 	Say      string         // a word on the side
+	Refused  string         // why what was typed is not taken; the overlay shows it itself
 }

@@ -13,6 +13,8 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/ui/speech"
+	"evenpull/ui/voice"
 	"evenpull/ui/words"
 )
 
@@ -35,6 +37,9 @@ type Options struct {
 	// Keyboard says that a person types the lines, not a file or a pipe: then an empty
 	// one that comes too soon, or right after a refusal, confirms nothing.
 	Keyboard bool
+	Ear      voice.Ear // what it is heard by
+
+	after func(time.Duration) <-chan time.Time // nil: time.After
 }
 
 // Walk runs until done, stop, quit or the end of input. An error means that
@@ -43,12 +48,16 @@ func Walk(live *walk.Live, in io.Reader, out io.Writer, o Options) (Ended, error
 	w := &walker{live: live, out: bufio.NewWriter(out), Options: o}
 	w.opening()
 	lines := lines{in: bufio.NewReader(in)}
+	w.hear(0, speech.Clock(live.State, live.Now()), w.step())
 	for w.err == nil {
 		w.ask()
+		stop := w.hearClocks()
 		line, err := lines.read()
+		stop()
 		if errors.Is(err, errTooLong) {
 			w.refused = true
 			w.printf("refused: that line is longer than %d characters; say it shorter\n", maxLine)
+			w.hearRefused("that line is too long")
 			continue
 		}
 		if err != nil {
@@ -57,6 +66,7 @@ func Walk(live *walk.Live, in io.Reader, out io.Writer, o Options) (Ended, error
 		if w.tooSoon(line, live.Now()) {
 			w.refused = false
 			w.printf("nothing confirmed; once more, if it is meant\n")
+			w.hear(0, speech.Problem("nothing confirmed"), w.step())
 			continue
 		}
 		w.refused = false
@@ -119,6 +129,7 @@ func (w *walker) opening() {
 // ask says what comes now.
 func (w *walker) ask() {
 	s := w.live.State
+	w.trouble()
 	w.announcePass()
 	w.changeOver()
 	for _, line := range Prompt(s, w.Memory, w.live.Now()) {
@@ -186,6 +197,7 @@ func (w *walker) obey(line string) bool {
 	if err != nil {
 		w.refused = true
 		w.printf("refused: %s\n", err)
+		w.hearRefused(err.Error())
 		return false
 	}
 	if req.local != "" {
@@ -206,12 +218,14 @@ func (w *walker) obey(line string) bool {
 	if refusal != nil {
 		w.refused = true
 		w.printf("refused: %s\n", refusalText(refusal))
+		w.hear(voice.Refused, speech.Refusal(refusal))
 		for _, o := range refusal.Outstanding {
 			w.printf("  - %s\n", o)
 		}
 		return false
 	}
 	w.accepted(req.command, item)
+	w.hearRecorded()
 	return s.Phase != walk.IsOpen
 }
 

@@ -10,22 +10,20 @@ import (
 
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/ui/words"
 )
 
-const waitOver = "the wait is over"
+const (
+	waitOver = "the wait is over"
+	pastTime = "sealant past its work time: open it, clean it, seal it afresh"
+)
 
-// Event says what was just recorded, where what is asked for next does not say
-// enough by itself; else it is empty.
-func Event(e walk.Event) string {
+// Event says what an event that the state holds has recorded, where what is asked
+// for next does not say enough by itself; else it is empty.
+func Event(s *walk.State, e walk.Event) string {
 	switch e.Kind {
-	case walk.Confirmed, walk.Measured:
-		if e.Reading != "" {
-			return sentence("read " + e.Reading)
-		}
-	case walk.Answered:
-		if e.Answer == "no" {
-			return sentence("noted as no; put it right, then answer yes")
-		}
+	case walk.Confirmed, walk.Measured, walk.Answered:
+		return answered(s, e)
 	case walk.Renewed:
 		return sentence("noted as new")
 	case walk.Repaired:
@@ -38,14 +36,35 @@ func Event(e walk.Event) string {
 		return sentence("problem with " + e.Fastener + ", noted")
 	case walk.Resealed:
 		return sentence("seal it afresh, noted")
-	case walk.Found, walk.Refitted, walk.Accounted, walk.Cleaned, walk.Noted:
+	case walk.Found, walk.Refitted, walk.Accounted, walk.Cleaned, walk.Settled, walk.Noted:
 		return sentence("noted")
+	case walk.PutOff:
+		return sentence("asked for at the end")
 	case walk.Rejected:
 		return sentence("refused: " + withoutBasis(e.Text))
 	case walk.Refused:
 		return notDone(len(e.Outstanding))
 	}
 	return ""
+}
+
+// answered says a figure again, and what a no or a figure came to.
+func answered(s *walk.State, e walk.Event) string {
+	i, known := s.Find(e.Item)
+	if !known {
+		return ""
+	}
+	text := ""
+	if e.Reading != "" {
+		text = sentence("read " + e.Reading)
+	}
+	switch found := words.FoundAt(s, &s.Items[i]); {
+	case found != "":
+		text += " " + sentence("a finding: "+found)
+	case e.Answer == "no":
+		text = sentence("noted as no; put it right, then answer yes")
+	}
+	return strings.TrimSpace(text)
 }
 
 // Refusal says why a command was not accepted, and the first thing to do instead.
@@ -100,7 +119,7 @@ func Warnings(s *walk.State, now time.Time) []Warning {
 				add(left-before, "sealant: "+spec.Span(before)+" left")
 			}
 		}
-		add(left, "sealant past its work time: open it, clean it, seal it afresh")
+		add(left, pastTime)
 	}
 	if it := s.CurrentItem(); it != nil && it.Kind == walk.WaitItem {
 		add(s.WaitLeft(s.Current(), now), waitOver)

@@ -5,31 +5,67 @@ import (
 	"strings"
 	"time"
 
-	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 	"evenpull/spec/quantity"
 	"evenpull/ui/words"
 )
 
-// Step says what a walk asks for now. Where the fastener in hand sits comes in
-// words, as the screen has it; it may be empty.
-func Step(s *walk.State, where string, now time.Time) string {
+// Step says what a walk asks for now.
+func Step(s *walk.State, now time.Time) string {
 	switch it := s.CurrentItem(); {
 	case s.Phase == walk.IsDone:
-		if s.StageCount() == 0 {
-			return "Closed: everything is accounted for."
-		}
-		return fmt.Sprintf("Closed: all %d stages confirmed.", s.StageCount())
+		return "Closed: everything is confirmed and accounted for."
 	case s.Phase == walk.IsStopped:
 		return fmt.Sprintf("Ended unfinished, with %d outstanding.", len(s.Outstanding(now)))
 	case it == nil:
 		return ending(len(s.Outstanding(now)))
 	case it.Kind == walk.StageItem:
-		return sentence(fastener(it.Stage.Fastener, where)+": "+renewFirst(s)+deed(s, it), cautions(s)...)
+		return again(s) + sentence(fastener(s, it.Stage.Fastener)+": "+renewFirst(s)+deed(s, it), cautions(s)...)
 	default:
-		return sentence(renewFirst(s)+other(s, it, where, now), cautions(s)...)
+		return again(s) + sentence(renewFirst(s)+other(s, it, now), cautions(s)...)
 	}
+}
+
+// Clock says how a clock stands that runs as a walk is opened; it is empty when none
+// does.
+func Clock(s *walk.State, now time.Time) string {
+	left, running := s.SealantLeft(now)
+	switch {
+	case !running || s.Phase != walk.IsOpen:
+		return ""
+	case left <= 0:
+		return sentence(pastTime)
+	}
+	return sentence("sealant: " + spec.Span(left) + " left")
+}
+
+// Change says what has to be changed on the wrench before what is in hand: a step of
+// its own where it is not, as bolts take turns, only a reminder. Else it is empty.
+func Change(s *walk.State) string {
+	if c, needed := s.Changeover(); needed && !c.Again {
+		return change(c)
+	}
+	return ""
+}
+
+// again is the reminder, which Step says itself.
+func again(s *walk.State) string {
+	if c, needed := s.Changeover(); needed && c.Again {
+		return change(c) + " "
+	}
+	return ""
+}
+
+func change(c walk.Changeover) string {
+	var list []string
+	if c.Wrench {
+		list = append(list, "set the wrench to "+c.Figure.Text())
+	}
+	if c.Socket {
+		list = append(list, "socket "+c.Stage.Fastener.Group.Drive)
+	}
+	return sentence(strings.Join(list, ", "))
 }
 
 func ending(outstanding int) string {
@@ -40,10 +76,10 @@ func ending(outstanding int) string {
 }
 
 // fastener names a fastener, where it sits, and a thread that goes the other way.
-func fastener(f *spec.Fastener, where string) string {
+func fastener(s *walk.State, f *spec.Fastener) string {
 	name := f.ID
-	if where != "" && where != "the only one" {
-		name += ", " + place(where)
+	if len(s.Plan.Procedure.Fasteners) > 1 {
+		name += ", " + place(words.Where(s.Plan.Procedure, f))
 	}
 	if f.Group.LeftHand {
 		name += ", left-hand thread"
@@ -73,23 +109,18 @@ func renewFirst(s *walk.State) string {
 // deed is what a stage does to its fastener, with the figure.
 func deed(s *walk.State, it *walk.Item) string {
 	st, t := it.Stage, it.Stage.Target
-	text := ""
+	text := words.ActOf(st).String()
 	switch st.Action {
-	case spec.Torque:
-		text = "tighten" + sense(st) + " to " + between(t.Torque.Text())
-	case spec.Verify:
-		text = "feel " + between(t.Torque.Text()) + ", do not move it"
+	case spec.Torque, spec.Verify:
+		text += " " + between(t.Torque.Text())
 	case spec.Turn:
-		text = "turn on" + sense(st) + " by " + turn(t.Turn)
+		text += " " + turn(t.Turn)
 	case spec.Loosen:
-		text = "loosen" + sense(st) + " by " + turn(t.Turn)
-		if t.Fully {
-			text = "loosen" + sense(st) + " until it is free"
+		if !t.Fully {
+			text += " " + turn(t.Turn)
 		}
-	case spec.Remove:
-		text = "take it out, keep its place"
 	case spec.Stretch:
-		text = "stretch by " + between(t.Stretch.Text())
+		text += " " + between(t.Stretch.Text())
 		if t.Ceiling != nil {
 			text += ", never over " + t.Ceiling.String()
 		}
@@ -101,17 +132,6 @@ func deed(s *walk.State, it *walk.Item) string {
 		text += ", unsourced figure"
 	}
 	return text
-}
-
-// sense says which way round, where it is not the usual one.
-func sense(st *plan.Stage) string {
-	switch {
-	case !st.Fastener.Group.LeftHand:
-		return ""
-	case st.Action == spec.Loosen:
-		return " clockwise"
-	}
-	return " anticlockwise"
 }
 
 // between makes a range of "37 to 43 N·m" that can stand behind "to" or "by", with
@@ -139,7 +159,7 @@ func turn(a spec.AngleSpan) string {
 }
 
 // other is an item that is no stage.
-func other(s *walk.State, it *walk.Item, where string, now time.Time) string {
+func other(s *walk.State, it *walk.Item, now time.Time) string {
 	switch it.Kind {
 	case walk.WaitItem:
 		if left := s.WaitLeft(s.Current(), now); left > 0 {
@@ -159,9 +179,11 @@ func other(s *walk.State, it *walk.Item, where string, now time.Time) string {
 		}
 		return "threads of " + of + ": " + it.Group.Prep
 	case walk.SlackenItem:
-		return fastener(it.Fastener, where) + ": let it go fully, then it starts again"
+		return fastener(s, it.Fastener) + ": let it go fully, then it starts again"
 	case walk.RepairItem:
-		return fastener(it.Fastener, where) + ": the thread in the case is stripped; repair it, then say how"
+		return fastener(s, it.Fastener) + ": the thread in the case is stripped; repair it, then say how"
+	case walk.FaultItem:
+		return "found at strip-down: " + it.Fault.Text() + "; say what was done about it"
 	case walk.SealItem:
 		text := "first smear of " + s.Plan.Procedure.Sealant.Name
 		if work := s.Plan.Procedure.Sealant.WorkTime; work > 0 {

@@ -69,8 +69,9 @@ func (m Model) give(k tea.KeyMsg, confirm bool) (Model, tea.Cmd) {
 	} else {
 		m, cmd = m.walkKey(k)
 	}
-	if lay && len(m.over) == 0 {
-		m.dismiss = m.dismiss || !m.busy // it was closed, not sent off
+	if lay && len(m.over) == 0 && !m.busy { // it was closed, not sent off
+		m.dismiss = true
+		m.hearBack()
 	}
 	return m.deafen(m.typing() && (typing || m.typed)), cmd
 }
@@ -96,6 +97,7 @@ func (m Model) severalKeys(k tea.KeyMsg) Model {
 	} else if isFigure {
 		m.say.text = "a figure came in and nothing here takes one: nothing was done"
 	}
+	m.hearRefused(m.say.text)
 	return m.deafen(false)
 }
 

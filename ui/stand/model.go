@@ -21,6 +21,7 @@ import (
 	"evenpull/ui/estimate"
 	"evenpull/ui/keys"
 	"evenpull/ui/overlay"
+	"evenpull/ui/voice"
 	"evenpull/ui/words"
 )
 
@@ -44,6 +45,7 @@ type Config struct {
 	FactsOf func(*plan.Stage) map[string]string
 	Bench   estimate.Bench // optional: the drawer, for the page of estimates
 	Memory  words.Memory   // optional: what the engine remembers from last time
+	Ear     voice.Ear      // optional: what it is heard by
 	Leave   tea.Cmd        // what leaving gives back; nil: tea.Quit
 }
 
@@ -70,6 +72,7 @@ type Model struct {
 	busy    bool           // a write is under way
 	held    []tea.KeyMsg   // keys pressed meanwhile
 	ticking bool
+	clocks  time.Time // up to when they have been heard
 	left    bool
 	screen  string // what View shows: drawn at the end of Update
 	memo    *memo
@@ -102,6 +105,7 @@ func New(cfg Config) Model {
 		m.say = m.readOnly()
 	}
 	m.gather()
+	m.clocks = m.now
 	if p, something := m.openingPage(); something {
 		m = m.lay(p)
 	}
@@ -111,8 +115,11 @@ func New(cfg Config) Model {
 // readOnly says who holds the record.
 func (m Model) readOnly() message { return message{aside, "read only: " + m.cfg.ReadOnly} }
 
-// Init starts the clock on screen, if one is running.
-func (m Model) Init() tea.Cmd { return func() tea.Msg { return tickMsg{} } }
+// Init starts the clock on screen, if one is running, and says what is in hand.
+func (m Model) Init() tea.Cmd {
+	m.hearOpening()
+	return tea.Batch(func() tea.Msg { return tickMsg{} }, m.awaitTrouble())
+}
 
 // Going reports whether the person has left the screen.
 func (m Model) Going() bool { return m.left }
@@ -157,6 +164,9 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m.width, m.height, m.screen = msg.Width, msg.Height, ""
 	case tickMsg:
 		m.ticking = false
+		m = m.hearClocks()
+	case troubleMsg:
+		m = m.troubled(string(msg))
 	case wroteMsg:
 		m, cmd = m.wrote(msg)
 	case tea.KeyMsg:

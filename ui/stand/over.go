@@ -59,6 +59,8 @@ func (m Model) overKey(k tea.KeyMsg, confirm bool) (Model, tea.Cmd) {
 		m.say = message{aside, did.Say}
 	}
 	switch {
+	case did.Refused != "":
+		m.hearRefused("refused: " + did.Refused)
 	case did.Leave:
 		return m.leave()
 	case len(did.Commands) > 0:

@@ -22,6 +22,7 @@ func (m Model) walkKey(k tea.KeyMsg) (Model, tea.Cmd) {
 	switch {
 	case m.dismiss && isConfirm(k) && m.cfg.State.Phase == walk.IsOpen:
 		m.dismiss = false // what was refused, or lay over the figure, has been seen
+		m.hear(0, m.step())
 		return m, nil
 	case key.Matches(k, km.Confirm):
 		return m.confirm()

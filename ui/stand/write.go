@@ -6,6 +6,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenpull/procedures/walk"
+	"evenpull/ui/speech"
+	"evenpull/ui/voice"
 	"evenpull/ui/words"
 )
 
@@ -64,6 +66,7 @@ func (m Model) wrote(w wroteMsg) (Model, tea.Cmd) {
 	if w.err != nil {
 		again := append([]walk.Command{w.command}, m.queue...)
 		m.queue, m.held = nil, nil
+		m.hearRefused("not saved: " + w.err.Error() + "; nothing has moved on")
 		return m.lay(notSaved(again, w.err)), nil
 	}
 	before, over := m.facts.item, m.facts.over
@@ -74,6 +77,9 @@ func (m Model) wrote(w wroteMsg) (Model, tea.Cmd) {
 		m = m.refused(w.command, w.refusal)
 	} else {
 		m = m.accepted(w.command, before, over)
+		if len(m.queue) == 0 {
+			m.hearRecorded(w.event)
+		}
 	}
 	next, cmd := m.decideNext()
 	if cmd != nil {
@@ -97,6 +103,7 @@ func (m Model) release() (Model, tea.Cmd) {
 
 // refused shows why; an unearned done shows everything that is outstanding.
 func (m Model) refused(c walk.Command, r *walk.Refusal) Model {
+	m.hear(voice.Refused, speech.Refusal(r))
 	if c.Do == walk.FinishUp && len(r.Outstanding) > 0 {
 		return m.lay(outstandingPage(fmt.Sprintf("Not done: %d outstanding", len(r.Outstanding)), r.Outstanding))
 	}

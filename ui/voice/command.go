@@ -54,6 +54,15 @@ func ReadCommand(line string) (Command, error) {
 // Program is the name of the program.
 func (c Command) Program() string { return spec.Printable(filepath.Base(c.words[0])) }
 
+// find reports why there is no program to start, if so.
+func (c Command) find() error {
+	_, err := exec.LookPath(c.words[0])
+	if errors.Is(err, exec.ErrNotFound) || errors.Is(err, fs.ErrNotExist) {
+		err = errors.New("there is no such program here")
+	}
+	return err
+}
+
 // arguments puts a sentence in the place of every {}; in reports that it goes in by
 // standard input, since there is none.
 func (c Command) arguments(sentence string) (args []string, in bool) {
@@ -74,9 +83,6 @@ func (c Command) start(sentence string) (utterance, error) {
 	}
 	apart(cmd)
 	if err := cmd.Start(); err != nil {
-		if errors.Is(err, exec.ErrNotFound) || errors.Is(err, fs.ErrNotExist) {
-			err = errors.New("there is no such program here")
-		}
 		return nil, err
 	}
 	p := &process{cmd, make(chan error, 1), make(chan struct{})}

@@ -24,15 +24,15 @@ type utterance interface {
 	stop()               // returns when nothing of it is left
 }
 
-// NewSpeaker speaks by a command. One whose program is not there speaks nothing,
-// and says so as any other trouble.
-func NewSpeaker(c Command) *Speaker { return newSpeaker(c.Program(), c.start) }
+// NewSpeaker speaks by a command. That its program is not there is told at once.
+func NewSpeaker(c Command) *Speaker { return newSpeaker(c.Program(), c.start, c.find()) }
 
-func newSpeaker(what string, start func(string) (utterance, error)) *Speaker {
+func newSpeaker(what string, start func(string) (utterance, error), missing error) *Speaker {
 	s := &Speaker{
 		sentences: newNewest[string](), trouble: make(chan string, 1), close: make(chan time.Duration), closed: make(chan struct{}),
 		start: start, what: what,
 	}
+	s.tell(missing)
 	go s.run()
 	return s
 }
@@ -104,6 +104,6 @@ func (s *Speaker) begin(sentence string) utterance {
 func (s *Speaker) tell(err error) {
 	if err != nil && !s.told {
 		s.told = true
-		s.trouble <- fmt.Sprintf("speech: %s: %v; the walk goes on", s.what, err)
+		s.trouble <- fmt.Sprintf("speech: %s: %v", s.what, err)
 	}
 }

@@ -32,7 +32,7 @@ func fakes() (begun chan *fake, start func(string) (utterance, error)) {
 
 func TestTheNewestSentenceStopsTheOneBeingSpoken(t *testing.T) {
 	begun, start := fakes()
-	s := newSpeaker("talk", start)
+	s := newSpeaker("talk", start, nil)
 	s.Say("one")
 	one := <-begun
 	s.Say("two")
@@ -57,7 +57,7 @@ func TestTheNewestSentenceStopsTheOneBeingSpoken(t *testing.T) {
 
 func TestSentencesOvertakenWhileOneBeginsAreNeverSpoken(t *testing.T) {
 	begun, start := fakes()
-	s := newSpeaker("talk", start)
+	s := newSpeaker("talk", start, nil)
 	s.Say("one")
 	<-begun // "one" is being begun: the next wait
 	for _, text := range []string{"two", "three", "four"} {
@@ -84,7 +84,7 @@ func TestNothingWaitsForASpeechProgramThatHangs(t *testing.T) {
 	stuck := func(string) (utterance, error) { return stubbornly{forever}, nil }
 	for name, start := range map[string]func(string) (utterance, error){"never begins": hang, "cannot be stopped": stuck} {
 		t.Run(name, func(t *testing.T) {
-			s := newSpeaker("talk", start)
+			s := newSpeaker("talk", start, nil)
 			for range 10_000 {
 				s.Say("M3: tighten to 20 newton metres.")
 			}
@@ -100,12 +100,12 @@ func (s stubbornly) stop()               { <-s.forever }
 
 func TestTroubleIsToldOnce(t *testing.T) {
 	begun, start := fakes()
-	s := newSpeaker("talk", start)
+	s := newSpeaker("talk", start, nil)
 	for range 3 {
 		s.Say("x")
 		(<-begun).result <- errors.New("exit status 1")
 	}
-	if got, want := <-s.Trouble(), "speech: talk: exit status 1; the walk goes on"; got != want {
+	if got, want := <-s.Trouble(), "speech: talk: exit status 1"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
 	s.Close(time.Hour)
@@ -118,7 +118,7 @@ func TestTroubleIsToldOnce(t *testing.T) {
 
 func TestClosingStopsWhatIsBeingSpoken(t *testing.T) {
 	begun, start := fakes()
-	s := newSpeaker("talk", start)
+	s := newSpeaker("talk", start, nil)
 	s.Say("a long one")
 	f := <-begun
 	s.Close(0)
