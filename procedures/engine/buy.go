@@ -44,6 +44,20 @@ type need struct {
 
 func (n need) row() string { return rowKey(n.number, n.called) }
 
+// at is the need at a place.
+func (n need) at(place string) need {
+	n.Place = place
+	return n
+}
+
+// label names what it is for: "B3", "B3 (front head)".
+func label(t ident.Thing) string {
+	if t.Place == "" {
+		return t.ID
+	}
+	return fmt.Sprintf("%s (%s)", t.ID, t.Place)
+}
+
 func (n need) text() string {
 	text := walk.Carried{Name: n.called, Count: n.count}.Text()
 	if n.IsFastener() {
@@ -88,16 +102,6 @@ func pieceOf(p *spec.Procedure, wp walk.Piece) need {
 	return n
 }
 
-// toClose finds the close procedures that have something of what is off.
-func (e *Engine) toClose() {
-	e.ToClose = []string{}
-	for _, p := range e.closers {
-		if e.shares(p, e.Off) > 0 {
-			e.ToClose = append(e.ToClose, p.File)
-		}
-	}
-}
-
 // sameEngine reports whether a procedure may be for what a thing came off.
 func (e *Engine) sameEngine(p *spec.Procedure, t Thing) bool {
 	return p.Engine == "" || t.Engine == "" || strings.EqualFold(p.Engine, t.Engine) || e.calledAlso(p.Engine)
@@ -116,6 +120,7 @@ func (e *Engine) shares(p *spec.Procedure, things []Thing) int {
 
 // hasPlace reports whether a procedure names this very part or fastener.
 func hasPlace(p *spec.Procedure, k ident.Thing) bool {
+	k.Place = ""
 	if !k.IsFastener() {
 		part := p.Part(k.ID)
 		return part != nil && part.ID == k.ID
@@ -145,7 +150,7 @@ func (e *Engine) toBuy(f *folder) {
 		}
 		row.Count += n.count
 		row.Why = addOnce(row.Why, n.why)
-		row.Things = addOnce(row.Things, n.ID)
+		row.Things = addOnce(row.Things, label(n.Thing))
 	}
 	for _, key := range order {
 		row := rows[key]
@@ -172,28 +177,29 @@ func (e *Engine) needs(f *folder) []need {
 		}
 	}
 	list = append(list, e.homeless()...)
-	underWay := map[string]bool{}
+	underWay := map[Closing]bool{} // by the name of the procedure
 	for _, w := range e.Walks {
 		if w.State == nil || w.Direction != spec.Close || w.Phase != walk.IsOpen {
 			continue
 		}
-		underWay[w.Procedure] = true
+		underWay[Closing{w.Procedure, w.Place}] = true
 		for _, p := range w.State.Pieces() {
 			if !p.Renewed {
-				n := pieceOf(w.Proc, p)
+				n := pieceOf(w.Proc, p).at(w.Place)
 				n.Thing = e.threadOf(n.Thing)
 				list = append(list, because(n, w.Procedure))
 			}
 		}
 	}
 	for _, p := range e.closers {
-		if underWay[p.Name] || !slices.Contains(e.ToClose, p.File) {
-			continue
-		}
-		for _, wp := range walk.New(plan.Of(p)).Pieces() {
-			n := pieceOf(p, wp)
-			if !f.renewed[n.piece] {
-				list = append(list, because(n, p.Name))
+		for _, place := range e.closesAt(p) {
+			if underWay[Closing{p.Name, place}] {
+				continue
+			}
+			for _, wp := range walk.New(plan.Of(p)).Pieces() {
+				if n := pieceOf(p, wp).at(place); !f.renewed[n.piece] {
+					list = append(list, because(n, p.Name))
+				}
 			}
 		}
 	}
@@ -224,7 +230,7 @@ func (e *Engine) homeless() []need {
 // threadOf finds the thread of a fastener that is known only by its id.
 func (e *Engine) threadOf(k ident.Thing) ident.Thing {
 	for _, t := range e.Off {
-		if k.Thread == ident.UnknownThread && t.IsFastener() && t.ID == k.ID {
+		if k.Thread == ident.UnknownThread && t.IsFastener() && t.ID == k.ID && t.Place == k.Place {
 			return t.Thing
 		}
 	}
@@ -264,7 +270,7 @@ func mergedNames(needs []need) []need {
 // arrivedFor reports whether new ones for a thing itself are all on the shelf.
 func (e Engine) arrivedFor(t Thing) bool {
 	for _, b := range e.Buy {
-		if (b.Number != "" && b.Number == t.Number || strings.EqualFold(b.Name, t.Name)) && slices.Contains(b.Things, t.ID) {
+		if (b.Number != "" && b.Number == t.Number || strings.EqualFold(b.Name, t.Name)) && slices.Contains(b.Things, label(t.Thing.At(e.place))) {
 			return b.Missing() == 0
 		}
 	}

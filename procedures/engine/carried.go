@@ -137,7 +137,7 @@ func (e Engine) Differences(p *spec.Procedure) []string {
 // its own, not one bolt missing and another too many.
 func sameID(t ident.Thing) ident.Thing {
 	if t.IsFastener() {
-		return ident.Fastener(t.ID, "")
+		return ident.Fastener(t.ID, "").At(t.Place)
 	}
 	return t
 }

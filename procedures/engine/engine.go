@@ -29,6 +29,7 @@ import (
 type Walk struct {
 	ID        string          `json:"id"`
 	Tag       string          `json:"-"`
+	Place     string          `json:"place,omitempty"` // which of two of a kind on the engine
 	Procedure string          `json:"procedure"`
 	Source    string          `json:"source"` // as the person would type it again
 	SHA256    string          `json:"-"`
@@ -49,7 +50,7 @@ type Walk struct {
 
 // WalkOf replays a record. One that is broken counts up to its break, and says so.
 func WalkOf(f *record.File) Walk {
-	w := Walk{ID: f.ID(), Tag: f.Header.Engine, Procedure: f.Header.Procedure, Source: f.Header.Source, SHA256: f.Header.SHA256,
+	w := Walk{ID: f.ID(), Tag: f.Header.Engine, Place: record.PlaceKey(f.Header.Place), Procedure: f.Header.Procedure, Source: f.Header.Source, SHA256: f.Header.SHA256,
 		Direction: f.Header.Direction, Started: f.Header.Started, After: f.Header.After, Last: f.Header.Started, Phase: walk.IsOpen}
 	if !f.Chain.Whole() && !f.Chain.Torn {
 		w.Problem, w.Broken = "the record is "+f.Chain.String(), true
@@ -80,18 +81,21 @@ type Engine struct {
 	Off      []Thing            `json:"off"`              // in the order it came off
 	Faults   []Fault            `json:"faults,omitempty"` // found wrong at strip-down and not answered, oldest first
 	Buy      []Buy              `json:"buy"`
-	ToClose  []string           `json:"to_close"` // close procedures with something off, in the order of the work
-	Last     map[string]Reading `json:"last"`     // newest by check:ID, part:ID, or a fastener's id and thread
+	ToClose  []string           `json:"to_close"`              // close procedures with something off, in the order of the work
+	Closings []Closing          `json:"to_close_at,omitempty"` // the same with their places, when there are two of a kind
+	Last     map[string]Reading `json:"last"`                  // newest by check:ID, part:ID, or a fastener's id and thread
 	Renewals []Renewal          `json:"renewed"`
 	Problems []string           `json:"problems,omitempty"` // what a person has to know or sort out
 	Clock    Clock              `json:"-"`                  // the newest on record
 
-	names   []naming
-	also    []string    // other names sheets have for it
-	events  []happening // of ledgers, oldest first
-	closers []*spec.Procedure
-	loose   map[ident.Thing]loosening // let go by a walk, and not tightened since
-	cased   map[ident.Thing]string    // thread in the case found stripped, and not repaired since: by which record
+	place    string // it is seen from; see At
+	closings []Closing
+	names    []naming
+	also     []string    // other names sheets have for it
+	events   []happening // of ledgers, oldest first
+	closers  []*spec.Procedure
+	loose    map[ident.Thing]loosening // let go by a walk, and not tightened since
+	cased    map[ident.Thing]string    // thread in the case found stripped, and not repaired since: by which record
 }
 
 // loosening says which record let a fastener go, and when.
@@ -122,6 +126,7 @@ func aside(k walk.Kind) bool {
 type Renewal struct {
 	At     time.Time `json:"at"`
 	Piece  string    `json:"piece"`
+	Place  string    `json:"place,omitempty"`
 	Number string    `json:"number,omitempty"` // part or batch number
 	Record string    `json:"record"`
 	order  time.Time

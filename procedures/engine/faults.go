@@ -13,6 +13,7 @@ import (
 type Fault struct {
 	walk.Fault
 	Procedure string `json:"procedure"`
+	Place     string `json:"place,omitempty"`
 }
 
 // settledFault tells one finding from another at the same check: answered anew,
@@ -45,7 +46,7 @@ func (e *Engine) findings() {
 		}
 		for _, f := range w.State.Faults() {
 			if f.Record = w.ID; !answered[faultKey(f)] {
-				e.Faults = append(e.Faults, Fault{f, w.Procedure})
+				e.Faults = append(e.Faults, Fault{f, w.Procedure, w.Place})
 			}
 		}
 	}

@@ -97,18 +97,18 @@ func (f *folder) readings(w *Walk) {
 		if it.Kind != walk.MeasureItem || !m.Closed || m.Reading == "" {
 			continue
 		}
-		r := Reading{it.Check.Measure, m.Reading, m.At, w.ID, w.Procedure}
+		r := Reading{it.Check.Measure, m.Reading, m.At, w.ID, w.Procedure, w.Place}
 		if v := m.Facts["result"]; v != "" {
 			r.Text += ": " + v
 		}
-		f.add(f.moments.of(m.Seq), w.ID, func() { f.e.Last[it.Key.String()] = r })
+		f.add(f.moments.of(m.Seq), w.ID, func() { f.e.Last[it.Key.String()+lastAt(w.Place)] = r })
 	}
 }
 
 // tookApart notes what an open walk confirmed out.
 func (f *folder) tookApart(w *Walk) {
 	for _, fast := range w.Proc.Fasteners {
-		if t := fastenerThing(fast); w.State.CaseStripped(fast.ID) {
+		if t := fastenerThing(fast).At(w.Place); w.State.CaseStripped(fast.ID) {
 			f.add(f.moments.of(len(w.State.Events)), w.ID, func() { f.e.cased[t] = w.ID })
 		}
 	}
@@ -129,12 +129,12 @@ func (f *folder) tookApart(w *Walk) {
 			t.Thing, t.Name, t.Count, t.Number, t.OneUse = fastenerThing(it.Stage.Fastener), fastenerName(g), 1, g.Number, g.OneUse
 			t.with = g.With
 		case it.Kind == walk.StageItem && it.Stage.Action == spec.Loosen:
-			f.letGo(fastenerThing(it.Stage.Fastener), w.ID, f.moments.of(m.Seq), m.At)
+			f.letGo(fastenerThing(it.Stage.Fastener).At(w.Place), w.ID, f.moments.of(m.Seq), m.At)
 			continue
 		default:
 			continue
 		}
-		t.Facts = w.State.FoundOf(t.Thing)
+		t.Facts, t.Place = w.State.FoundOf(t.Thing), w.Place
 		t.Work = t.Facts.Work()
 		t.order = f.moments.of(m.Seq)
 		f.add(t.order, w.ID, func() { f.cameOff(t) })
@@ -148,7 +148,7 @@ func (f *folder) letGo(t ident.Thing, record string, order, at time.Time) {
 
 func (f *folder) cameOff(t Thing) {
 	if size := t.Facts[walk.Size]; size != "" {
-		f.e.Last[lastOfThing(t.Thing)] = Reading{t.Name, size, t.At, t.Record, t.Procedure}
+		f.e.Last[lastOfThing(t.Thing)] = Reading{t.Name, size, t.At, t.Record, t.Procedure, t.Place}
 	}
 	f.apartFromNew(&t)
 	if rest, ok := f.settled[cameFrom{t.Record, t.Thing}]; ok {
@@ -178,9 +178,9 @@ func (f *folder) putTogether(w *Walk) {
 	back := func(k ident.Thing, at time.Time) {
 		left := rest[k]
 		if c, ok := carried[k]; ok {
-			f.settled[cameFrom{c.Record, k}] = left
+			f.settled[cameFrom{c.Record, k.At(w.Place)}] = left
 		}
-		f.add(at, w.ID, func() { f.wentBack(k, left) })
+		f.add(at, w.ID, func() { f.wentBack(k.At(w.Place), left) })
 	}
 	for i, it := range w.State.Items {
 		if m := w.State.Mark(i); m.Closed && it.Kind == walk.PartItem {
@@ -216,7 +216,7 @@ func (f *folder) leftOpen(w *Walk) {
 	for _, fast := range w.Proc.Fasteners {
 		t := fastenerThing(fast)
 		if f.leftLoose(w, fast, renewed[t]) && last[t] > 0 {
-			f.letGo(t, w.ID, f.moments.of(last[t]), w.State.Events[last[t]-1].At)
+			f.letGo(t.At(w.Place), w.ID, f.moments.of(last[t]), w.State.Events[last[t]-1].At)
 		}
 	}
 }
@@ -225,7 +225,7 @@ func (f *folder) leftOpen(w *Walk) {
 func (f *folder) leftLoose(w *Walk, fast *spec.Fastener, touched bool) bool {
 	s, t := w.State, fastenerThing(fast)
 	if i, ok := s.Find(ident.RepairStep(fast.ID).String()); ok && len(s.RepairOf(fast.ID)) > 0 {
-		f.add(f.moments.of(s.Mark(i).Seq), w.ID, func() { delete(f.e.cased, t) })
+		f.add(f.moments.of(s.Mark(i).Seq), w.ID, func() { delete(f.e.cased, t.At(w.Place)) })
 	}
 	whole := true
 	see := func(i int, frees bool) {
@@ -261,10 +261,10 @@ func (f *folder) strays(w *Walk, carried map[ident.Thing]walk.Carried, rest map[
 			continue
 		}
 		at := f.moments.of(lastSaid(w.State, key))
-		f.settledStray(c)
+		f.settledStray(w, c)
 		f.add(at, w.ID, func() {
 			for k, t := range f.off {
-				if sameID(k) == sameID(key) && t.Record == c.Record {
+				if sameID(k) == sameID(key.At(w.Place)) && t.Record == c.Record {
 					delete(f.off, k)
 				}
 			}
@@ -274,9 +274,9 @@ func (f *folder) strays(w *Walk, carried map[ident.Thing]walk.Carried, rest map[
 
 // settledStray remembers a stray by every key it may have: what was brought
 // names no thread, but its strip-down does.
-func (f *folder) settledStray(c walk.Carried) {
+func (f *folder) settledStray(by *Walk, c walk.Carried) {
 	if !c.Fastener {
-		f.settled[cameFrom{c.Record, ident.Part(c.ID)}] = 0
+		f.settled[cameFrom{c.Record, ident.Part(c.ID).At(by.Place)}] = 0
 		return
 	}
 	for _, w := range f.e.Walks {
@@ -284,7 +284,7 @@ func (f *folder) settledStray(c walk.Carried) {
 			continue
 		}
 		if fast := w.Proc.Fastener(c.ID); fast != nil {
-			f.settled[cameFrom{c.Record, fastenerThing(fast)}] = 0
+			f.settled[cameFrom{c.Record, fastenerThing(fast).At(by.Place)}] = 0
 		}
 	}
 }
@@ -336,12 +336,12 @@ func (f *folder) renewals(w *Walk) {
 		if !p.Renewed {
 			continue
 		}
-		row := pieceOf(w.Proc, p)
+		row := pieceOf(w.Proc, p).at(w.Place)
 		if w.Phase == walk.IsOpen {
 			f.renewed[row.piece] = true
 		}
 		order := f.moments.renewal(p)
-		f.e.Renewals = append(f.e.Renewals, Renewal{p.At, row.text(), p.Number, w.ID, order})
+		f.e.Renewals = append(f.e.Renewals, Renewal{p.At, row.text(), w.Place, p.Number, w.ID, order})
 		f.add(order, w.ID, func() { f.used(row) })
 	}
 	slices.SortStableFunc(f.e.Renewals, func(a, b Renewal) int {

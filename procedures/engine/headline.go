@@ -26,7 +26,7 @@ func (e Engine) lastDone() (string, time.Time) {
 	var at, order time.Time
 	for _, w := range e.Walks {
 		if at.IsZero() || w.order.After(order) {
-			what, at, order = standing(w.Procedure, string(w.Phase), w.Confirmed, w.Stages), w.Last, w.order
+			what, at, order = standing(Closing{w.Procedure, w.Place}.Text(), string(w.Phase), w.Confirmed, w.Stages), w.Last, w.order
 		}
 	}
 	for _, r := range e.events {
@@ -61,7 +61,7 @@ func (e Engine) Open() []Walk {
 
 func (e Engine) next() string {
 	if open := e.Open(); len(open) > 0 {
-		return "go on with " + shell.Line("walk", []string{open[0].Source}, "--engine", e.Tag)
+		return "go on with " + shell.Line("walk", []string{open[0].Source}, "--engine", e.Tag, "--place", open[0].Place)
 	}
 	missing := 0
 	for _, b := range e.Buy {
@@ -75,8 +75,9 @@ func (e Engine) next() string {
 	switch {
 	case missing > 0:
 		return fmt.Sprintf("%d to order, see %s", missing, shell.Line("parts", nil, "--engine", e.Tag))
-	case len(e.ToClose) > 0:
-		return "close it: " + shell.Line("walk", []string{e.ToClose[0]}, "--engine", e.Tag)
+	case len(e.closings) > 0:
+		c := e.closings[0]
+		return "close it: " + shell.Line("walk", []string{c.Procedure}, "--engine", e.Tag, "--place", c.Place)
 	case len(e.Faults) > 0:
 		return fmt.Sprintf("say what was done about what was found wrong: %d, see %s", len(e.Faults), shell.Line("engine", []string{e.Tag}))
 	case len(e.Off) > 0:

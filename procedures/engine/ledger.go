@@ -98,10 +98,10 @@ func (f *folder) marked(ev walk.Event) string {
 // ledgerThing is what an event of a ledger is about.
 func ledgerThing(ev walk.Event) ident.Thing {
 	if ev.Fastener != "" {
-		return ident.Fastener(ev.Fastener, ev.Facts[threadFact])
+		return ident.Fastener(ev.Fastener, ev.Facts[threadFact]).At(record.PlaceKey(ev.Facts[record.Place]))
 	}
 	id, _ := ident.PartOf(ev.Item)
-	return ident.Part(id)
+	return ident.Part(id).At(record.PlaceKey(ev.Facts[record.Place]))
 }
 
 // correct changes what a thing was found as. The strip-down stays as it was
@@ -113,7 +113,7 @@ func (f *folder) correct(t *Thing, ev walk.Event) {
 		t.Work = facts.Work()
 	}
 	if size := ev.Facts[walk.Size]; size != "" {
-		f.e.Last[lastOfThing(t.Thing)] = Reading{t.Name, size, ev.At, t.Record, t.Procedure}
+		f.e.Last[lastOfThing(t.Thing)] = Reading{t.Name, size, ev.At, t.Record, t.Procedure, t.Place}
 	}
 }
 

@@ -15,6 +15,7 @@ import (
 
 // Marking is what a person says of a thing between walks.
 type Marking struct {
+	Place   string // which of two of a kind; empty: wherever there is one alone
 	New     bool   // Thing is the name of one that no sheet has, and nobody named before
 	Thing   string // an id, a name, a part number, or "B3 M8x1.25"
 	Kind    walk.Kind
@@ -37,7 +38,7 @@ func (e Engine) Marked(m Marking) ([]walk.Event, error) {
 		if m.Kind != walk.Found && m.Kind != record.Sent {
 			return nil, fmt.Errorf("a new thing is found or sent; write: sent WORK, or: found good, box 3")
 		}
-		ev, err := e.NewThing(m.Thing, m.Facts)
+		ev, err := e.NewThing(m.Thing, m.Place, m.Facts)
 		if err != nil {
 			return nil, err
 		}
@@ -46,7 +47,7 @@ func (e Engine) Marked(m Marking) ([]walk.Event, error) {
 			return events, nil
 		}
 		id, _ := ident.PartOf(ev.Item)
-		e.Off = append(slices.Clip(e.Off), Thing{Thing: ident.Part(id), Name: m.Thing, Count: 1, New: true})
+		e.Off = append(slices.Clip(e.Off), Thing{Thing: ident.Part(id).At(record.PlaceKey(m.Place)), Name: m.Thing, Count: 1, New: true})
 		m.Thing = id
 	}
 	ev, err := e.Mark(m)
@@ -58,7 +59,7 @@ func (e Engine) Mark(m Marking) (walk.Event, error) {
 	if m.Kind == record.Arrived {
 		return e.markArrived(m)
 	}
-	t, err := e.thing(m.Thing)
+	t, err := e.thing(m.Thing, m.Place)
 	if err != nil {
 		return walk.Event{}, err
 	}
@@ -67,6 +68,9 @@ func (e Engine) Mark(m Marking) (walk.Event, error) {
 		ev.Fastener, ev.Facts[threadFact] = t.ID, t.Thread
 	} else {
 		ev.Item = t.Thing.Text()
+	}
+	if t.Place != "" {
+		ev.Facts[record.Place] = t.Place
 	}
 	switch m.Kind {
 	case record.Sent:
@@ -148,9 +152,12 @@ func (e Engine) markArrived(m Marking) (walk.Event, error) {
 }
 
 // thing finds what is off by what a person calls it.
-func (e Engine) thing(name string) (Thing, error) {
+func (e Engine) thing(name, place string) (Thing, error) {
 	var found []Thing
 	for _, t := range e.Off {
+		if place != "" && t.Place != record.PlaceKey(place) {
+			continue
+		}
 		if strings.EqualFold(t.Thing.String(), name) {
 			return t, nil
 		}

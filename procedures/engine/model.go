@@ -63,11 +63,10 @@ func AlsoCalled(model string) walk.Event {
 func (e Engine) AllDifferences() []string {
 	var list []string
 	for _, p := range e.closers {
-		if !slices.Contains(e.ToClose, p.File) {
-			continue
-		}
-		for _, d := range e.Differences(p) {
-			list = append(list, p.File+": "+d)
+		for _, place := range e.closesAt(p) {
+			for _, d := range e.At(place).Differences(p) {
+				list = append(list, Closing{p.File, place}.Text()+": "+d)
+			}
 		}
 	}
 	return list

@@ -42,6 +42,9 @@ func (t Thing) Text() string {
 		c.Name = t.ID + ", " + t.Name
 	}
 	text := c.Text()
+	if t.Place != "" {
+		text = t.Place + ": " + text
+	}
 	if f := t.Facts.Text(); f != "" {
 		text += ": " + f
 	}
@@ -69,12 +72,14 @@ type Reading struct {
 	At        time.Time `json:"at"`
 	Record    string    `json:"record"`
 	Procedure string    `json:"procedure"`
+	Place     string    `json:"place,omitempty"`
 }
 
 // lastOfThing is where Engine.Last keeps what was measured on a thing itself.
 func lastOfThing(t ident.Thing) string {
-	if t.IsFastener() {
-		return t.String()
+	at := lastAt(t.Place)
+	if t.Place = ""; t.IsFastener() {
+		return t.String() + at
 	}
-	return t.Text()
+	return t.Text() + at
 }

@@ -51,7 +51,7 @@ func cameOffBefore(s *walk.State, i int) []ident.Thing {
 func (f *folder) apartFromNew(t *Thing) {
 	was := f.off[t.Thing]
 	other := t.ID + "@" + t.Record
-	_, settled := f.settled[cameFrom{t.Record, ident.Part(other)}]
+	_, settled := f.settled[cameFrom{t.Record, ident.Part(other).At(t.Place)}]
 	switch {
 	case t.New && settled:
 		t.ID = other
@@ -70,7 +70,7 @@ func (f *folder) apartFromNew(t *Thing) {
 func (f *folder) named(ev walk.Event, ledger string) string {
 	t := Thing{Thing: ledgerThing(ev), Name: ev.Facts[walk.NewName], Count: 1, Facts: thingFacts(ev.Facts), New: true, Record: ledger, At: ev.At, order: f.now}
 	for _, w := range f.e.Walks {
-		if w.Direction == spec.Open && !record.Order(w.Started, w.After).After(f.now) {
+		if w.Direction == spec.Open && w.Place == t.Place && !record.Order(w.Started, w.After).After(f.now) {
 			t.Record, t.Procedure = w.ID, w.Procedure
 		}
 	}
@@ -96,7 +96,7 @@ func thingFacts(list ...map[string]string) walk.Facts {
 }
 
 // NewThing is what is said between walks of a thing that no sheet has.
-func (e Engine) NewThing(name string, facts walk.Facts) (walk.Event, error) {
+func (e Engine) NewThing(name, place string, facts walk.Facts) (walk.Event, error) {
 	if name = strings.TrimSpace(name); name == "" {
 		return walk.Event{}, fmt.Errorf("the thing has no name; write it like: %s", shell.Line("mark", []string{e.Tag, "NEW", "upper case half", "sent", "coating"}))
 	}
@@ -111,14 +111,17 @@ func (e Engine) NewThing(name string, facts walk.Facts) (walk.Event, error) {
 	}
 	ev := walk.Event{Kind: walk.Found, Item: ident.Part(id).Text(), Facts: map[string]string{walk.NewName: name}}
 	maps.Copy(ev.Facts, facts)
+	if place = strings.TrimSpace(place); place != "" {
+		ev.Facts[record.Place] = place
+	}
 	return ev, nil
 }
 
 // foundNew notes what a close walk found that no sheet has, and has not settled.
 func (f *folder) foundNew(w *Walk) {
 	for i, it := range w.State.Items {
-		t := Thing{Thing: it.Thing(), Record: w.ID, Procedure: w.Procedure, Engine: w.Proc.Engine, New: true}
-		c, ok := w.State.CarriedOf(t.Thing)
+		t := Thing{Thing: it.Thing().At(w.Place), Record: w.ID, Procedure: w.Procedure, Engine: w.Proc.Engine, New: true}
+		c, ok := w.State.CarriedOf(it.Thing())
 		if !it.Unforeseen || !ok || c.Record != "" || w.State.Mark(i).Closed {
 			continue
 		}

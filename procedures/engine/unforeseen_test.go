@@ -30,8 +30,8 @@ func findNew(name string, facts walk.Facts) walk.Command {
 func TestWhatNoSheetHasIsBroughtToItsPlace(t *testing.T) {
 	closers := []*spec.Procedure{sheet(t, closeSheet)}
 	down := begin(t, "down", sheet(t, openSheet), day).
-		do(findNew("odd clip", nil)).on("part:shim", nil).                                        // before anything came off
-		do(findNew("thin ring", walk.Facts{walk.Box: "3"})).on("part:rotor", nil).                // after the thrust washer
+		do(findNew("odd clip", nil)).on("part:shim", nil).                                         // before anything came off
+		do(findNew("thin ring", walk.Facts{walk.Box: "3"})).on("part:rotor", nil).                 // after the thrust washer
 		do(findNew("spacer under the thrust washer", nil), findNew("key", nil)).on("", nil).done() // named with it; after the shims
 	e := Fold("7", []Walk{down.walk()}, nil, closers)
 	if got, want := news(e.Carried(closers[0])), "odd-clip before , thin-ring before part:thrust-washer, spacer-under-the-thrust-washer before part:thrust-washer, key before part:shim"; got != want {
@@ -81,7 +81,7 @@ func TestAThingIsNamedAndSentBetweenWalks(t *testing.T) {
 	if len(e.Problems) > 0 {
 		t.Error(e.Problems)
 	}
-	off, err := e.thing("Upper case half")
+	off, err := e.thing("Upper case half", "")
 	if err != nil || off.Work != "coating" || off.To != "the coater" || !off.New || off.Record != "down" {
 		t.Fatalf("%+v, %v", off, err)
 	}
@@ -136,7 +136,7 @@ func TestTwoThingsOfOneNameAreKeptApart(t *testing.T) {
 	sheets := ledger("l", day, marked(t, Engine{}, Marking{New: true, Thing: "rotor", Kind: walk.Found})...)
 	e = Fold("7", []Walk{begin(t, "three", sheet(t, openSheet), day.AddDate(0, 1, 0)).on("", nil).done().walk()}, []*record.File{sheets}, closers)
 	for _, id := range []string{"rotor", "rotor@l"} {
-		if _, err := e.thing(id); err != nil {
+		if _, err := e.thing(id, ""); err != nil {
 			t.Error(err)
 		}
 	}

@@ -41,6 +41,7 @@ type Header struct {
 	Source    string         `json:"source"`           // file name or bundled name, as typed
 	From      string         `json:"from,omitempty"`   // where it lies: an absolute path, or "bundled"; empty in old records and when it was piped in
 	Engine    string         `json:"engine"`           // the tag the user gave; any text
+	Place     string         `json:"place,omitempty"`  // which of two of a kind on the engine; any text
 	Ledger    bool           `json:"ledger,omitempty"` // of an engine, not of a walk: no procedure
 	Direction spec.Direction `json:"direction"`
 	SHA256    string         `json:"sha256"` // of Text, hex
@@ -113,7 +114,7 @@ func decodeHeaderHead(line []byte) (h Header, rawText []byte, err error) {
 // checked makes a header safe to show, and refuses what a later program wrote.
 // What can be read of it is given all the same.
 func (h Header) checked() (Header, error) {
-	for _, s := range []*string{&h.ID, &h.Procedure, &h.Source, &h.From, &h.Engine, &h.Program, (*string)(&h.Direction)} {
+	for _, s := range []*string{&h.ID, &h.Procedure, &h.Source, &h.From, &h.Engine, &h.Place, &h.Program, (*string)(&h.Direction)} {
 		*s = spec.Printable(*s) // a record may come from a stranger
 	}
 	switch {

@@ -41,6 +41,13 @@ func SameTag(a, b string) bool { return TagKey(a) == TagKey(b) }
 // TagKey is what tags that mean one engine have in common.
 func TagKey(tag string) string { return strings.ToLower(spec.Printable(strings.TrimSpace(tag))) }
 
+// Place is the fact of an event that says at which of two of a kind a thing is. A
+// header has it as a field.
+const Place = "place"
+
+// PlaceKey is what names of one place have in common.
+func PlaceKey(place string) string { return TagKey(place) }
+
 // ledgerID names a ledger. The time it was begun is in its hash, so that two
 // ledgers of one tag, begun on two machines, can lie in one folder.
 func ledgerID(tag string, started time.Time) string {

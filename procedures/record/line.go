@@ -121,7 +121,7 @@ func prevOf(line []byte) ([]byte, bool) {
 	return []byte(loose.Prev), true
 }
 
-var knownKeys = keySet("evenpull", "id", "procedure", "source", "from", "engine", "direction", "sha256", "started", "after", "program", "text",
+var knownKeys = keySet("evenpull", "id", "procedure", "source", "from", "engine", "place", "direction", "sha256", "started", "after", "program", "text",
 	"seq", "at", "kind", "item", "fastener", "thread", "piece", "number", "reading", "answer", "facts", "restarts", "outstanding", "brought", "faults", "ledger", "rules", "prev")
 
 func keySet(keys ...string) map[string]bool {

@@ -31,6 +31,7 @@ type Summary struct {
 	From      string // where that lies, as in Header
 	SHA256    string // of the procedure text
 	Engine    string
+	Place     string // which of two of a kind on the engine; mostly empty
 	Direction spec.Direction
 	State     State
 	Started   time.Time
@@ -144,7 +145,7 @@ func (sum *Summary) fill(l lines, word []spelling, courses *courses) bool {
 	}
 	sum.began = h.ID
 	sum.Procedure, sum.Source, sum.Engine, sum.Direction, sum.SHA256 = h.Procedure, h.Source, h.Engine, h.Direction, h.SHA256
-	sum.From, sum.After = h.From, h.After
+	sum.From, sum.After, sum.Place = h.From, h.After, h.Place
 	sum.Started, sum.Last, sum.Torn = h.Started, h.Started, l.chain.Torn
 	trusted := l.events[:l.trusted]
 	sum.Events = len(trusted)

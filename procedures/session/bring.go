@@ -24,16 +24,17 @@ func (s *Session) bringBack() (*Session, error) {
 		s.More = append(s.More, "no engine tag, so no strip-down is looked up; only what the procedure names is asked for (--engine TAG)")
 		return s, nil
 	}
-	s.tell(stripDown(s.Engine, p)...)
+	here := s.Engine.At(s.Place)
+	s.tell(stripDown(here, s.Place, p)...)
 	said := len(s.Live.State.Deviations)
-	faults := s.Engine.FaultsFor(p)
+	faults := here.FaultsFor(p)
 	if n := len(faults); n > 0 {
 		s.tell(fmt.Sprintf("found wrong at strip-down, and to be answered before done: %d", n))
 		for _, f := range faults {
 			s.tell(f.Text())
 		}
 	}
-	if err := bring(s.Live, s.Engine.Carried(p), faults); err != nil {
+	if err := bring(s.Live, here.Carried(p), faults); err != nil {
 		s.Close()
 		return nil, err
 	}
@@ -44,9 +45,13 @@ func (s *Session) bringBack() (*Session, error) {
 }
 
 // stripDown says in words what a close walk can build on.
-func stripDown(e engine.Engine, p *spec.Procedure) []string {
+func stripDown(e engine.Engine, place string, p *spec.Procedure) []string {
 	if len(e.StripDowns(p)) == 0 {
-		return []string{fmt.Sprintf("no strip-down of engine %s for this is on record; only what the procedure names is asked for", e.Tag)}
+		of := e.Tag
+		if place != "" {
+			of += ", " + place + ","
+		}
+		return []string{fmt.Sprintf("no strip-down of engine %s for this is on record; only what the procedure names is asked for", of)}
 	}
 	differences := e.Differences(p)
 	if len(differences) == 0 {

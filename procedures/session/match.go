@@ -15,6 +15,7 @@ import (
 type wanted struct {
 	name      string // as typed
 	tag       string
+	place     string
 	from      string // as in record.Header
 	hash      string // of the procedure's text; empty when it cannot be read
 	procedure string // its name; empty when it cannot be read
@@ -22,7 +23,7 @@ type wanted struct {
 }
 
 func (d Desk) wanted(r Request, p *spec.Procedure) wanted {
-	w := wanted{name: r.Procedure, tag: r.Engine, from: spec.Printable(d.Library.From(r.Procedure))}
+	w := wanted{name: r.Procedure, tag: r.Engine, place: r.Place, from: spec.Printable(d.Library.From(r.Procedure))}
 	if p != nil {
 		w.hash, w.procedure, w.way = record.TextHash(p.Text), spec.Printable(p.Name), p.Direction
 	}
@@ -38,6 +39,7 @@ const (
 	Edited    Relation = "its procedure file has changed since"
 	Moved     Relation = "the same procedure, from another file"
 	Namesake  Relation = "another procedure of that name"
+	Elsewhere Relation = "the same procedure, but only one of the two names a place"
 	Gone      Relation = "its procedure file cannot be read any more"
 )
 
@@ -83,6 +85,7 @@ func (w wanted) typed(sum record.Summary) bool {
 type Candidate struct {
 	ID        string
 	Procedure string
+	Place     string // which of two of a kind on the engine; mostly empty
 	Started   time.Time
 	Confirmed int // stages
 	Stages    int
@@ -91,7 +94,11 @@ type Candidate struct {
 
 // Text says which walk it is, when it was begun, how far it is, and why it is asked about.
 func (c Candidate) Text() string {
-	return fmt.Sprintf("%s: %s, begun %s, %s; %s", c.ID, c.Procedure, c.Started.Format("2006-01-02 15:04"), walk.StagesText(c.Confirmed, c.Stages), c.Relation)
+	what := c.Procedure
+	if c.Place != "" {
+		what += ", " + c.Place
+	}
+	return fmt.Sprintf("%s: %s, begun %s, %s; %s", c.ID, what, c.Started.Format("2006-01-02 15:04"), walk.StagesText(c.Confirmed, c.Stages), c.Relation)
 }
 
 // openWalks gives the open walks of the tag: those of this very procedure, and
@@ -101,7 +108,13 @@ func (w wanted) openWalks(list []record.Summary) (same, others []Candidate) {
 		if sum.State != record.StateOpen || !record.SameTag(sum.Engine, w.tag) {
 			continue
 		}
-		c := Candidate{sum.ID, sum.Procedure, sum.Started, sum.Confirmed, sum.Stages, w.relation(sum)}
+		c := Candidate{sum.ID, sum.Procedure, sum.Place, sum.Started, sum.Confirmed, sum.Stages, w.relation(sum)}
+		switch here, there := record.PlaceKey(w.place), record.PlaceKey(sum.Place); {
+		case here != "" && there != "" && here != there:
+			continue // two of a kind
+		case here != there && c.Relation == Same:
+			c.Relation = Elsewhere
+		}
 		switch c.Relation {
 		case Unrelated:
 		case Same:

@@ -211,3 +211,26 @@ func TestRelationOfAWalkToWhatIsAskedFor(t *testing.T) {
 		}
 	}
 }
+
+// Walks of two of a kind are never taken for one another; where only one of the
+// two names a place, it is asked.
+func TestTwoOfAKindHaveAWalkEach(t *testing.T) {
+	r := newRoom(t)
+	path := r.sheet("joint.toml", cover)
+	front := r.opens(Request{Procedure: path, Engine: "7", Place: " Front head"})
+	rear := r.opens(Request{Procedure: path, Engine: "7", Place: "rear head"})
+	if front.ID == rear.ID || front.Place != "Front head" {
+		t.Errorf("%s at %q, %s at %q", front.ID, front.Place, rear.ID, rear.Place)
+	}
+	if s := r.opens(Request{Procedure: path, Engine: "7", Place: "front HEAD"}); s.ID != front.ID || s.Place != "Front head" {
+		t.Errorf("went on with %s at %q", s.ID, s.Place)
+	}
+	if got := r.asks(Request{Procedure: path, Engine: "7"}); !slices.Equal(got, []Relation{Elsewhere, Elsewhere}) {
+		t.Errorf("without a place: %v", got)
+	}
+	none := r.opens(Request{Procedure: path, Engine: "8"})
+	_, err := r.Open(Request{Procedure: path, Engine: "8", Place: "front head"})
+	if err == nil || !strings.Contains(err.Error(), none.ID) {
+		t.Errorf("with a place, where the open walk has none: %v", err)
+	}
+}

@@ -118,7 +118,7 @@ func (d Desk) resume(id, despite string) (*Session, error) {
 
 // wantedOf is what a walk that is known by its record was asked for by.
 func wantedOf(h record.Header) wanted {
-	return wanted{name: h.Source, tag: h.Engine, from: h.From, hash: h.SHA256, procedure: h.Procedure, way: h.Direction}
+	return wanted{name: h.Source, tag: h.Engine, place: h.Place, from: h.From, hash: h.SHA256, procedure: h.Procedure, way: h.Direction}
 }
 
 // watched shows a walk that somebody else has.
@@ -141,7 +141,7 @@ func (d Desk) restore(s *Session, events []walk.Event) error {
 	if err != nil {
 		return err
 	}
-	s.Tag, s.Source = f.Header.Engine, f.Header.Source
+	s.Tag, s.Place, s.Source = f.Header.Engine, f.Header.Place, f.Header.Source
 	s.Live = &walk.Live{State: state, Now: d.Now}
 	walk.Replay(s.Live.State, events)
 	return nil

@@ -31,6 +31,7 @@ type Desk struct {
 type Session struct {
 	ID     string
 	Tag    string              // of its engine; may be empty
+	Place  string              // which of two of a kind on the engine; mostly empty
 	Source string              // bundled name or file it was begun from, as typed
 	Live   *walk.Live          // without Append when Held
 	Held   *record.LockedError // somebody else has it, and it is only shown
@@ -67,6 +68,7 @@ func (s *Session) tell(lines ...string) {
 type Request struct {
 	Procedure string // bundled name or file
 	Engine    string // tag
+	Place     string // which of two of a kind on the engine; mostly empty
 	Fresh     bool   // begin a new walk whatever is open
 	Despite   string // why it can go on without what damaged records may have held
 }
@@ -194,12 +196,12 @@ func (d Desk) begin(on shelf, r Request, p *spec.Procedure, passed []Candidate) 
 	now := d.Now()
 	after, heed := behind(e.Clock, now)
 	h := record.NewHeader(p, r.Procedure, r.Engine, d.Program, now)
-	h.From, h.After = d.Library.From(r.Procedure), after
+	h.From, h.After, h.Place = d.Library.From(r.Procedure), after, strings.TrimSpace(r.Place)
 	w, err := d.Store.Create(h)
 	if err != nil {
 		return nil, err
 	}
-	s := &Session{ID: w.ID, Tag: r.Engine, Source: r.Procedure, Engine: e, ByID: procedures.IsPiped(r.Procedure), writer: w,
+	s := &Session{ID: w.ID, Tag: r.Engine, Place: w.Header.Place, Source: r.Procedure, Engine: e, ByID: procedures.IsPiped(r.Procedure), writer: w,
 		Live: &walk.Live{State: walk.New(plan.Of(p)), Now: d.Now, Append: w.Append}}
 	s.heed(heed)
 	if err := s.answer(damaged, strings.TrimSpace(r.Despite)); err != nil {

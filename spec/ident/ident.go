@@ -17,6 +17,7 @@ import (
 type Thing struct {
 	ID     string `json:"id"`
 	Thread string `json:"thread,omitempty"` // of a fastener; empty for a part
+	Place  string `json:"place,omitempty"`  // which of two of a kind on one engine; a sheet and a walk know of none
 }
 
 // UnknownThread stands for the thread of a fastener that an old record names by
@@ -31,7 +32,7 @@ func Fastener(id, thread string) Thing {
 	if thread == "" {
 		thread = UnknownThread
 	}
-	return Thing{id, thread}
+	return Thing{ID: id, Thread: thread}
 }
 
 // IsFastener tells a fastener from a part.
@@ -40,12 +41,23 @@ func (t Thing) IsFastener() bool { return t.Thread != "" }
 // IsZero reports whether nothing is named.
 func (t Thing) IsZero() bool { return t == Thing{} }
 
-// String gives "crank-shim", or "B3 M8x1.25" for a fastener.
+// String gives "crank-shim", or "B3 M8x1.25" for a fastener; where there are two
+// of a kind "B3 M8x1.25, front head".
 func (t Thing) String() string {
-	if t.Thread == UnknownThread {
-		return t.ID
+	text := t.ID
+	if t.Thread != UnknownThread {
+		text = strings.TrimSpace(t.ID + " " + t.Thread)
 	}
-	return strings.TrimSpace(t.ID + " " + t.Thread)
+	if t.Place != "" {
+		text += ", " + t.Place
+	}
+	return text
+}
+
+// At is the thing at a place.
+func (t Thing) At(place string) Thing {
+	t.Place = place
+	return t
 }
 
 // Text is what events call the thing: a fastener by its id, a part as its step.

@@ -24,7 +24,7 @@ func (g again) resume(id string) string {
 
 // begin is the command that asks for the same procedure, or for a new walk of it.
 func (g again) begin(fresh bool) string {
-	return shell.Line("walk"+g.switches(fresh), []string{g.Procedure}, append([]string{"--engine", g.Engine}, g.values()...)...)
+	return shell.Line("walk"+g.switches(fresh), []string{g.Procedure}, append([]string{"--engine", g.Engine, "--place", g.Place}, g.values()...)...)
 }
 
 func (g again) switches(fresh bool) string {

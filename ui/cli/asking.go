@@ -164,7 +164,7 @@ func (a *app) afterAsking(f *askedFile, whole bool, err error) error {
 	case f.was == nil:
 		fmt.Fprintln(a.Err, "nothing was answered, and nothing is written")
 	case whole:
-		fmt.Fprintf(a.Err, "%s\n", a.pointed("see it judged: "+shell.Line("check", []string{f.name})+"\nwalk it: "+a.walkLine(f.name, "")))
+		fmt.Fprintf(a.Err, "%s\n", a.pointed("see it judged: "+shell.Line("check", []string{f.name})+"\nwalk it: "+a.walkLine(f.name, "", "")))
 		return nil
 	default:
 		fmt.Fprintf(a.Err, "%s\n", a.pointed("it cannot be walked yet; go on with: "+again))

@@ -37,7 +37,7 @@ func (a *app) engineSections(e engine.Engine) []page.Section {
 		pointed = append(pointed, a.pointed(p))
 	}
 	for _, w := range e.Open() {
-		open = append(open, fmt.Sprintf("%s, %s, since %s: %s", w.Procedure, walk.StagesText(w.Confirmed, w.Stages), w.Started.Format(time.DateOnly), a.walkLine(w.Source, e.Tag)))
+		open = append(open, fmt.Sprintf("%s, %s, since %s: %s", placed(w.Procedure, w.Place), walk.StagesText(w.Confirmed, w.Stages), w.Started.Format(time.DateOnly), a.walkLine(w.Source, e.Tag, w.Place)))
 	}
 	for _, f := range e.Faults {
 		faults = append(faults, faultLine(f))
@@ -56,7 +56,7 @@ func (a *app) engineSections(e engine.Engine) []page.Section {
 	}
 	for _, w := range e.Walks {
 		if w.Direction == spec.Close && w.Phase == walk.IsDone {
-			closed = append(closed, fmt.Sprintf("%s, %s (%s)", w.Last.Format(time.DateOnly), w.Procedure, w.ID))
+			closed = append(closed, fmt.Sprintf("%s, %s (%s)", w.Last.Format(time.DateOnly), placed(w.Procedure, w.Place), w.ID))
 		}
 	}
 	for _, n := range e.Notes {
@@ -71,7 +71,7 @@ func (a *app) engineSections(e engine.Engine) []page.Section {
 		{Heading: "to clean before anything closes over it", Lines: clean},
 		{Heading: "to buy", Lines: buy},
 		{Heading: "off", Lines: off},
-		{Heading: "still to close", Lines: e.ToClose},
+		{Heading: "still to close", Lines: closings(e)},
 		{Heading: "where the sheets for closing differ from those it was taken apart by", Lines: e.AllDifferences()},
 		{Heading: "closed", Lines: closed},
 		{Heading: "notes", Lines: notes},
@@ -84,7 +84,22 @@ func faultLine(f engine.Fault) string {
 	if f.Measured() {
 		text += " (limits " + f.Limits() + ")"
 	}
-	return fmt.Sprintf("%s; %s, %s, %s", text, f.Where, f.At.Format(time.DateOnly), f.Procedure)
+	return fmt.Sprintf("%s; %s, %s, %s", text, f.Where, f.At.Format(time.DateOnly), placed(f.Procedure, f.Place))
+}
+
+// placed puts behind a procedure or a tag which of two of a kind is meant.
+func placed(what, place string) string { return engine.Closing{Procedure: what, Place: place}.Text() }
+
+// closings lists what is still to close, and where there are two of a kind.
+func closings(e engine.Engine) []string {
+	if len(e.Closings) == 0 {
+		return e.ToClose
+	}
+	var list []string
+	for _, c := range e.Closings {
+		list = append(list, c.Text())
+	}
+	return list
 }
 
 // offLines lists what is off; fasteners of which nothing was noted share a line
@@ -98,11 +113,15 @@ func offLines(things []engine.Thing) []string {
 			lines = append(lines, t.Text())
 			continue
 		}
-		if _, ok := like[t.Name]; !ok {
-			like[t.Name] = len(lines)
+		name := t.Name
+		if t.Place != "" {
+			name += ", " + t.Place
+		}
+		if _, ok := like[name]; !ok {
+			like[name] = len(lines)
 			lines = append(lines, "")
 		}
-		ids[t.Name] = append(ids[t.Name], t.ID)
+		ids[name] = append(ids[name], t.ID)
 	}
 	for name, i := range like {
 		lines[i] = fmt.Sprintf("%d × %s: %s", len(ids[name]), name, strings.Join(ids[name], " "))

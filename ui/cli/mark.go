@@ -45,6 +45,7 @@ func (a *app) markCommand() *cobra.Command {
 	cmd.Flags().StringVar(&m.Number, "number", "", "arrived: part or batch `NUMBER`")
 	cmd.Flags().IntVar(&m.Count, "count", 0, "arrived: how many, a `COUNT` (default: all that were missing)")
 	cmd.Flags().StringVar(&m.To, "to", "", "sent: to `WHOM`")
+	cmd.Flags().StringVar(&m.Place, "place", "", "`WHICH` of two of a kind it came off: \"front head\"")
 	cmd.Flags().StringVar(&m.Because, "because", "", "gone, corrected: `REASON`")
 	cmd.ValidArgsFunction = arguments(false, a.tags, nil, markWords)
 	return cmd

@@ -146,9 +146,9 @@ func workLines(e engine.Engine) (away, clean []string) {
 
 func workLine(t engine.Thing) string {
 	if t.Sent == nil {
-		return fmt.Sprintf("%s: to go out for %s", t.Name, t.Work)
+		return fmt.Sprintf("%s: to go out for %s", nameOf(t), t.Work)
 	}
-	text := fmt.Sprintf("%s: out for %s since %s", t.Name, t.Work, t.Sent.Format(time.DateOnly))
+	text := fmt.Sprintf("%s: out for %s since %s", nameOf(t), t.Work, t.Sent.Format(time.DateOnly))
 	if t.To != "" {
 		text += ", at " + t.To
 	}
@@ -156,7 +156,15 @@ func workLine(t engine.Thing) string {
 }
 
 func cleanLine(t engine.Thing) string {
-	return fmt.Sprintf("%s: back from %s", t.Name, t.Unclean)
+	return fmt.Sprintf("%s: back from %s", nameOf(t), t.Unclean)
+}
+
+// nameOf is what a thing is called, behind which of two of a kind it came off.
+func nameOf(t engine.Thing) string {
+	if t.Place == "" {
+		return t.Name
+	}
+	return t.Place + ": " + t.Name
 }
 
 // buyLine gives a row of the list to order: "2 × sealing washer, 380-11-112, for F1: one-use".

@@ -51,6 +51,7 @@ type jsonRecord struct {
 	ID        string `json:"id"`
 	Procedure string `json:"procedure"`
 	Engine    string `json:"engine"`
+	Place     string `json:"place,omitempty"` // which of two of a kind on the engine
 	State     string `json:"state"`
 	Started   string `json:"started"`
 	Confirmed int    `json:"confirmed"`
@@ -61,7 +62,7 @@ type jsonRecord struct {
 func jsonRecords(list []record.Summary) []jsonRecord {
 	rows := []jsonRecord{}
 	for _, s := range list {
-		rows = append(rows, jsonRecord{ID: s.ID, Procedure: s.Procedure, Engine: s.Engine, State: string(s.State), Started: s.Started.Format("2006-01-02T15:04:05Z07:00"), Confirmed: s.Confirmed, Stages: s.Stages, Problem: s.Problem})
+		rows = append(rows, jsonRecord{ID: s.ID, Procedure: s.Procedure, Engine: s.Engine, Place: s.Place, State: string(s.State), Started: s.Started.Format("2006-01-02T15:04:05Z07:00"), Confirmed: s.Confirmed, Stages: s.Stages, Problem: s.Problem})
 	}
 	return rows
 }
@@ -82,7 +83,7 @@ func (a *app) tabulate(list []record.Summary, picked bool) error {
 		if s.Problem != "" {
 			what = s.Problem
 		}
-		fmt.Fprintf(w, "%s\t%s\t%s\t%d/%d\t%s\n", s.ID, s.State, spec.Printable(s.Engine), s.Confirmed, s.Stages, spec.Printable(what))
+		fmt.Fprintf(w, "%s\t%s\t%s\t%d/%d\t%s\n", s.ID, s.State, spec.Printable(placed(s.Engine, s.Place)), s.Confirmed, s.Stages, spec.Printable(what))
 	}
 	return w.Flush()
 }
@@ -131,7 +132,7 @@ func (a *app) recorded(name string) (report.Input, error) {
 		return report.Input{}, problem(err)
 	}
 	in := report.Input{
-		ID: f.ID(), Engine: f.Header.Engine, Source: f.Header.Source, SHA256: f.Header.SHA256, Program: f.Header.Program, Closing: f.Closing, Started: f.Header.Started,
+		ID: f.ID(), Engine: f.Header.Engine, Place: f.Header.Place, Source: f.Header.Source, SHA256: f.Header.SHA256, Program: f.Header.Program, Closing: f.Closing, Started: f.Header.Started,
 		Whole: (f.Chain.Whole() || f.Chain.Torn) && f.TextHashHolds(), State: state, Findings: findings, Now: a.Now(),
 	}
 	if f.Chain.Torn {

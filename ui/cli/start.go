@@ -114,10 +114,10 @@ func (a *app) startLists(store *record.Store) (start.Lists, error) {
 	}
 	for _, s := range records {
 		if s.State == record.StateOpen {
-			lists.Open = append(lists.Open, start.Walk{ID: s.ID, Procedure: s.Procedure, Engine: s.Engine, Ref: s.Source, Next: nextOf(s.Path), Confirmed: s.Confirmed, Of: s.Stages, Last: s.Last, HeldBy: heldBy(store, s.ID)})
+			lists.Open = append(lists.Open, start.Walk{ID: s.ID, Procedure: placed(s.Procedure, s.Place), Engine: s.Engine, Ref: s.Source, Next: nextOf(s.Path), Confirmed: s.Confirmed, Of: s.Stages, Last: s.Last, HeldBy: heldBy(store, s.ID)})
 			continue
 		}
-		lists.Records = append(lists.Records, start.Record{ID: s.ID, Procedure: s.Procedure, Engine: s.Engine, State: string(s.State), Started: s.Started, Last: s.Last, Problem: s.Problem})
+		lists.Records = append(lists.Records, start.Record{ID: s.ID, Procedure: placed(s.Procedure, s.Place), Engine: s.Engine, State: string(s.State), Started: s.Started, Last: s.Last, Problem: s.Problem})
 	}
 	ledgers, _, err := store.Ledgers() // what is wrong with one is said on its engine's page
 	if err != nil {
@@ -165,7 +165,7 @@ func (a *app) startProcedures(library procedures.Library, name string, own bool)
 }
 
 func (a *app) startProcedure(p *spec.Procedure, name string, own bool) start.Procedure {
-	row := start.Procedure{Ref: name, Name: name, Own: own, Command: a.walkLine(name, "")}
+	row := start.Procedure{Ref: name, Name: name, Own: own, Command: a.walkLine(name, "", "")}
 	if p != nil {
 		row.Name, row.Engine, row.Direction, row.Stages = p.Name, p.Engine, string(p.Direction), len(plan.Of(p).Stages)
 		row.Parts = len(p.Parts)

@@ -44,8 +44,8 @@ then come from the terminal itself.`,
 			if way != "" {
 				return usage("--resume names the walk and with it the direction; leave out --direction")
 			}
-			if len(args) > 0 || r.Engine != "" || r.Fresh {
-				return usage("--resume names the walk; leave out the procedure, --engine and --new")
+			if len(args) > 0 || r.Engine != "" || r.Place != "" || r.Fresh {
+				return usage("--resume names the walk; leave out the procedure, --engine, --place and --new")
 			}
 			return nil
 		},
@@ -83,6 +83,7 @@ then come from the terminal itself.`,
 		},
 	}
 	cmd.Flags().StringVar(&r.Engine, "engine", "", "`TAG` of the engine: a number on masking tape is fine")
+	cmd.Flags().StringVar(&r.Place, "place", "", "`WHICH` of two of a kind on the engine: \"front head\"")
 	cmd.Flags().BoolVar(&asPlain, "plain", false, "as lines of text, for screen readers, pipes and serial consoles")
 	cmd.Flags().BoolVar(&r.Fresh, "new", false, "start a new walk even if one is open")
 	cmd.Flags().BoolVar(&fromPaper, "from-paper", false, "enter the ticks of a work card: marked as such, times unknown")
@@ -135,6 +136,9 @@ const longestTag = 60
 func (a *app) openWalk(r session.Request, id string) (*session.Session, error) {
 	if n := utf8.RuneCountInString(r.Engine); n > longestTag {
 		return nil, usage("the engine's tag has %d characters; %d at most: a number on masking tape is fine", n, longestTag)
+	}
+	if n := utf8.RuneCountInString(r.Place); n > longestTag {
+		return nil, usage("the place has %d characters; %d at most: a word or two is fine", n, longestTag)
 	}
 	d, err := a.desk()
 	if err != nil {
@@ -195,12 +199,12 @@ func (a *app) comeBack(s *session.Session) string {
 	if s.ByID {
 		return a.pointed(shell.Line("walk", nil, "--resume", s.ID))
 	}
-	return a.walkLine(s.Source, s.Tag)
+	return a.walkLine(s.Source, s.Tag, s.Place)
 }
 
 // walkLine is the command line that walks a procedure on an engine.
-func (a *app) walkLine(source, tag string) string {
-	return a.pointed(shell.Line("walk", []string{source}, "--engine", tag))
+func (a *app) walkLine(source, tag, place string) string {
+	return a.pointed(shell.Line("walk", []string{source}, "--engine", tag, "--place", place))
 }
 
 func (a *app) walkPlain(w atWork) error {
@@ -208,6 +212,9 @@ func (a *app) walkPlain(w atWork) error {
 		return problem(w.Held)
 	}
 	fmt.Fprintf(a.Err, "record: %s\n", w.ID)
+	if w.Place != "" {
+		fmt.Fprintf(a.Err, "place: %s\n", spec.Printable(w.Place))
+	}
 	for _, line := range w.Heed {
 		fmt.Fprintf(a.Err, "attention: %s\n", a.pointed(line))
 	}
@@ -216,7 +223,7 @@ func (a *app) walkPlain(w atWork) error {
 			fmt.Fprintf(a.Err, "notice: %s\n", a.pointed(line))
 		}
 	}
-	ended, err := plain.Walk(w.Live, a.In, a.Out, plain.Options{Paper: w.paper, Return: w.Return, Wrench: w.advice, Facts: w.used, Memory: memoryOf(w.Engine), Keyboard: isTerminal(a.In), Ear: w.ear})
+	ended, err := plain.Walk(w.Live, a.In, a.Out, plain.Options{Paper: w.paper, Return: w.Return, Wrench: w.advice, Facts: w.used, Memory: memoryOf(w.Engine.At(w.Place)), Keyboard: isTerminal(a.In), Ear: w.ear})
 	if ended == plain.Left {
 		w.quiet(0)
 	} else {

@@ -15,6 +15,7 @@ import (
 type Input struct {
 	ID      string
 	Engine  string // the tag
+	Place   string // which of two of a kind on it; mostly empty
 	Source  string // file or bundled name of the procedure
 	SHA256  string // of the procedure's text
 	Program string
@@ -61,7 +62,7 @@ type builder struct {
 func (b *builder) head() {
 	p := b.proc
 	b.sheet = Sheet{
-		ID: clean(b.in.ID), Procedure: clean(p.Name), Engine: clean(b.in.Engine), Direction: string(p.Direction), BuiltFor: clean(p.Engine),
+		ID: clean(b.in.ID), Procedure: clean(p.Name), Engine: clean(b.in.Engine), Place: clean(b.in.Place), Direction: string(p.Direction), BuiltFor: clean(p.Engine),
 		FigureSource: clean(p.Source), Source: clean(b.in.Source), SHA256: clean(b.in.SHA256), Program: clean(b.in.Program), Started: b.in.Started,
 		Chain: "broken", ChainNote: clean(b.in.Broken), Cautions: cleanAll(p.Cautions), Notes: cleanAll(b.in.Notes),
 		ClosingHash: clean(b.in.Closing), ClosingNote: ClosingShows,

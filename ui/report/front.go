@@ -54,7 +54,7 @@ const (
 func (s Sheet) onFirstPage(p Paper) front {
 	f := front{Sheet: s, When: s.whenEnded()}
 	f.HeadWidth = p.Width - 62
-	f.Tag, f.TagSize = sized(s.Engine, f.HeadWidth)
+	f.Tag, f.TagSize = sized(s.tag(), f.HeadWidth)
 	f.Name = within(s.Procedure, 2, f.HeadWidth, 5)
 	f.Verdict = "NOT DONE"
 	if s.State == "done" {

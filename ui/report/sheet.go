@@ -14,8 +14,9 @@ import "time"
 type Sheet struct {
 	ID          string     `json:"id"`
 	Procedure   string     `json:"procedure"`
-	Engine      string     `json:"engine"` // the tag the person gave
-	State       string     `json:"state"`  // open, done or stopped
+	Engine      string     `json:"engine"`          // the tag the person gave
+	Place       string     `json:"place,omitempty"` // which of two of a kind on the engine
+	State       string     `json:"state"`           // open, done or stopped
 	Outstanding []string   `json:"outstanding"`
 	Fasteners   []Fastener `json:"fasteners"` // in file order
 	Checks      []Check    `json:"checks"`

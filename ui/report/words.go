@@ -62,13 +62,21 @@ func (s Sheet) Alarms() []string {
 	return append(list, s.Notes...)
 }
 
+// tag names the engine, and which of two of a kind on it.
+func (s Sheet) tag() string {
+	if s.Place == "" {
+		return s.Engine
+	}
+	return s.Engine + ", " + s.Place
+}
+
 // Facts are the head of the page, as pairs of a word and what it is.
 func (s Sheet) Facts() [][2]string {
 	source := s.FigureSource
 	if source == "" {
 		source = "none given: the figures are unsourced"
 	}
-	facts := [][2]string{{"Engine", s.Engine}, {"Procedure", s.Procedure + " (" + s.Direction + ")"}, {"Written for", s.BuiltFor}, {"Figures from", source},
+	facts := [][2]string{{"Engine", s.Engine}, {"Place", s.Place}, {"Procedure", s.Procedure + " (" + s.Direction + ")"}, {"Written for", s.BuiltFor}, {"Figures from", source},
 		{"Record", s.ID}, {"Started", Stamp(s.Started)}, {"Last event", stampOr(s.Last, "")}, {"Ended", stampOr(s.Finished, "")}}
 	if a := s.Sealant; a != nil {
 		facts = append(facts, [2]string{"Sealant", fmt.Sprintf("%s, work time %s", a.Name, a.WorkTime)},
