@@ -82,7 +82,7 @@ func thingLines(s *walk.State, it *walk.Item) []string {
 		return apart(s, it)
 	}
 	c, ok := s.CarriedOf(it.Thing())
-	if !ok || c.Fastener && len(c.Facts) == 0 {
+	if !ok || c.Fastener && len(c.Facts) == 0 && words.NotReady(c) == "" {
 		return nil // of most bolts there is nothing to say
 	}
 	said := c.Facts.Text()
@@ -98,11 +98,11 @@ func thingLines(s *walk.State, it *walk.Item) []string {
 	if c.Count > 1 && it.Kind == walk.PartItem {
 		lines[0] += fmt.Sprintf(" (%d came off)", c.Count)
 	}
-	switch {
+	switch not := words.NotReady(c); {
 	case c.Away != "":
-		lines = append(lines, "  away for "+c.Away)
+		lines = append(lines, "  "+not)
 	case c.Unclean != "":
-		lines = append(lines, fmt.Sprintf("  back from %s: no media in oilways, threads chased, faces bare? then: clean %s", c.Unclean, c.ID))
+		lines = append(lines, fmt.Sprintf("  %s then: clean %s", not, c.ID))
 	}
 	return lines
 }

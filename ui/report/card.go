@@ -1,9 +1,11 @@
 package report
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"fmt"
 	"io"
+	"slices"
 
 	"evenpull/procedures/walk"
 	"evenpull/spec"
@@ -26,6 +28,7 @@ type card struct {
 // cardPass is a pass with what comes before and after its stages.
 type cardPass struct {
 	Name, Because, Caution, Prepare string
+	Unsourced                       []string // groups whose figures have no source
 	Before, After                   []cardLine
 	Rows                            []cardRow
 	Wide                            bool // the rows need the width of the paper
@@ -37,8 +40,10 @@ type cardPass struct {
 type cardLine struct {
 	Kind  string // tick, ask, measure, wait
 	Text  string
-	Extra string // limits, where it goes, caution
+	Extra string // limits, where it goes
 	New   bool   // a one-use piece: its number is written down
+
+	Caution string
 }
 
 // cardRow is a fastener in a pass, with a box for each of its steps.
@@ -46,6 +51,7 @@ type cardRow struct {
 	Number  int
 	ID      string
 	First   []string // to be made ready before it
+	Mind    []string // what makes a wrong pull of the usual one
 	Figures []string
 	New     []string // what of it must be new
 	Read    bool     // a reading can be taken
@@ -71,7 +77,7 @@ func WriteCard(w io.Writer, s *walk.State, enter string, p Paper) error {
 	}
 	for _, it := range s.Items {
 		if pass, known := at[it.Pass]; known && !it.Later {
-			c.Passes[pass].add(it, due)
+			c.Passes[pass].add(s, it, due)
 		}
 	}
 	for i := range c.Passes {
@@ -81,10 +87,10 @@ func WriteCard(w io.Writer, s *walk.State, enter string, p Paper) error {
 }
 
 // add puts an item of the agenda where it is done.
-func (c *cardPass) add(it walk.Item, due map[string][]string) {
+func (c *cardPass) add(s *walk.State, it walk.Item, due map[string][]string) {
 	switch {
 	case it.Kind == walk.StageItem:
-		c.stage(it, due)
+		c.stage(s, it, due)
 	case it.Kind == walk.PrepItem && (it.Fastener != nil || len(c.Rows) > 0):
 		c.first = append(c.first, clean(it.Text()))
 	case len(c.Rows) == 0:
@@ -97,13 +103,15 @@ func (c *cardPass) add(it walk.Item, due map[string][]string) {
 func lineOf(it walk.Item) cardLine {
 	switch it.Kind {
 	case walk.AskItem:
-		return cardLine{Kind: "ask", Text: clean(it.Check.Ask), Extra: clean(it.Check.Caution)}
+		return cardLine{Kind: "ask", Text: clean(it.Check.Ask), Caution: clean(it.Check.Caution)}
 	case walk.MeasureItem:
-		return cardLine{Kind: "measure", Text: clean(it.Check.Measure), Extra: words.Limits(it.Check)}
+		return cardLine{Kind: "measure", Text: clean(it.Check.Measure), Extra: words.Limits(it.Check), Caution: clean(it.Check.Caution)}
+	case walk.CalloutItem:
+		return cardLine{Kind: "tick", Text: clean(it.Text()), Caution: clean(it.Callout.Caution)}
 	case walk.WaitItem:
 		return cardLine{Kind: "wait", Text: "wait " + spec.Span(it.Pass.Wait)}
 	case walk.PartItem:
-		return cardLine{Kind: "tick", Text: clean(walk.PartText(it.Part)), Extra: clean(it.Part.Where), New: it.Part.OneUse}
+		return cardLine{Kind: "tick", Text: clean(walk.PartText(it.Part)), Extra: clean(it.Part.Where), New: it.Part.OneUse, Caution: clean(it.Part.Caution)}
 	case walk.SealItem:
 		return cardLine{Kind: "wait", Text: clean(it.Text())}
 	}
@@ -111,16 +119,35 @@ func lineOf(it walk.Item) cardLine {
 }
 
 // stage adds a step to the row of its fastener, which it begins where needed.
-func (c *cardPass) stage(it walk.Item, due map[string][]string) {
-	id := clean(it.Stage.Fastener.ID)
+func (c *cardPass) stage(s *walk.State, it walk.Item, due map[string][]string) {
+	id, g := clean(it.Stage.Fastener.ID), it.Stage.Fastener.Group
+	if name := clean(cmp.Or(g.Title, g.ID)); s.Plan.Procedure.SourceOf(it.Pass, g) == "" && !slices.Contains(c.Unsourced, name) {
+		c.Unsourced = append(c.Unsourced, name)
+	}
 	if n := len(c.Rows); n == 0 || c.Rows[n-1].ID != id {
-		c.Rows = append(c.Rows, cardRow{Number: n + 1, ID: id, First: c.first, New: due[it.Stage.Fastener.ID]})
+		c.Rows = append(c.Rows, cardRow{Number: n + 1, ID: id, First: c.first, Mind: mind(s, it), New: due[it.Stage.Fastener.ID]})
 		c.first = nil
 		delete(due, it.Stage.Fastener.ID)
 	}
 	row := &c.Rows[len(c.Rows)-1]
 	row.Figures = append(row.Figures, clean(shortFigure(it.Stage)))
 	row.Read = row.Read || windowOf(it.Stage) != nil
+	if top := it.Stage.Target.Ceiling; top != nil {
+		row.Mind = append(row.Mind, "never over "+top.String())
+	}
+}
+
+// mind is what is told of a fastener before it is touched.
+func mind(s *walk.State, it walk.Item) (list []string) {
+	if g := it.Stage.Fastener.Group; g.LeftHand {
+		list = append(list, fmt.Sprintf("left-hand thread: tighten %s, loosen %s", words.Way(g, false), words.Way(g, true)))
+	}
+	if c, brought := s.CarriedOf(it.Thing()); brought {
+		if not := words.NotReady(c); not != "" {
+			list = append(list, clean(not))
+		}
+	}
+	return list
 }
 
 // measure finds out whether two rows stand beside each other.

@@ -141,6 +141,14 @@ func askStage(s *walk.State, it *walk.Item) ask {
 	if len(s.Due(it.Thing())) > 0 {
 		a.flags = append(a.flags, newPiece)
 	}
+	return a.ready(s, it.Thing())
+}
+
+// ready cautions about what came off earlier and cannot go in yet.
+func (a ask) ready(s *walk.State, t ident.Thing) ask {
+	if c, ok := s.CarriedOf(t); ok && s.Plan.Procedure.Direction == spec.Close {
+		a.cautions = append(some(printable(words.NotReady(c))), a.cautions...)
+	}
 	return a
 }
 
@@ -294,7 +302,7 @@ func askPart(s *walk.State, p *spec.Part) ask {
 	if len(s.DueNow()) > 0 {
 		a.flags = append(a.flags, newPiece)
 	}
-	return a
+	return a.ready(s, ident.Part(p.ID))
 }
 
 func askSeal(s *walk.State) ask {

@@ -121,6 +121,18 @@ func firstOfPass(st *plan.Stage) bool {
 	return st.Step == 0
 }
 
+// NotReady says why what came off earlier cannot go in yet: it is away, or back
+// and not cleaned; "" when nothing keeps it.
+func NotReady(c walk.Carried) string {
+	switch {
+	case c.Away != "":
+		return fmt.Sprintf("away for %s: mark it back first", c.Away)
+	case c.Unclean != "":
+		return fmt.Sprintf("back from %s: no media in oilways, threads chased, faces bare?", c.Unclean)
+	}
+	return ""
+}
+
 // Limits gives what a measured check has to lie in: "0.05 mm to 0.2 mm".
 func Limits(c *spec.Check) string {
 	switch {
