@@ -24,18 +24,26 @@ func (a *app) start() error {
 	if !a.onTerminal() {
 		return usage("the start screen needs a terminal on input and output; see: evenpull --help")
 	}
-	store, err := a.store()
+	first, err := a.startScreen()
 	if err != nil {
 		return err
 	}
+	return a.show(first)
+}
+
+func (a *app) startScreen() (program.Layer, error) {
+	store, err := a.store()
+	if err != nil {
+		return program.Layer{}, err
+	}
 	lists, err := a.startLists(store)
 	if err != nil {
-		return problem(err)
+		return program.Layer{}, problem(err)
 	}
-	return a.show(program.Layer{Screen: start.New(start.Config{
+	return program.Layer{Screen: start.New(start.Config{
 		Lists: lists, Reload: func() (start.Lists, error) { return a.startLists(store) }, Now: a.Now,
 		Go: func(c start.Choice) tea.Cmd { return a.carryOut(store, c) },
-	})})
+	})}, nil
 }
 
 // carryOut opens what is chosen on the start screen.

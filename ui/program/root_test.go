@@ -302,7 +302,7 @@ func TestTheProgramsOwnMessagesPass(t *testing.T) {
 	if got := asStop(r.model, news("x")); got != news("x") {
 		t.Errorf("news became %v", got)
 	}
-	if _, cmd := r.model.Update(stopMsg{}); cmd == nil {
-		t.Error("a stop is not carried out")
+	if _, cmd := r.model.Update(stopMsg{refresh: true}); cmd == nil {
+		t.Error("the terminal is not taken anew")
 	}
 }

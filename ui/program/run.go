@@ -65,6 +65,9 @@ func asStop(_ tea.Model, msg tea.Msg) tea.Msg {
 
 // stopped gives the terminal back, stops, and takes it again.
 func (r root) stopped(how stopMsg) tea.Cmd {
+	if !how.refresh && !r.job.canStop() {
+		return nil
+	}
 	return tea.Exec(stopper{r.job, how}, func(error) tea.Msg { return tea.ResumeMsg{} })
 }
 

@@ -14,6 +14,8 @@ type job struct{}
 
 func newJob() *job { return &job{} }
 
+func (*job) canStop() bool { return false }
+
 func (*job) stop(stopMsg) error { return nil }
 
 // watch ends the program when it is told to end.

@@ -6,10 +6,9 @@ import (
 	"os"
 	"os/signal"
 	"sync/atomic"
-	"syscall"
-	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"golang.org/x/sys/unix"
 )
 
 // job is the program as the shell sees it: it is told by signals to end, to stop and
@@ -24,9 +23,14 @@ func newJob() *job {
 	return &job{signals: make(chan os.Signal, 8), continued: make(chan struct{}, 1)}
 }
 
-// shellPatience is how long a stop may take to come about. Where no shell waits for the
-// program, as in a terminal that was opened for it alone, the system does not stop it.
-const shellPatience = time.Second
+// canStop reports whether a shell waits to take the terminal: not in one that was
+// opened for the program alone, nor when the shell is gone. There nobody could make it
+// go on.
+func (*job) canStop() bool {
+	session, err := unix.Getsid(0)
+	shell, err2 := unix.Getsid(os.Getppid())
+	return err == nil && err2 == nil && shell == session && unix.Getpgrp() != session
+}
 
 // stop stops the process, or all that were started with it, and returns when it goes on.
 func (j *job) stop(how stopMsg) error {
@@ -39,26 +43,21 @@ func (j *job) stop(how stopMsg) error {
 	case <-j.continued: // of an earlier stop, late
 	default:
 	}
-	pid := os.Getpid()
 	if how.group {
-		pid = 0
+		_ = unix.Kill(0, unix.SIGTSTP)
 	}
-	signal.Reset(syscall.SIGTSTP)
-	defer signal.Notify(j.signals, syscall.SIGTSTP)
-	if err := syscall.Kill(pid, syscall.SIGTSTP); err != nil {
+	// A Go program that has asked for SIGTSTP once is not stopped by it any more.
+	if err := unix.Kill(os.Getpid(), unix.SIGSTOP); err != nil {
 		return err
 	}
-	select {
-	case <-j.continued:
-	case <-time.After(shellPatience):
-	}
+	<-j.continued
 	return nil
 }
 
 // watch ends the program when the terminal hangs up or it is told to end, and stops it
 // as ctrl+z does when it is told to stop.
 func (j *job) watch(p *tea.Program, end func()) (unwatch func()) {
-	for _, s := range []os.Signal{syscall.SIGHUP, syscall.SIGTERM, syscall.SIGINT, syscall.SIGTSTP, syscall.SIGCONT} {
+	for _, s := range []os.Signal{unix.SIGHUP, unix.SIGTERM, unix.SIGINT, unix.SIGTSTP, unix.SIGCONT} {
 		if !signal.Ignored(s) { // as under nohup
 			signal.Notify(j.signals, s)
 		}
@@ -82,14 +81,15 @@ func (j *job) watch(p *tea.Program, end func()) (unwatch func()) {
 
 func (j *job) told(s os.Signal, p *tea.Program, end func()) {
 	switch {
-	case s == syscall.SIGTSTP:
+	case s == unix.SIGTSTP && j.stopping.Load(): // of all that were started with it
+	case s == unix.SIGTSTP:
 		go p.Send(stopMsg{})
-	case s == syscall.SIGCONT && j.stopping.Load():
+	case s == unix.SIGCONT && j.stopping.Load():
 		select {
 		case j.continued <- struct{}{}:
 		default:
 		}
-	case s == syscall.SIGCONT: // it was stopped without being asked
+	case s == unix.SIGCONT: // it was stopped without being asked
 		go p.Send(stopMsg{refresh: true})
 	default:
 		go end()

@@ -9,7 +9,7 @@ import (
 	"unicode/utf8"
 
 	uv "github.com/charmbracelet/ultraviolet"
-	"github.com/creack/pty"
+	"golang.org/x/sys/unix"
 )
 
 // keys are what a terminal sends for each named key.
@@ -158,7 +158,8 @@ func (term *Term) Resize(cols, rows int) {
 	term.mu.Lock()
 	term.em.Resize(cols, rows)
 	term.mu.Unlock()
-	if err := pty.Setsize(term.tty, &pty.Winsize{Rows: uint16(rows), Cols: uint16(cols)}); err != nil {
+	size := unix.Winsize{Row: uint16(rows), Col: uint16(cols)}
+	if err := term.control(func(fd int) error { return unix.IoctlSetWinsize(fd, unix.TIOCSWINSZ, &size) }); err != nil {
 		term.t.Fatalf("resize to %d×%d: %v", cols, rows, err)
 	}
 }

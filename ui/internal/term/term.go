@@ -40,7 +40,8 @@ type Options struct {
 type Term struct {
 	t        testing.TB
 	cmd      *exec.Cmd
-	tty      *os.File
+	tty      *os.File // written to
+	output   *os.File // the same, read from: a read of it ends when it is closed
 	home     string
 	clock    Clock
 	patience time.Duration
@@ -64,8 +65,12 @@ func Start(t testing.TB, o Options, program string, args ...string) *Term {
 	if err != nil {
 		t.Fatalf("start %s on a terminal: %v", program, err)
 	}
+	output, err := pollable(tty)
+	if err != nil {
+		t.Fatalf("read what %s writes: %v", program, err)
+	}
 	term := &Term{
-		t: t, cmd: cmd, tty: tty, home: o.Home, clock: o.Clock, patience: o.Patience,
+		t: t, cmd: cmd, tty: tty, output: output, home: o.Home, clock: o.Clock, patience: o.Patience,
 		em: vt.NewEmulator(o.Cols, o.Rows), changed: make(chan struct{}),
 	}
 	go term.drainReplies(o.Answer)
@@ -77,9 +82,31 @@ func Start(t testing.TB, o Options, program string, args ...string) *Term {
 		case <-done:
 		case <-time.After(10 * time.Second): // a grandchild may hold the terminal open
 		}
-		_ = tty.Close()
+		_, _ = tty.Close(), output.Close()
 	})
 	return term
+}
+
+// pollable is a second way to a file whose reads do not outlive it.
+func pollable(f *os.File) (*os.File, error) {
+	fd, err := syscall.Dup(int(f.Fd()))
+	if err == nil {
+		err = syscall.SetNonblock(fd, true)
+	}
+	return os.NewFile(uintptr(fd), f.Name()), err
+}
+
+// control asks something of the terminal. Asked by its number, a file would be set to
+// reads that nothing can end.
+func (term *Term) control(ask func(fd int) error) error {
+	conn, err := term.output.SyscallConn()
+	if err != nil {
+		return err
+	}
+	if failed := conn.Control(func(fd uintptr) { err = ask(int(fd)) }); failed != nil {
+		return failed
+	}
+	return err
 }
 
 // Build builds a Go package of this module, given by import path, and returns
@@ -155,7 +182,7 @@ func (term *Term) drainReplies(answer bool) {
 func (term *Term) readOutput() {
 	buf := make([]byte, 32*1024)
 	for {
-		n, err := term.tty.Read(buf)
+		n, err := term.output.Read(buf)
 		term.mu.Lock()
 		term.raw.Write(buf[:n])
 		_, _ = term.em.Write(buf[:n])
