@@ -95,7 +95,7 @@ func (s *Store) createLocked(h Header, path string) (*Writer, error) {
 
 // Append writes one event and returns once it is on disk. After an error the
 // event is not part of the record and must not be shown as confirmed; it may be
-// tried again unless the error says that the record has to be opened anew.
+// tried again unless the error is walk.ErrLost: then the record has to be opened anew.
 func (w *Writer) Append(e walk.Event) error {
 	if w.dead != nil {
 		return w.dead
@@ -134,7 +134,7 @@ func (w *Writer) takeBack(cause error) error {
 
 // kill ends the writer for good; what is on disk up to here stays.
 func (w *Writer) kill(what string, err error) error {
-	w.dead = &Error{w.Path, what, "the last step is not recorded: quit, put the disk right and open the walk again", err}
+	w.dead = &Error{w.Path, what, "the last step is not recorded: quit, put the disk right and open the walk again", errors.Join(walk.ErrLost, err)}
 	return w.dead
 }
 
@@ -162,6 +162,6 @@ func (w *Writer) Close() error {
 	}
 	err := errors.Join(w.file.Close(), w.lock.release())
 	w.lock = nil
-	w.dead = &Error{Path: w.Path, What: "the record is closed", Remedy: "open the walk again"}
+	w.dead = &Error{Path: w.Path, What: "the record is closed", Remedy: "open the walk again", Err: walk.ErrLost}
 	return err
 }

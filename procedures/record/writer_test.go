@@ -68,6 +68,15 @@ func TestEachEventIsOneWriteAndOneSync(t *testing.T) {
 	wantText(t, w.Append(note(3, "again")), "event 3 cannot follow event 3")
 }
 
+// wantLost wants an error that says so, and that trying again cannot succeed.
+func wantLost(t *testing.T, err error, parts ...string) {
+	t.Helper()
+	wantText(t, err, parts...)
+	if !errors.Is(err, walk.ErrLost) {
+		t.Errorf("%v does not say that nothing more can be written", err)
+	}
+}
+
 func TestAFullDiskLeavesTheRecordAsItWasAndCanBeTriedAgain(t *testing.T) {
 	w, f := failingWriter(t, newStore(t))
 	if err := w.Append(note(1, "kept")); err != nil {
@@ -78,7 +87,7 @@ func TestAFullDiskLeavesTheRecordAsItWasAndCanBeTriedAgain(t *testing.T) {
 		f.room = room
 		err := w.Append(note(2, "lost"))
 		wantText(t, err, "the disk is full; free some space")
-		if !errors.Is(err, syscall.ENOSPC) || string(readFile(t, w.Path)) != string(before) {
+		if !errors.Is(err, syscall.ENOSPC) || errors.Is(err, walk.ErrLost) || string(readFile(t, w.Path)) != string(before) {
 			t.Fatalf("with room for %d bytes the file is left changed", room)
 		}
 	}
@@ -96,9 +105,9 @@ func TestAWriterThatCannotTakeAHalfLineBackWritesNoMore(t *testing.T) {
 	s := newStore(t)
 	w, f := failingWriter(t, s)
 	f.room, f.noTruncate = 25, true
-	wantText(t, w.Append(note(1, "half")), "half written", "not recorded")
+	wantLost(t, w.Append(note(1, "half")), "half written", "not recorded")
 	f.room, f.noTruncate = -1, false
-	wantText(t, w.Append(note(1, "again")), "open the walk again")
+	wantLost(t, w.Append(note(1, "again")), "open the walk again")
 	closeWriter(t, w)
 	again, events, err := s.Resume(w.ID)
 	if err != nil || len(events) != 0 || again.Aside == nil || again.Aside.Bytes != 25 {
@@ -111,14 +120,14 @@ func TestAFailedSyncIsNeverTakenForSafe(t *testing.T) {
 	for _, noTruncate := range []bool{false, true} {
 		w, f := failingWriter(t, newStore(t))
 		f.noSync, f.noTruncate = true, noTruncate
-		wantText(t, w.Append(note(1, "unsafe")), "could not be made safe")
+		wantLost(t, w.Append(note(1, "unsafe")), "could not be made safe")
 		f.noSync = false
-		wantText(t, w.Append(note(1, "again")), "could not be made safe")
+		wantLost(t, w.Append(note(1, "again")), "could not be made safe")
 		if f.wrote != 1 {
 			t.Errorf("wrote %d times after a failed sync", f.wrote)
 		}
 		closeWriter(t, w)
-		wantText(t, w.Append(note(1, "closed")), "the record is closed")
+		wantLost(t, w.Append(note(1, "closed")), "the record is closed")
 	}
 }
 
@@ -136,7 +145,7 @@ func TestAFileChangedOrRemovedUnderTheWriterIsNoticed(t *testing.T) {
 		if err := c.harm(w.Path); err != nil {
 			t.Fatal(err)
 		}
-		wantText(t, w.Append(note(1, "x")), c.want)
+		wantLost(t, w.Append(note(1, "x")), c.want)
 		closeWriter(t, w)
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"sync"
 	"time"
 
 	"evenpull/procedures"
@@ -45,11 +46,22 @@ type Session struct {
 
 	Problems spec.Problems // of the procedure file as it is now
 
-	writer *record.Writer
+	writer  *record.Writer
+	writing sync.Mutex // the record is let go of when the terminal goes away, be a write under way or not
 }
 
-// Close lets go of the record.
+// append writes one event; after Close it fails.
+func (s *Session) append(e walk.Event) error {
+	s.writing.Lock()
+	defer s.writing.Unlock()
+	return s.writer.Append(e)
+}
+
+// Close lets go of the record, once what is being written is on disk. Any goroutine
+// may call it, and more than once.
 func (s *Session) Close() {
+	s.writing.Lock()
+	defer s.writing.Unlock()
 	if s.writer != nil {
 		s.writer.Close()
 	}
@@ -202,7 +214,8 @@ func (d Desk) begin(on shelf, r Request, p *spec.Procedure, passed []Candidate) 
 		return nil, err
 	}
 	s := &Session{ID: w.ID, Tag: r.Engine, Place: w.Header.Place, Source: r.Procedure, Engine: e, ByID: procedures.IsPiped(r.Procedure), writer: w,
-		Live: &walk.Live{State: walk.New(plan.Of(p)), Now: d.Now, Append: w.Append}}
+		Live: &walk.Live{State: walk.New(plan.Of(p)), Now: d.Now}}
+	s.Live.Append = s.append
 	s.heed(heed)
 	if err := s.answer(damaged, strings.TrimSpace(r.Despite)); err != nil {
 		return nil, err

@@ -1,6 +1,13 @@
 package walk
 
-import "time"
+import (
+	"errors"
+	"time"
+)
+
+// ErrLost is what the error of an Append is when trying again cannot succeed: what
+// comes next would not follow from what is on disk.
+var ErrLost = errors.New("nothing more can be written")
 
 // Live is a walk with a place to write its events and a clock. It decides,
 // writes, and only then lets the state move on.

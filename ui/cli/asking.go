@@ -122,7 +122,7 @@ func (a *app) ask(name string, plain bool) error {
 		return problem(err)
 	}
 	c := ask.Config{Draft: d, File: name, Saved: f.was, Keep: f.keep, Write: f.write, Now: a.Now, Notice: notice}
-	if plain || !a.onTerminal() {
+	if plain || !a.onTerminal() || a.dumb() {
 		whole, err := ask.Lines(c, a.In, a.Out)
 		return a.afterAsking(f, whole, err)
 	}

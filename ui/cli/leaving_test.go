@@ -175,6 +175,33 @@ func TestCtrlZWithoutAShellDoesNothing(t *testing.T) {
 	}
 }
 
+// A terminal that can only print lines gets the walk as lines, and is told so; where
+// there is nothing as lines it is told what to do instead.
+func TestADumbTerminalGetsLines(t *testing.T) {
+	home := t.TempDir()
+	for _, tt := range []struct {
+		args  []string
+		shows []string
+		code  int
+	}{
+		{[]string{"walk", "crankcase-close", "--engine", "7"}, []string{"TERM=dumb", "goes as lines, as with --plain", "Close the crankcase", "step 1 of 26"}, ExitOutstanding},
+		{[]string{"review"}, []string{"TERM=dumb", "evenpull records"}, ExitUsage},
+		{nil, []string{"TERM=dumb", "evenpull --help"}, ExitUsage},
+	} {
+		s := term.Start(t, term.Options{Home: home, Env: []string{"TERM=dumb"}}, self(t), tt.args...)
+		s.WaitText(tt.shows...)
+		if tt.code == ExitOutstanding {
+			s.Type("quit\n")
+		}
+		if code := s.WaitExit(); code != tt.code {
+			t.Errorf("%v: exit code %d, want %d", tt.args, code, tt.code)
+		}
+		if raw := string(s.Raw()); strings.Contains(raw, "\x1b") {
+			t.Errorf("%v: an escape sequence was sent: %q", tt.args, raw)
+		}
+	}
+}
+
 func kill(b *bench, pid int, s syscall.Signal) {
 	b.Helper()
 	p, err := os.FindProcess(pid)

@@ -20,8 +20,8 @@ func (a *app) reviewCommand() *cobra.Command {
   evenpull review last`,
 		Args: cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if !a.onTerminal() {
-				return usage("the review needs a terminal on input and output; see: evenpull records, evenpull show RECORD")
+			if err := a.needScreen("the review", "evenpull records, evenpull show RECORD"); err != nil {
+				return err
 			}
 			if len(args) == 1 {
 				m, err := a.reviewed(args[0])

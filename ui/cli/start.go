@@ -21,8 +21,8 @@ import (
 
 // start shows the start screen, and over it what is chosen there.
 func (a *app) start() error {
-	if !a.onTerminal() {
-		return usage("the start screen needs a terminal on input and output; see: evenpull --help")
+	if err := a.needScreen("the start screen", "evenpull --help"); err != nil {
+		return err
 	}
 	first, err := a.startScreen()
 	if err != nil {

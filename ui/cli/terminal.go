@@ -19,6 +19,20 @@ import (
 // onTerminal reports whether a screen can be shown and keys be read.
 func (a *app) onTerminal() bool { return isTerminal(a.In) && isTerminal(a.screen) }
 
+// dumb reports whether the terminal says that it can do no more than print lines.
+func (a *app) dumb() bool { return a.Getenv != nil && a.Getenv("TERM") == "dumb" }
+
+// needScreen says why there can be no screen, if that is so, and what to do instead.
+func (a *app) needScreen(what, instead string) error {
+	switch {
+	case !a.onTerminal():
+		return usage("%s needs a terminal on input and output; see: %s", what, instead)
+	case a.dumb():
+		return usage("%s needs a terminal that moves its cursor, and this one says it does not (TERM=dumb); see: %s", what, instead)
+	}
+	return nil
+}
+
 func isTerminal(v any) bool {
 	f, ok := v.(*os.File)
 	return ok && xterm.IsTerminal(f.Fd())

@@ -58,8 +58,13 @@ then come from the terminal itself.`,
 			if err != nil {
 				return err
 			}
-			if !asPlain && !(isTerminal(answers) && isTerminal(a.screen)) {
+			switch {
+			case asPlain:
+			case !isTerminal(answers) || !isTerminal(a.screen):
 				return usage("the stand screen needs a terminal on input and output; add --plain for the walk as lines")
+			case a.dumb():
+				fmt.Fprintln(a.Err, "notice: this terminal says that it cannot move its cursor (TERM=dumb): the walk goes as lines, as with --plain")
+				asPlain = true
 			}
 			b, err := a.walkBench(t)
 			if err != nil {

@@ -141,14 +141,20 @@ func (m Model) askToLeave() question.Model {
 	}
 }
 
-// notSaved says that a write did not succeed: nothing has moved.
-func notSaved(again []walk.Command, err error) question.Model {
-	return question.Model{
-		Word: "NOT SAVED", Text: printable(err.Error()) + ". Nothing has moved on.",
-		Choices: []question.Choice{
-			{Key: keys.Confirm("try again"), Answer: overlay.Answer{Close: true, Commands: again}},
-			{Key: keys.New("give up this step", "esc"), Answer: overlay.Answer{Close: true, Say: "given up; it was not recorded"}},
-			{Key: keys.New("leave", "q", "ctrl+c"), Answer: overlay.Answer{Leave: true}},
-		},
+// notSaved says that a write did not succeed: nothing has moved. Trying again is offered
+// only where it can succeed.
+func (m Model) notSaved(again []walk.Command, err error) question.Model {
+	q := question.Model{Word: "NOT SAVED", Text: printable(err.Error()) + ". Nothing has moved on."}
+	leave := question.Choice{Key: keys.New("leave", "q", "ctrl+c"), Answer: overlay.Answer{Leave: true}}
+	if errors.Is(err, walk.ErrLost) {
+		q.Text, q.Below = q.Text+" To come back:", m.cfg.Back
+		q.Choices = []question.Choice{leave, {Key: keys.New("look on", "esc"), Answer: overlay.Answer{Close: true, Say: "it was not recorded, and nothing more can be"}}}
+		return q
 	}
+	q.Choices = []question.Choice{
+		{Key: keys.Confirm("try again"), Answer: overlay.Answer{Close: true, Commands: again}},
+		{Key: keys.New("give up this step", "esc"), Answer: overlay.Answer{Close: true, Say: "given up; it was not recorded"}},
+		leave,
+	}
+	return q
 }

@@ -1,6 +1,7 @@
 package stand
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 	"time"
@@ -145,6 +146,22 @@ func TestAFailedWriteMovesNothingAndCanBeTriedAgain(t *testing.T) {
 	r.press("enter", "esc").hides("NOT SAVED").shows("not recorded")
 	if at := r.model.facts.item.Key.String(); at != "Draw down/M3" {
 		t.Errorf("in hand is %s, want Draw down/M3", at)
+	}
+}
+
+// Where nothing more can be written, trying again is not offered, and no key does.
+func TestAWriterThatIsLostIsNotTriedAgain(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Draw down/M1")
+	n := len(r.events)
+	r.fails = fmt.Errorf("could not be made safe on disk; quit and open the walk again: %w", walk.ErrLost)
+	r.press("enter").count(n).shows("NOT SAVED", "Nothing has moved on", "evenpull walk crankcase-close --engine A12", "q leave   esc look on").hides("try again")
+	r.fails = nil
+	r.press("enter", "space", "y").count(n).shows("NOT SAVED")
+	r.press("esc").shows("nothing more can be").count(n)
+	r.fails = walk.ErrLost
+	r.press("enter", "enter").shows("NOT SAVED").press("q")
+	if !r.quit {
+		t.Error("q does not leave")
 	}
 }
 

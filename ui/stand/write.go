@@ -67,7 +67,7 @@ func (m Model) wrote(w wroteMsg) (Model, tea.Cmd) {
 		again := append([]walk.Command{w.command}, m.queue...)
 		m.queue, m.held = nil, nil
 		m.hearRefused("not saved: " + w.err.Error() + "; nothing has moved on")
-		return m.lay(notSaved(again, w.err)), nil
+		return m.lay(m.notSaved(again, w.err)), nil
 	}
 	before, over := m.facts.item, m.facts.over
 	m.cfg.State.Apply(w.event)
