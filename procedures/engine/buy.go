@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
@@ -14,17 +15,24 @@ import (
 
 // Buy is one row of the list to order.
 type Buy struct {
-	Name    string   `json:"name"`
-	Number  string   `json:"number,omitempty"` // part number, where a sheet gives one
-	Count   int      `json:"count"`
-	Arrived int      `json:"arrived"`           // on the shelf, at most Count
-	Batches []string `json:"batches,omitempty"` // numbers on the bags that arrived
-	Why     []string `json:"why"`
-	Things  []string `json:"things"` // ids of the fasteners and parts it is for
+	Name    string     `json:"name"`
+	Number  string     `json:"number,omitempty"` // part number, where a sheet gives one
+	Count   int        `json:"count"`
+	Arrived int        `json:"arrived"`           // on the shelf, at most Count
+	Batches []string   `json:"batches,omitempty"` // numbers on the bags that arrived
+	Came    *time.Time `json:"came,omitempty"`    // when something last arrived
+	Ordered int        `json:"ordered"`           // on order, and still to come
+	Orders  []Order    `json:"orders,omitempty"`  // oldest first
+	Why     []string   `json:"why"`
+	Things  []string   `json:"things"` // ids of the fasteners and parts it is for
+	asked   bool       // by a person, not by a sheet alone
 }
 
-// Missing is how many are still to come.
+// Missing is how many are not here yet.
 func (b Buy) Missing() int { return b.Count - b.Arrived }
+
+// ToOrder is how many are neither here nor on order.
+func (b Buy) ToOrder() int { return max(0, b.Missing()-b.Ordered) }
 
 // piece is one place a new piece goes: a thing, and which piece of it; empty
 // means the thing itself.
@@ -144,11 +152,12 @@ func (e *Engine) toBuy(f *folder) {
 		seen[n.piece] = true
 		row := rows[n.row()]
 		if row == nil {
-			row = &Buy{Name: n.called, Number: n.number}
+			row = &Buy{Name: n.called, Number: n.number, Things: []string{}}
 			rows[n.row()] = row
 			order = append(order, n.row())
 		}
 		row.Count += n.count
+		row.asked = row.asked || n.ID == ""
 		row.Why = addOnce(row.Why, n.why)
 		row.Things = addOnce(row.Things, label(n.Thing))
 	}
@@ -157,6 +166,7 @@ func (e *Engine) toBuy(f *folder) {
 		row.Arrived, row.Batches = min(row.Count, f.arrived[key]), f.batches[key]
 		e.Buy = append(e.Buy, *row)
 	}
+	e.onOrder(f)
 	slices.SortFunc(e.Buy, func(a, b Buy) int { return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.Number, b.Number)) })
 }
 
@@ -203,7 +213,7 @@ func (e *Engine) needs(f *folder) []need {
 			}
 		}
 	}
-	return list
+	return append(list, f.askedFor()...)
 }
 
 // homeless are the one-use pieces of what no known procedure closes: the sheet

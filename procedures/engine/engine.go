@@ -81,6 +81,8 @@ type Engine struct {
 	Off      []Thing            `json:"off"`              // in the order it came off
 	Faults   []Fault            `json:"faults,omitempty"` // found wrong at strip-down and not answered, oldest first
 	Buy      []Buy              `json:"buy"`
+	Costs    []Cost             `json:"costs,omitempty"`       // of what was ordered, bought and done outside, oldest first
+	Totals   []string           `json:"totals,omitempty"`      // of the costs, one for each currency
 	ToClose  []string           `json:"to_close"`              // close procedures with something off, in the order of the work
 	Closings []Closing          `json:"to_close_at,omitempty"` // the same with their places, when there are two of a kind
 	Last     map[string]Reading `json:"last"`                  // newest by check:ID, part:ID, or a fastener's id and thread

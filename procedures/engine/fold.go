@@ -38,6 +38,7 @@ type folder struct {
 	batches map[string][]string    // by row
 	alias   map[string]string      // row by name of what arrived under a part number
 	renewed map[piece]bool         // in close walks that are still open
+	shop    shop
 }
 
 func newFolder(e *Engine) *folder {

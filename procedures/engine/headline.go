@@ -63,9 +63,9 @@ func (e Engine) next() string {
 	if open := e.Open(); len(open) > 0 {
 		return "go on with " + shell.Line("walk", []string{open[0].Source}, "--engine", e.Tag, "--place", open[0].Place)
 	}
-	missing := 0
+	missing, coming := 0, 0
 	for _, b := range e.Buy {
-		missing += b.Missing()
+		missing, coming = missing+b.ToOrder(), coming+b.Ordered
 	}
 	for _, t := range e.Off {
 		if t.Work != "" {
@@ -75,6 +75,8 @@ func (e Engine) next() string {
 	switch {
 	case missing > 0:
 		return fmt.Sprintf("%d to order, see %s", missing, shell.Line("parts", nil, "--engine", e.Tag))
+	case coming > 0:
+		return fmt.Sprintf("%d on order have to come, see %s", coming, shell.Line("parts", nil, "--engine", e.Tag))
 	case len(e.closings) > 0:
 		c := e.closings[0]
 		return "close it: " + shell.Line("walk", []string{c.Procedure}, "--engine", e.Tag, "--place", c.Place)

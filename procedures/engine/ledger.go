@@ -3,7 +3,6 @@ package engine
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -46,15 +45,19 @@ func (f *folder) said(ev walk.Event, ledger string) {
 		e.Meter = ev.Reading
 		text = "at " + ev.Reading
 	case record.Arrived:
-		n := 1
-		if c, err := strconv.Atoi(ev.Facts["count"]); err == nil && c > 0 {
-			n = min(c, mostArrived)
-		}
+		n := countOf(ev)
+		f.cameIn(ev, n)
 		key := rowKey(ev.Facts["number"], ev.Piece)
 		f.arrived[key] += n
 		f.batches[key] = addOnce(f.batches[key], ev.Number)
 		f.alias[rowKey("", ev.Piece)] = key
 		text = fmt.Sprintf("%d × %s arrived", n, ev.Piece)
+	case record.Wanted:
+		text = f.wanted(ev)
+	case record.Ordered:
+		text = f.ordered(ev)
+	case record.Cancelled:
+		text = f.cancelled(ev)
 	case walk.Found:
 		text = f.named(ev, ledger)
 	default:
@@ -80,6 +83,7 @@ func (f *folder) marked(ev walk.Event) string {
 		t.Work, t.To, t.Sent, t.Unclean = ev.Text, ev.Facts["to"], &at, ""
 		return fmt.Sprintf("%s sent for %s", t.Name, ev.Text)
 	case record.Back:
+		f.spent(ev, t.Name+", "+t.Work, 1, t.To)
 		t.Unclean, t.Work, t.To, t.Sent = t.Work, "", "", nil
 		return t.Name + " back from " + t.Unclean
 	case walk.Cleaned:

@@ -22,21 +22,26 @@ type Marking struct {
 	Work    string     // sent
 	To      string     // sent: to whom
 	Number  string     // arrived: batch
-	Count   int        // arrived: how many; 0: all that were missing
+	Count   int        // wanted, ordered, arrived: how many; 0: all that are missing
+	From    string     // ordered, arrived: from whom
+	Price   string     // ordered, arrived: "12.50 EUR", "12.50 EUR each", "50 EUR in all"; back: what the work cost
 	Facts   walk.Facts // corrected
 	Because string     // gone, corrected: why
 }
 
 // Marks are the kinds of marking there are, as a person types them.
-var Marks = []walk.Kind{record.Arrived, record.Sent, record.Back, walk.Cleaned, record.Gone, record.Corrected}
+var Marks = []walk.Kind{record.Wanted, record.Ordered, record.Arrived, record.Cancelled, record.Sent, record.Back, walk.Cleaned, record.Gone, record.Corrected}
 
 // Marked gives the events of a marking for the ledger, or says why it cannot be
 // and what can. It leaves Seq and At to the caller.
 func (e Engine) Marked(m Marking) ([]walk.Event, error) {
 	var events []walk.Event
+	if m.New && isBuying(m.Kind) {
+		return e.markedNew(m)
+	}
 	if m.New {
 		if m.Kind != walk.Found && m.Kind != record.Sent {
-			return nil, fmt.Errorf("a new thing is found or sent; write: sent WORK, or: found good, box 3")
+			return nil, fmt.Errorf("a new thing is found or sent, wanted, ordered or has arrived; write: sent WORK, or: found good, box 3, or: wanted")
 		}
 		ev, err := e.NewThing(m.Thing, m.Place, m.Facts)
 		if err != nil {
@@ -56,8 +61,8 @@ func (e Engine) Marked(m Marking) ([]walk.Event, error) {
 
 // Mark turns a marking of a thing that is known into an event for the ledger.
 func (e Engine) Mark(m Marking) (walk.Event, error) {
-	if m.Kind == record.Arrived {
-		return e.markArrived(m)
+	if isBuying(m.Kind) {
+		return e.markBuying(m)
 	}
 	t, err := e.thing(m.Thing, m.Place)
 	if err != nil {
@@ -79,6 +84,7 @@ func (e Engine) Mark(m Marking) (walk.Event, error) {
 		if t.Work == "" {
 			return ev, fmt.Errorf("%s is not out for work; send it first: %s", t.Name, shell.Line("mark", []string{e.Tag, t.ID, "sent", "WORK"}))
 		}
+		return ev, priced(Buy{Name: t.Name}, Marking{Kind: m.Kind, Price: m.Price, Count: 1}, ev)
 	case walk.Cleaned:
 		if t.Work != "" {
 			return ev, fmt.Errorf("%s is still out for %s; mark it back first", t.Name, t.Work)
@@ -93,7 +99,7 @@ func (e Engine) Mark(m Marking) (walk.Event, error) {
 	case record.Corrected:
 		return markCorrected(m, ev)
 	default:
-		return ev, fmt.Errorf("%q is no mark; write arrived, sent, back, cleaned, gone or corrected", spec.Printable(string(m.Kind)))
+		return ev, fmt.Errorf("%q is no mark; write wanted, ordered, arrived, cancelled, sent, back, cleaned, gone or corrected", spec.Printable(string(m.Kind)))
 	}
 	return ev, nil
 }
@@ -130,25 +136,6 @@ func markCorrected(m Marking, ev walk.Event) (walk.Event, error) {
 	}
 	ev.Text = m.Because
 	return ev, nil
-}
-
-func (e Engine) markArrived(m Marking) (walk.Event, error) {
-	b, err := e.row(m.Thing)
-	switch {
-	case err != nil:
-		return walk.Event{}, err
-	case b.Missing() == 0:
-		return walk.Event{}, fmt.Errorf("%d × %s, all that is needed, have arrived already", b.Count, b.Name)
-	case m.Count < 0 || m.Count > b.Missing():
-		return walk.Event{}, fmt.Errorf("%d × %s cannot have arrived for this engine: %d are still to come; write --count 1 to %d", m.Count, b.Name, b.Missing(), b.Missing())
-	case m.Count == 0:
-		m.Count = b.Missing()
-	}
-	facts := map[string]string{"count": strconv.Itoa(m.Count)}
-	if b.Number != "" {
-		facts["number"] = b.Number
-	}
-	return walk.Event{Kind: record.Arrived, Piece: b.Name, Number: m.Number, Facts: facts}, nil
 }
 
 // thing finds what is off by what a person calls it.

@@ -116,7 +116,9 @@ func (l *life) mark() {
 	e := l.engine()
 	m := Marking{Kind: rapid.SampledFrom(Marks).Draw(l.t, "mark"), Because: "looked again", Facts: walk.Facts{walk.Condition: "good"}}
 	switch {
-	case m.Kind == record.Arrived && len(e.Buy) > 0:
+	case isBuying(m.Kind) && len(e.Buy) > 0:
+		m.Price = rapid.SampledFrom([]string{"", "1.25 EUR each", "10 EUR in all", "3 GBP each"}).Draw(l.t, "price")
+		m.Count = rapid.IntRange(0, 3).Draw(l.t, "count")
 		m.Thing = rapid.SampledFrom(e.Buy).Draw(l.t, "row").Name
 	case len(e.Off) > 0:
 		m.Thing = rapid.SampledFrom(e.Off).Draw(l.t, "thing").Thing.String()
@@ -155,7 +157,13 @@ func (l *life) check() {
 		}
 	}
 	for _, b := range e.Buy {
-		if b.Count < 1 || b.Arrived < 0 || b.Missing() < 0 {
+		due := 0
+		for _, o := range b.Orders {
+			if due += o.Due(); o.Due() < 0 {
+				l.t.Fatalf("on order: %+v", o)
+			}
+		}
+		if b.Count < 1 && b.Ordered < 1 || b.Arrived < 0 || b.Missing() < 0 || due != b.Ordered {
 			l.t.Fatalf("to buy: %+v", b)
 		}
 	}

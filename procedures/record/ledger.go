@@ -27,10 +27,13 @@ const (
 	Named     walk.Kind = "named"     // Text: the engine's name; Facts["because"]: why it was renamed
 	Also      walk.Kind = "also"      // Text: another name sheets have for the engine
 	Metered   walk.Kind = "metered"   // Reading: hours or distance run
-	Arrived   walk.Kind = "arrived"   // Piece: what is on the shelf; Number; Facts["count"]
+	Arrived   walk.Kind = "arrived"   // Piece: what is on the shelf; Number; Facts["count"], and as ordered where it was bought at once
 	Sent      walk.Kind = "sent"      // Text: the work; Facts["to"]: to whom
-	Back      walk.Kind = "back"      // back from work
+	Back      walk.Kind = "back"      // back from work; Facts["price"]
 	Gone      walk.Kind = "gone"      // Text: why it will not go back
+	Wanted    walk.Kind = "wanted"    // Piece: what is to be had besides what sheets ask for; Facts["count"]; Text: why
+	Ordered   walk.Kind = "ordered"   // Piece; Facts["count"], ["from"], ["price"] of one, or of all with ["in_all"]
+	Cancelled walk.Kind = "cancelled" // Piece: what is on order or was wanted, and is not to come; Text: why
 	Corrected walk.Kind = "corrected" // Facts: what a thing was found as, corrected; Text: why
 )
 

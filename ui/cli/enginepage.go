@@ -32,7 +32,7 @@ func engineTitle(e engine.Engine) string {
 }
 
 func (a *app) engineSections(e engine.Engine) []page.Section {
-	var pointed, open, faults, off, condemned, away, clean, buy, closed, notes []string
+	var pointed, open, faults, off, condemned, away, clean, closed, notes []string
 	for _, p := range e.Problems {
 		pointed = append(pointed, a.pointed(p))
 	}
@@ -49,11 +49,7 @@ func (a *app) engineSections(e engine.Engine) []page.Section {
 	}
 	off = offLines(e.Off)
 	away, clean = workLines(e)
-	for _, b := range e.Buy {
-		if b.Missing() > 0 {
-			buy = append(buy, buyLine(b))
-		}
-	}
+	buy, coming, _ := buyLines(e.Buy)
 	for _, w := range e.Walks {
 		if w.Direction == spec.Close && w.Phase == walk.IsDone {
 			closed = append(closed, fmt.Sprintf("%s, %s (%s)", w.Last.Format(time.DateOnly), placed(w.Procedure, w.Place), w.ID))
@@ -70,6 +66,7 @@ func (a *app) engineSections(e engine.Engine) []page.Section {
 		{Heading: "away for work", Lines: away},
 		{Heading: "to clean before anything closes over it", Lines: clean},
 		{Heading: "to buy", Lines: buy},
+		{Heading: "on order", Lines: coming},
 		{Heading: "off", Lines: off},
 		{Heading: "still to close", Lines: closings(e)},
 		{Heading: "where the sheets for closing differ from those it was taken apart by", Lines: e.AllDifferences()},

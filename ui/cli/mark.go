@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -16,17 +17,19 @@ import (
 func (a *app) markCommand() *cobra.Command {
 	var m engine.Marking
 	cmd := &cobra.Command{
-		Use:   "mark TAG THING|NEW NAME arrived|sent WORK|back|cleaned|gone|corrected FACTS",
+		Use:   "mark TAG THING...|NEW NAME... wanted|ordered|arrived|cancelled|sent WORK|back|cleaned|gone|corrected FACTS",
 		Short: "Say what became of a part between strip-down and close-up",
-		Example: `  evenpull mark 380-1 crank-shim arrived --number "batch 4471"
+		Example: `  evenpull mark 380-1 crank-shim "cover gasket" ordered --from "the parts counter" --price "12.50 EUR each"
+  evenpull mark 380-1 crank-shim arrived --number "batch 4471"
+  evenpull mark 380-1 NEW "grinding paste" wanted --count 1
   evenpull mark 380-1 crankshaft sent balancing --to "the balancer in town"
-  evenpull mark 380-1 crankshaft back
+  evenpull mark 380-1 crankshaft back --price "80 EUR"
   evenpull mark 380-1 crankshaft cleaned
   evenpull mark 380-1 guide-plate gone --because "superseded"
   evenpull mark 380-1 B3 corrected good, box 3 --because "it was the straightedge"
   evenpull mark 380-1 NEW "upper case half" sent coating
   evenpull mark 380-1 NEW "thin washer" found good, box 3`,
-		Args: atLeast(3, "a tag, a thing and what became of it: arrived, sent WORK, back, cleaned, gone or corrected FACTS"),
+		Args: atLeast(3, "a tag, a thing and what became of it: "+markList),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			tag := args[0]
 			if m.New = args[1] == "NEW"; m.New {
@@ -34,21 +37,36 @@ func (a *app) markCommand() *cobra.Command {
 					return usage("a new thing has a name, and what became of it: mark TAG NEW \"upper case half\" sent coating")
 				}
 			}
-			m.Thing = strings.TrimSpace(args[1])
-			rest := strings.TrimSpace(strings.Join(args[3:], " "))
-			if err := fillMarking(&m, strings.ToLower(args[2]), rest); err != nil {
+			at := markAt(m.New, args)
+			rest := strings.TrimSpace(strings.Join(args[at+1:], " "))
+			if err := fillMarking(&m, strings.ToLower(args[at]), rest); err != nil {
 				return err
 			}
-			return a.mark(tag, m)
+			return a.mark(tag, args[1:at], m)
 		},
 	}
 	cmd.Flags().StringVar(&m.Number, "number", "", "arrived: part or batch `NUMBER`")
-	cmd.Flags().IntVar(&m.Count, "count", 0, "arrived: how many, a `COUNT` (default: all that were missing)")
+	cmd.Flags().IntVar(&m.Count, "count", 0, "wanted, ordered, arrived: how many, a `COUNT` (default: all that are missing)")
+	cmd.Flags().StringVar(&m.From, "from", "", "ordered, arrived: from `WHOM`")
+	cmd.Flags().StringVar(&m.Price, "price", "", "ordered, arrived, back: `PRICE` with its currency, of several \"… each\" or \"… in all\"")
 	cmd.Flags().StringVar(&m.To, "to", "", "sent: to `WHOM`")
 	cmd.Flags().StringVar(&m.Place, "place", "", "`WHICH` of two of a kind it came off: \"front head\"")
-	cmd.Flags().StringVar(&m.Because, "because", "", "gone, corrected: `REASON`")
+	cmd.Flags().StringVar(&m.Because, "because", "", "wanted, cancelled, gone, corrected: `REASON`")
 	cmd.ValidArgsFunction = arguments(false, a.tags, nil, markWords)
 	return cmd
+}
+
+const markList = "wanted, ordered, arrived, cancelled, sent WORK, back, cleaned, gone or corrected FACTS"
+
+// markAt finds the word that says what became of the things named before it.
+func markAt(isNew bool, args []string) int {
+	for i, word := range args {
+		kind := walk.Kind(strings.ToLower(word))
+		if i >= 2 && (slices.Contains(engine.Marks, kind) || isNew && kind == walk.Found) {
+			return i
+		}
+	}
+	return 2
 }
 
 // fillMarking reads the words after the thing.
@@ -63,7 +81,7 @@ func fillMarking(m *engine.Marking, word, rest string) error {
 	}
 	switch m.Kind {
 	case "":
-		return usage("%q is no mark; write arrived, sent WORK, back, cleaned, gone or corrected FACTS", spec.Printable(word))
+		return usage("%q is no mark; write "+markList, spec.Printable(word))
 	case record.Sent:
 		m.Work = rest
 	case record.Corrected, walk.Found:
@@ -82,19 +100,44 @@ func fillMarking(m *engine.Marking, word, rest string) error {
 	return nil
 }
 
-func (a *app) mark(tag string, m engine.Marking) error {
+func (a *app) mark(tag string, things []string, m engine.Marking) error {
+	for i := range things {
+		things[i] = strings.TrimSpace(things[i])
+	}
 	store, err := a.store()
 	if err != nil {
 		return err
 	}
+	var events []walk.Event
 	err = a.enter(store, tag, func(e engine.Engine) ([]walk.Event, error) {
-		if err := notEmpty(e); err != nil {
-			return nil, err
+		err := notEmpty(e)
+		if err == nil {
+			events, err = e.MarkedEach(things, m)
 		}
-		return e.Marked(m)
+		return events, err
 	})
-	if err == nil {
-		fmt.Fprintf(a.Err, "recorded: %s %s\n", spec.Printable(m.Thing), m.Kind)
+	if err != nil {
+		return err
 	}
-	return err
+	for _, ev := range events {
+		if ev.Kind == m.Kind && ev.Piece != "" {
+			fmt.Fprintf(a.Err, "recorded: %s\n", spec.Printable(buyingLine(ev)))
+		}
+	}
+	if events[len(events)-1].Piece != "" {
+		return nil
+	}
+	for _, thing := range things {
+		fmt.Fprintf(a.Err, "recorded: %s %s\n", spec.Printable(thing), m.Kind)
+	}
+	return nil
+}
+
+// buyingLine says what was recorded of a row of the list to order: "4 × gasket ordered".
+func buyingLine(ev walk.Event) string {
+	text := fmt.Sprintf("%s %s", ev.Piece, ev.Kind)
+	if n := ev.Facts["count"]; n != "" {
+		text = n + " × " + text
+	}
+	return text
 }

@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -11,12 +12,13 @@ import (
 	"github.com/spf13/cobra"
 
 	"evenpull/procedures/engine"
+	"evenpull/spec"
 	"evenpull/ui/report"
 )
 
 func (a *app) partsCommand() *cobra.Command {
 	var tag string
-	var asJSON, asCSV bool
+	var asJSON, asCSV, mark bool
 	cmd := &cobra.Command{
 		Use:   "parts",
 		Short: "What is still to order, what is out for work, what was renewed",
@@ -27,6 +29,9 @@ func (a *app) partsCommand() *cobra.Command {
 			if asJSON && asCSV {
 				return usage("--json and --csv are both given; keep one")
 			}
+			if mark && !asCSV {
+				return usage("--bom goes with --csv; add it")
+			}
 			list, err := a.partsOf(tag)
 			switch {
 			case err != nil:
@@ -34,6 +39,9 @@ func (a *app) partsCommand() *cobra.Command {
 			case asJSON:
 				return problem(writeJSON(a.Out, list))
 			case asCSV:
+				if mark {
+					io.WriteString(a.Out, byteOrderMark)
+				}
 				return problem(partsCSV(a.Out, list))
 			}
 			a.printParts(list)
@@ -43,9 +51,14 @@ func (a *app) partsCommand() *cobra.Command {
 	cmd.Flags().StringVar(&tag, "engine", "", "only of the engine with this `TAG`")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON")
 	cmd.Flags().BoolVar(&asCSV, "csv", false, "as CSV")
+	cmd.Flags().BoolVar(&mark, "bom", false, "with --csv: begin with a byte order mark, for spreadsheets that take UTF-8 for something else without")
 	completeFlags(cmd, map[string]offer{"engine": a.tags})
 	return cmd
 }
+
+// byteOrderMark makes a spreadsheet read a file as UTF-8. It is left out unless it
+// is asked for: to scripts it is part of the name of the first column.
+const byteOrderMark = "\ufeff"
 
 // engineParts is the list of one engine.
 type engineParts struct {
@@ -54,6 +67,8 @@ type engineParts struct {
 	Work    []engine.Thing   `json:"work"`  // out for work, or to go out
 	Clean   []engine.Thing   `json:"clean"` // back, and not cleaned yet
 	Renewed []engine.Renewal `json:"renewed"`
+	Costs   []engine.Cost    `json:"costs"`  // of what was ordered, bought and done outside
+	Totals  []string         `json:"totals"` // of the costs, one for each currency
 }
 
 // partsOf folds one engine, or all of them.
@@ -81,10 +96,8 @@ func (a *app) partsOf(tag string) ([]engineParts, error) {
 }
 
 func partsOfEngine(e engine.Engine) engineParts {
-	p := engineParts{Engine: e.Tag, Order: e.Buy, Work: []engine.Thing{}, Clean: []engine.Thing{}, Renewed: e.Renewals}
-	if p.Renewed == nil {
-		p.Renewed = []engine.Renewal{}
-	}
+	p := engineParts{Engine: e.Tag, Order: e.Buy, Work: []engine.Thing{}, Clean: []engine.Thing{}, Renewed: append([]engine.Renewal{}, e.Renewals...),
+		Costs: append([]engine.Cost{}, e.Costs...), Totals: append([]string{}, e.Totals...)}
 	for _, t := range e.Off {
 		switch {
 		case t.Work != "":
@@ -105,14 +118,8 @@ func (a *app) printParts(list []engineParts) {
 			fmt.Fprintln(a.Out)
 		}
 		fmt.Fprintf(a.Out, "engine %s\n", p.Engine)
-		var order, shelf, renewed []string
-		for _, b := range p.Order {
-			if b.Missing() > 0 {
-				order = append(order, buyLine(b))
-			} else {
-				shelf = append(shelf, buyLine(b))
-			}
-		}
+		var renewed, costs []string
+		order, coming, shelf := buyLines(p.Order)
 		for _, r := range p.Renewed {
 			line := r.At.Format(time.DateOnly) + ": " + r.Piece
 			if r.Number != "" {
@@ -120,12 +127,20 @@ func (a *app) printParts(list []engineParts) {
 			}
 			renewed = append(renewed, line)
 		}
+		for _, c := range p.Costs {
+			costs = append(costs, costLine(c))
+		}
 		a.section("to order", order)
+		a.section("on order", coming)
 		a.section("arrived", shelf)
 		a.section("out for work", textsOf(p.Work, workLine))
 		a.section("to clean before anything closes over it", textsOf(p.Clean, cleanLine))
 		a.section("renewed", renewed)
-		if len(order)+len(shelf)+len(p.Work)+len(p.Clean)+len(renewed) == 0 {
+		a.section("costs", costs)
+		for _, total := range p.Totals {
+			fmt.Fprintf(a.Out, "  in all %s\n", spec.Printable(total))
+		}
+		if len(order)+len(coming)+len(shelf)+len(costs)+len(p.Work)+len(p.Clean)+len(renewed) == 0 {
 			fmt.Fprintln(a.Out, "  nothing to order, nothing out")
 		}
 	}
@@ -167,38 +182,17 @@ func nameOf(t engine.Thing) string {
 	return t.Place + ": " + t.Name
 }
 
-// buyLine gives a row of the list to order: "2 × sealing washer, 380-11-112, for F1: one-use".
-func buyLine(b engine.Buy) string {
-	text := fmt.Sprintf("%d × %s", b.Count, b.Name)
-	if b.Number != "" {
-		text += ", " + b.Number
-	}
-	const few = 6
-	if things := b.Things; len(things) > few {
-		text += fmt.Sprintf(", for %s and %d more", strings.Join(things[:few], " "), len(things)-few)
-	} else {
-		text += ", for " + strings.Join(things, " ")
-	}
-	if b.Arrived > 0 {
-		text += fmt.Sprintf(", %d arrived", b.Arrived)
-		if len(b.Batches) > 0 {
-			text += " (" + strings.Join(b.Batches, ", ") + ")"
-		}
-	}
-	return text + ": " + strings.Join(b.Why, "; ")
-}
-
-// partsCSV writes one row for each piece to order, thing out and piece renewed.
+// partsCSV writes one row for each piece to order, thing out, piece renewed and cost
+// (RFC 4180). Columns are added at the end. Amounts stand in the rows of costs
+// alone, so that a column of them adds up to what was spent.
 func partsCSV(out io.Writer, list []engineParts) error {
 	w := csv.NewWriter(out)
-	rows := [][]string{{"engine", "state", "name", "number", "count", "arrived", "for", "why", "since"}}
+	w.UseCRLF = true
+	head := []string{"engine", "state", "name", "number", "count", "arrived", "for", "why", "since", "ordered", "from", "price", "amount", "currency"}
+	rows := [][]string{head}
 	for _, p := range list {
 		for _, b := range p.Order {
-			state := "to order"
-			if b.Missing() == 0 {
-				state = "arrived"
-			}
-			rows = append(rows, []string{p.Engine, state, b.Name, b.Number, strconv.Itoa(b.Count), strconv.Itoa(b.Arrived), strings.Join(b.Things, " "), strings.Join(b.Why, "; "), ""})
+			rows = append(rows, buyRow(p.Engine, b))
 		}
 		for _, t := range p.Work {
 			state, since := "to go out", ""
@@ -213,8 +207,12 @@ func partsCSV(out io.Writer, list []engineParts) error {
 		for _, r := range p.Renewed {
 			rows = append(rows, []string{p.Engine, "renewed", r.Piece, r.Number, "", "", "", r.Record, r.At.Format(time.RFC3339)})
 		}
+		for _, c := range p.Costs {
+			rows = append(rows, []string{p.Engine, "cost", c.What, "", strconv.Itoa(c.Count), "", "", "", c.At.Format(time.RFC3339), "", c.From, c.Price, c.Amount().Amount(), c.Amount().Currency()})
+		}
 	}
 	for _, row := range rows {
+		row = append(row, make([]string, len(head)-len(row))...)
 		for i := range row {
 			row[i] = report.CSVCell(row[i])
 		}
@@ -224,4 +222,28 @@ func partsCSV(out io.Writer, list []engineParts) error {
 	}
 	w.Flush()
 	return w.Error()
+}
+
+// buyRow is a row of the list to order. Since when is that of its newest order or
+// arrival; from whom and the price are those of all its orders.
+func buyRow(tag string, b engine.Buy) []string {
+	var from, prices []string
+	var since time.Time
+	for _, o := range b.Orders {
+		if since = o.At; o.From != "" && !slices.Contains(from, o.From) {
+			from = append(from, o.From)
+		}
+		if o.Price != "" {
+			prices = append(prices, o.Price)
+		}
+	}
+	if b.Came != nil && b.Came.After(since) {
+		since = *b.Came
+	}
+	at := ""
+	if !since.IsZero() {
+		at = since.Format(time.RFC3339)
+	}
+	return []string{tag, buyState(b), b.Name, b.Number, strconv.Itoa(b.Count), strconv.Itoa(b.Arrived), strings.Join(b.Things, " "), strings.Join(b.Why, "; "), at,
+		strconv.Itoa(b.Ordered), strings.Join(from, "; "), strings.Join(prices, "; ")}
 }
