@@ -162,6 +162,8 @@ func TestFreeItemsAndSeveralAtOnce(t *testing.T) {
 	if b := s.bought("stud"); b.Count != 1 || b.Ordered != 1 {
 		t.Errorf("got %+v", b)
 	}
+	s.refuses(Marking{Kind: record.Ordered, Count: -1}, "-1 is no count of stud", "stud")
+	s.refuses(Marking{Kind: record.Wanted, Count: mostArrived + 1}, "is no count of stud", "stud")
 	s.takes(Marking{Kind: record.Cancelled, Because: "no"}, "stud")
 	s.takes(Marking{Kind: record.Cancelled, Because: "not at all"}, "stud")
 	for _, b := range s.engine().Buy {
@@ -173,6 +175,11 @@ func TestFreeItemsAndSeveralAtOnce(t *testing.T) {
 	if b := s.bought("rotor"); b.Count != 1 {
 		t.Errorf("got %+v", b)
 	}
+	s.takes(Marking{Kind: record.Arrived, Price: "9 EUR", From: "the shop", Count: 1}, "cover gasket")
+	if c := s.engine().Costs; c[len(c)-1].What != "cover gasket" || c[len(c)-1].Total != "9 EUR" || c[len(c)-1].From != "the shop" {
+		t.Errorf("bought at once: %+v", c[len(c)-1])
+	}
+	s.refuses(Marking{Kind: record.Arrived}, "have arrived already", "cover gasket")
 	s.takes(Marking{Kind: record.Sent, Work: "balancing", To: "the balancer"}, "rotor", "shim")
 	s.takes(Marking{Kind: record.Back, Price: "80 EUR"}, "rotor")
 	if c := s.engine().Costs; c[len(c)-1].What != "rotor, balancing" || c[len(c)-1].From != "the balancer" {
