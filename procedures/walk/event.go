@@ -18,6 +18,7 @@
 package walk
 
 import (
+	"maps"
 	"time"
 
 	"evenpull/spec/ident"
@@ -87,6 +88,17 @@ type Command struct {
 	Faults   []Fault // bring
 	New      string  // found: what to call a thing that no sheet has; Count of it, 0: one
 	Count    int
+}
+
+// With keeps more facts with a command; what it has of its own stays.
+func (c Command) With(facts map[string]string) Command {
+	if len(facts) == 0 {
+		return c
+	}
+	all := maps.Clone(facts)
+	maps.Copy(all, c.Facts)
+	c.Facts = all
+	return c
 }
 
 // Verb is a thing a person can ask for.

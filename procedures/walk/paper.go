@@ -1,7 +1,5 @@
 package walk
 
-import "maps"
-
 // Paper is the fact, "yes", on an event that was ticked on a work card and
 // entered afterwards: its time is that of entering, and that of the work is not
 // known. Waits and the sealant's clock run by the time of entering.
@@ -12,12 +10,7 @@ const Paper = "paper"
 func OnPaper(c Command) Command {
 	switch c.Do {
 	case Confirm, Measure, Yes, Renew:
-		facts := maps.Clone(c.Facts)
-		if facts == nil {
-			facts = map[string]string{}
-		}
-		facts[Paper] = "yes"
-		c.Facts = facts
+		return c.With(map[string]string{Paper: "yes"})
 	}
 	return c
 }

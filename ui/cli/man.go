@@ -139,6 +139,7 @@ func (r *roff) everywhere() {
 		{"EVENPULL_RECORDS", "folder of the records, where --records names none"},
 		{"EVENPULL_SPEAK", "speech program of walks, where --speak names none"},
 		{"EVENPULL_BELL", "1 rings the terminal's bell in walks, as --bell does"},
+		{"EVENPULL_GAUGE", "units that a gauge sends figures in without one, where --gauge names none: N·m, mm"},
 		{"EVENPULL_BACKGROUND", "light or dark: the background of the terminal, which is never asked"},
 		{"EVENPULL_ASCII", "1 keeps screens to plain characters, 0 never does"},
 		{"NO_COLOR", "not empty: no hues on screens"},

@@ -106,7 +106,12 @@ func (a *app) atStand(s *session.Session, err error) (program.Layer, error) {
 		s.Close()
 		return program.Layer{}, err
 	}
-	w := atWork{Session: s, ear: ear, quiet: quiet}
+	g, err := a.gaugeOf(nil, false)
+	if err != nil {
+		s.Close()
+		return program.Layer{}, err
+	}
+	w := atWork{Session: s, ear: ear, quiet: quiet, gauge: g}
 	if b, err := a.walkBench(tools{}); err == nil {
 		w.bench = b
 	}

@@ -16,6 +16,7 @@ import (
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 	"evenpull/ui/estimate"
+	"evenpull/ui/gauge"
 	"evenpull/ui/plain"
 	"evenpull/ui/voice"
 )
@@ -26,6 +27,7 @@ func (a *app) walkCommand() *cobra.Command {
 	var asPlain, fromPaper bool
 	var t tools
 	var h hearing
+	var sent []string
 	cmd := &cobra.Command{
 		Use:   "walk PROCEDURE | walk --resume RECORD",
 		Short: "Walk a procedure at the stand, going on with an open walk if there is one",
@@ -36,7 +38,8 @@ then come from the terminal itself.`,
 		Example: `  evenpull walk crankcase-close --engine "stand 2"
   evenpull walk my-sheet.toml --plain
   evenpull walk crankcase-close --engine 7 --from-paper
-  evenpull walk crankcase-close --engine 7 --speak espeak-ng --bell`,
+  evenpull walk crankcase-close --engine 7 --speak espeak-ng --bell
+  evenpull walk crankcase-close --engine 7 --gauge N·m --gauge mm`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if id == "" {
 				return exactly(1, "one procedure: a bundled name or a file")(cmd, args)
@@ -74,13 +77,17 @@ then come from the terminal itself.`,
 			if err != nil {
 				return err
 			}
+			g, err := a.gaugeOf(sent, cmd.Flags().Changed("gauge"))
+			if err != nil {
+				return err
+			}
 			s, err := a.openWalk(r, id)
 			if err != nil {
 				return a.asked(err, again{r, id, asPlain, fromPaper, t})
 			}
 			defer s.Close()
 			a.In = answers
-			w := atWork{Session: s, bench: b, paper: fromPaper, ear: ear, quiet: quiet}
+			w := atWork{Session: s, bench: b, paper: fromPaper, ear: ear, quiet: quiet, gauge: g}
 			if asPlain {
 				return a.walkPlain(w)
 			}
@@ -99,6 +106,7 @@ then come from the terminal itself.`,
 	cmd.Flags().StringVar(&t.adapter, "adapter", "", "adapter on its drive, by `NAME`")
 	cmd.Flags().StringVar(&t.file, "wrenches", "", "`FILE` of wrenches (default: wrenches.toml in your settings folder)")
 	h.flags(cmd)
+	gaugeFlag(cmd, &sent)
 	cmd.ValidArgsFunction = arguments(false, a.procedureNames)
 	a.completeTools(cmd, &t)
 	completeFlags(cmd, map[string]offer{"engine": a.tags, "resume": a.recordNames})
@@ -111,6 +119,7 @@ type atWork struct {
 	bench estimate.Bench
 	paper bool // what is entered was ticked on a work card
 	ear   voice.Ear
+	gauge gauge.Gauge
 	quiet func(within time.Duration) // ends what is heard
 }
 
@@ -228,7 +237,7 @@ func (a *app) walkPlain(w atWork) error {
 			fmt.Fprintf(a.Err, "notice: %s\n", a.pointed(line))
 		}
 	}
-	ended, err := plain.Walk(w.Live, a.In, a.Out, plain.Options{Paper: w.paper, Return: w.Return, Wrench: w.advice, Facts: w.used, Memory: memoryOf(w.Engine.At(w.Place)), Keyboard: isTerminal(a.In), Ear: w.ear})
+	ended, err := plain.Walk(w.Live, a.In, a.Out, plain.Options{Paper: w.paper, Return: w.Return, Wrench: w.advice, Facts: w.used, Memory: memoryOf(w.Engine.At(w.Place)), Keyboard: isTerminal(a.In), Ear: w.ear, Gauge: w.gauge})
 	if ended == plain.Left {
 		w.quiet(0)
 	} else {

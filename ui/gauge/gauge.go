@@ -6,7 +6,6 @@ package gauge
 
 import (
 	"fmt"
-	"maps"
 	"regexp"
 	"slices"
 	"strings"
@@ -61,6 +60,33 @@ func (g Gauge) Without(kind quantity.Dimension) Gauge {
 	return Gauge{slices.DeleteFunc(slices.Clone(g.units), func(u quantity.Unit) bool { return u.Dimension() == kind })}
 }
 
+// IsZero reports that no unit was told.
+func (g Gauge) IsZero() bool { return len(g.units) == 0 }
+
+// Over is another gauge with these units told in place of its own of their kinds;
+// with none, it forgets them all.
+func (g Gauge) Over(other Gauge) Gauge {
+	if g.IsZero() {
+		return g
+	}
+	for _, u := range g.units {
+		other = other.Sends(u)
+	}
+	return other
+}
+
+// String says what was told: "gauge sends N·m, mm".
+func (g Gauge) String() string {
+	if g.IsZero() {
+		return "gauge sends its units itself"
+	}
+	var list []string
+	for _, u := range g.units {
+		list = append(list, u.Symbol())
+	}
+	return "gauge sends " + strings.Join(list, ", ")
+}
+
 // Notice says what was told of the figures of a kind: "gauge sends N·m"; or "".
 func (g Gauge) Notice(kind quantity.Dimension) string {
 	if u, told := g.Unit(kind); told {
@@ -90,9 +116,8 @@ const fact = "gauge"
 // with it what was sent if its unit was added.
 func (g Gauge) Reading(c walk.Command, kind quantity.Dimension) walk.Command {
 	if full := g.Complete(c.Reading, kind); full != c.Reading {
-		facts := map[string]string{fact: "sent " + c.Reading}
-		maps.Copy(facts, c.Facts)
-		c.Reading, c.Facts = full, facts
+		c = c.With(map[string]string{fact: "sent " + c.Reading})
+		c.Reading = full
 	}
 	return c
 }

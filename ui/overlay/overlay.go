@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenpull/procedures/walk"
+	"evenpull/ui/gauge"
 )
 
 // Model is an overlay.
@@ -46,5 +47,6 @@ type Answer struct {
 	Close    bool           // the overlay is taken down
 	Leave    bool           // the walk is left
 	Say      string         // a word on the side
+	Gauge    *gauge.Gauge   // what a gauge sends from here on; nil: as before
 	Refused  string         // why what was typed is not taken; the overlay shows it itself
 }

@@ -1,11 +1,13 @@
 package plain
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/ui/gauge"
 	"evenpull/ui/words"
 )
 
@@ -41,6 +43,8 @@ const Help = `commands, one a line:
   reseal REASON            the joint was opened and is sealed afresh
   set                      the wrench is set and the socket on, kept in the record
                            with the time; nobody has to say so
+  gauge N·m                figures without a unit are in N·m, as a gauge sends them, until
+                           the walk is left; gauge none: none are
   note TEXT                keep a remark
   list                     what is outstanding
   why                      why this one comes now
@@ -52,6 +56,7 @@ const Help = `commands, one a line:
 type request struct {
 	command walk.Command
 	local   string // help, list, why, quit: nothing that goes into the record
+	gauge   *gauge.Gauge
 }
 
 // parse reads one line. Words are not case sensitive; what follows them is kept as typed.
@@ -118,6 +123,8 @@ func parse(line string, s *walk.State) (request, error) {
 		if rest != "" {
 			return request{}, fmt.Errorf("set takes nothing after it; a remark goes in with: note %s", rest)
 		}
+	case "gauge":
+		return gaugeSet(rest)
 	case "help", "?", "list", "why", "quit":
 		return request{local: strings.ToLower(word)}, nil
 	default:
@@ -131,6 +138,18 @@ func parse(line string, s *walk.State) (request, error) {
 		return request{}, fmt.Errorf("%q is not a command here; type help for the list", word)
 	}
 	return request{command: c}, err
+}
+
+// gaugeSet reads which unit a gauge sends.
+func gaugeSet(rest string) (request, error) {
+	if strings.EqualFold(rest, "none") {
+		return request{gauge: &gauge.Gauge{}}, nil
+	}
+	g, err := gauge.Read(rest)
+	if err == nil && g.IsZero() {
+		err = errors.New("gauge needs the unit that it sends: gauge N·m, or gauge none")
+	}
+	return request{gauge: &g}, err
 }
 
 // lost reads "M3: the socket slipped"; without a colon it is the fastener in hand.

@@ -13,6 +13,7 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/ui/gauge"
 	"evenpull/ui/speech"
 	"evenpull/ui/voice"
 	"evenpull/ui/words"
@@ -37,7 +38,8 @@ type Options struct {
 	// Keyboard says that a person types the lines, not a file or a pipe: then an empty
 	// one that comes too soon, or right after a refusal, confirms nothing.
 	Keyboard bool
-	Ear      voice.Ear // what it is heard by
+	Ear      voice.Ear   // what it is heard by
+	Gauge    gauge.Gauge // what a gauge sends that types the figures
 
 	after func(time.Duration) <-chan time.Time // nil: time.After
 }
@@ -138,6 +140,9 @@ func (w *walker) ask() {
 	if st := w.stage(); st != nil && w.Wrench != nil {
 		w.wrenchLine(st)
 	}
+	if unit, takes := gauge.Wanted(s.CurrentItem()); takes && w.Gauge.Notice(unit.Dimension()) != "" {
+		w.printf("  %s\n", w.Gauge.Notice(unit.Dimension()))
+	}
 	w.printf("> ")
 	w.asked = w.live.Now() // before it is shown: no answer can come sooner
 	if err := w.out.Flush(); err != nil && w.err == nil {
@@ -203,9 +208,16 @@ func (w *walker) obey(line string) bool {
 	if req.local != "" {
 		return w.local(req.local)
 	}
+	if req.gauge != nil {
+		w.setGauge(req.gauge)
+		return false
+	}
 	item := s.CurrentItem()
+	if unit, takes := gauge.Wanted(item); takes {
+		req.command = w.Gauge.Reading(req.command, unit.Dimension())
+	}
 	if st := w.used(req.command.Do); st != nil && w.Facts != nil {
-		req.command.Facts = w.Facts(st)
+		req.command = req.command.With(w.Facts(st))
 	}
 	if w.Paper {
 		req.command = walk.OnPaper(req.command)
@@ -289,6 +301,14 @@ func withReading(r string) string {
 		return ""
 	}
 	return ", read " + r
+}
+
+// setGauge takes up which unit a gauge sends, of one kind or of none.
+func (w *walker) setGauge(units *gauge.Gauge) {
+	w.Gauge = units.Over(w.Gauge)
+	said := w.Gauge.String()
+	w.printf("%s\n", said)
+	w.hear(0, speech.Problem(said))
 }
 
 // local answers what changes nothing.

@@ -11,7 +11,7 @@ import (
 // keymap is every key of the walk itself. The help line, the list of keys and
 // what a press does all come from it; what makes no sense now is not enabled.
 type keymap struct {
-	Confirm, Yes, NoOrNew, New, Reading, Found, FoundNew, Things, Undo, Lost, Problem, Reseal,
+	Confirm, Yes, NoOrNew, New, Reading, Gauge, Found, FoundNew, Things, Undo, Lost, Problem, Reseal,
 	Later, Note, Convert, Figures, Why, Outstanding, Done, Stop, Help, Suspend, Leave key.Binding
 }
 
@@ -33,6 +33,7 @@ func (m Model) keymapOf() keymap {
 		NoOrNew:     n,
 		New:         keys.When(keys.New("new pieces", "N"), pieces && m.atQuestion()),
 		Reading:     keys.When(keys.New("reading", "r"), write && m.takesReading()),
+		Gauge:       keys.When(keys.New("gauge's unit", "g"), write && m.takesReading()),
 		Found:       keys.When(keys.New("found how", "f"), write && m.canDescribe()),
 		FoundNew:    keys.When(keys.New("found, on no sheet", "F"), write && s.MayFindNew()),
 		Things:      keys.When(keys.New("came off earlier", "a"), write && m.facts.things > 0),
@@ -62,7 +63,7 @@ func (m Model) atQuestion() bool {
 // groups is the whole help.
 func (k keymap) groups() []keys.Group {
 	return []keys.Group{
-		{Title: "Go on", Bindings: []key.Binding{k.Confirm, k.Yes, k.NoOrNew, k.Reading, k.Found, k.FoundNew, k.New, k.Things, k.Later, k.Done}},
+		{Title: "Go on", Bindings: []key.Binding{k.Confirm, k.Yes, k.NoOrNew, k.Reading, k.Gauge, k.Found, k.FoundNew, k.New, k.Things, k.Later, k.Done}},
 		{Title: "When it went wrong", Bindings: []key.Binding{k.Undo, k.Lost, k.Problem, k.Reseal, k.Stop}},
 		{Title: "Look and write", Bindings: []key.Binding{k.Why, k.Figures, k.Outstanding, k.Convert, k.Note}},
 		{Title: "Leave", Bindings: []key.Binding{k.Help, k.Leave, k.Suspend}},

@@ -19,6 +19,7 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
 	"evenpull/ui/estimate"
+	"evenpull/ui/gauge"
 	"evenpull/ui/keys"
 	"evenpull/ui/overlay"
 	"evenpull/ui/voice"
@@ -46,6 +47,7 @@ type Config struct {
 	Bench   estimate.Bench // optional: the drawer, for the page of estimates
 	Memory  words.Memory   // optional: what the engine remembers from last time
 	Ear     voice.Ear      // optional: what it is heard by
+	Gauge   gauge.Gauge    // optional: what a gauge sends that types like a keyboard
 	Leave   tea.Cmd        // what leaving gives back; nil: tea.Quit
 }
 
@@ -72,6 +74,7 @@ type Model struct {
 	busy    bool           // a write is under way
 	held    []tea.KeyMsg   // keys pressed meanwhile
 	ticking bool
+	gauge   gauge.Gauge
 	clocks  time.Time // up to when they have been heard
 	left    bool
 	screen  string // what View shows: drawn at the end of Update
@@ -105,7 +108,7 @@ func New(cfg Config) Model {
 		m.say = m.readOnly()
 	}
 	m.gather()
-	m.clocks = m.now
+	m.clocks, m.gauge = m.now, m.cfg.Gauge
 	if p, something := m.openingPage(); something {
 		m = m.lay(p)
 	}

@@ -55,6 +55,9 @@ func (m Model) overKey(k tea.KeyMsg, confirm bool) (Model, tea.Cmd) {
 	if did.Close {
 		m = m.takeDown()
 	}
+	if did.Gauge != nil {
+		m.gauge = *did.Gauge
+	}
 	if did.Say != "" {
 		m.say = message{aside, did.Say}
 	}

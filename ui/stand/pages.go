@@ -69,6 +69,7 @@ func (m Model) whyPage() page.Model {
 // explained says more of a key than the line at the foot has room for.
 var explained = map[string]string{
 	"r":      ": give the figure read off the tool",
+	"g":      ": of figures that come without one",
 	"u":      ": take the last step back; the record keeps both",
 	"l":      ": the fastener starts again",
 	"p":      ": stripped, seized …: it has to be replaced",
@@ -77,7 +78,7 @@ var explained = map[string]string{
 	"d":      ": close the walk; refused while anything is open",
 	"o":      ": everything that still keeps done away",
 	"m":      ": a remark for the record",
-	"F":      ": a thing that no sheet has; the close-up asks for it",
+	"F":      ": the close-up asks for it",
 	"b":      ": what the engine brought comes at the end instead",
 	"f":      ": what state it came off in, and which box it went to",
 	"a":      ": what is left over from taking it apart",

@@ -2,13 +2,15 @@ package stand
 
 import (
 	"errors"
+	"fmt"
 	"strings"
 
 	"evenpull/procedures/walk"
-	"evenpull/spec"
 	"evenpull/spec/quantity"
 	"evenpull/ui/entry"
+	"evenpull/ui/gauge"
 	"evenpull/ui/keys"
+	"evenpull/ui/overlay"
 	"evenpull/ui/words"
 )
 
@@ -16,62 +18,82 @@ import (
 // after a confirmation that it may be of the fastener before is looked at first.
 func (m Model) openReading(first string) Model {
 	it := m.facts.item
+	unit, _ := m.wanted()
 	do, title, units := walk.Confirm, "", []quantity.Unit(nil)
 	if it.Kind == walk.MeasureItem {
-		do, title, units = walk.Measure, "Measured; wanted: "+words.Limits(it.Check), entry.Like(limitUnit(it.Check))
+		do, title, units = walk.Measure, "Measured; wanted: "+words.Limits(it.Check), entry.Like(unit)
 		if example := it.Check.How.Example(); strings.Contains(example, ";") {
 			title = "Measured, such as " + example
 		}
 	} else {
-		title, units = "Reading; it has to be "+walk.WindowOf(it.Stage).Text(), entry.Like(stageUnit(it))
+		title, units = "Reading; it has to be "+walk.WindowOf(it.Stage).Text(), entry.Like(unit)
 	}
 	take := func(c *walk.Command, text string) error {
 		if c.Reading = text; text == "" {
 			return errors.New("type the figure, or esc")
 		}
-		return figureProblem(readable(it, text), units[0])
+		*c = m.gauge.Reading(*c, unit.Dimension())
+		return figureProblem(readable(it, c.Reading), unit)
 	}
-	field := asking(do, title, "figure and unit; tab adds "+units[0].Symbol(), take).In(units).Begun(first)
+	if sends := m.gaugeSends(); sends != "" {
+		title += "; " + sends
+	}
+	field := asking(do, title, "figure and unit; tab adds "+unit.Symbol(), take).In(units).Begun(first)
 	if since := m.now.Sub(m.confirmed); m.confirmed.IsZero() || since < 0 || since >= keys.DoublePress {
 		field = field.FromTool()
 	}
 	return m.lay(field)
 }
 
-func limitUnit(c *spec.Check) quantity.Unit {
-	if c.Max != nil {
-		return c.Max.Unit()
+// wanted is the unit of the figure that can be given for what is in hand, if one can.
+func (m Model) wanted() (quantity.Unit, bool) {
+	if m.changing() {
+		return 0, false
 	}
-	return c.Min.Unit()
+	return gauge.Wanted(m.facts.item)
 }
 
-func stageUnit(it *walk.Item) quantity.Unit {
-	t := it.Stage.Target
-	switch it.Stage.Action {
-	case spec.Torque, spec.Verify:
-		return t.Torque.Unit()
-	case spec.Stretch:
-		return t.Stretch.Unit()
-	}
-	return quantity.Degree
-}
-
-// takesReading reports whether a figure can be given for the item at hand.
+// takesReading reports whether a figure can be given for what is in hand.
 func (m Model) takesReading() bool {
-	it := m.facts.item
-	if it == nil || it.Kind == walk.MeasureItem {
-		return it != nil
+	_, takes := m.wanted()
+	return takes
+}
+
+// gaugeSends says which unit a bare figure gets here, or "".
+func (m Model) gaugeSends() string {
+	unit, takes := m.wanted()
+	if !takes || m.cfg.ReadOnly != "" {
+		return ""
 	}
-	if it.Kind != walk.StageItem || m.changing() {
-		return false
+	return m.gauge.Notice(unit.Dimension())
+}
+
+// how many units are offered for a gauge by number keys; any other can be typed.
+const gaugeOffers = 4
+
+// askGauge asks which unit a gauge sends figures of the kind in hand in.
+func (m Model) askGauge() entry.Field {
+	unit, _ := m.wanted()
+	itself := "none: it sends the unit itself"
+	var offers []string
+	for _, u := range entry.Like(unit)[:gaugeOffers-1] {
+		offers = append(offers, u.Symbol())
 	}
-	switch a := it.Stage.Action; a {
-	case spec.Torque, spec.Verify, spec.Turn, spec.Stretch:
-		return true
-	case spec.Loosen:
-		return !it.Stage.Target.Fully
+	take := func(text string) (overlay.Model, overlay.Answer, error) {
+		set := m.gauge.Without(unit.Dimension())
+		if text != itself {
+			u, err := quantity.ParseUnit(text)
+			switch {
+			case err != nil:
+				return nil, overlay.Answer{}, figureProblem(err, unit)
+			case u.Dimension() != unit.Dimension():
+				return nil, overlay.Answer{}, fmt.Errorf("%s is a %s, and what is read here is a %s", u, u.Dimension(), unit.Dimension())
+			}
+			set = set.Sends(u)
+		}
+		return nil, overlay.Answer{Close: true, Gauge: &set, Say: set.String()}, nil
 	}
-	return false
+	return entry.New("A "+unit.Dimension().String()+" that the gauge sends without a unit is in", "a unit", take).With(append(offers, itself)...)
 }
 
 // readable reports why a figure, or the figures of a measurement, can't be read.

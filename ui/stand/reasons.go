@@ -22,6 +22,8 @@ func (m Model) reasonKey(k tea.KeyMsg, km keymap) Model {
 		about = it.Stage.Fastener.ID + "; another one: its id, a colon, then what"
 	}
 	switch {
+	case key.Matches(k, km.Gauge):
+		return m.lay(m.askGauge())
 	case key.Matches(k, km.NoOrNew):
 		return m.lay(m.askWhyNot())
 	case key.Matches(k, km.Undo):

@@ -264,6 +264,13 @@ func (m Model) asked() ask {
 	if m.facts.over != nil {
 		a.flags = append(a.flags, turnsTaken)
 	}
+	switch sends := m.gaugeSends(); {
+	case sends == "":
+	case a.id != "":
+		a.tool = append(a.tool, sends)
+	default:
+		a.detail = append(a.detail, sends)
+	}
 	if m.facts.wrench != "" {
 		a.tool = append(a.tool, m.facts.wrench)
 	}

@@ -23,12 +23,13 @@ type wroteMsg struct {
 func (m Model) order(cs ...walk.Command) (Model, tea.Cmd) {
 	for _, c := range cs {
 		if c.Do == walk.Confirm || c.Do == walk.Measure || c.Do == walk.Yes {
-			c.Facts = m.cfg.Facts
-		}
-		if it := m.facts.item; c.Do == walk.Confirm && m.cfg.FactsOf != nil && it != nil && it.Kind == walk.StageItem {
-			if facts := m.cfg.FactsOf(it.Stage); len(facts) > 0 {
-				c.Facts = facts
+			facts := m.cfg.Facts
+			if it := m.facts.item; c.Do == walk.Confirm && m.cfg.FactsOf != nil && it != nil && it.Kind == walk.StageItem {
+				if of := m.cfg.FactsOf(it.Stage); len(of) > 0 {
+					facts = of
+				}
 			}
+			c = c.With(facts)
 		}
 		if c.Do == walk.Change && m.cfg.FactsOf != nil && m.facts.over != nil {
 			c.Facts = m.cfg.FactsOf(m.facts.over.Stage)
