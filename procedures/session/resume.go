@@ -127,7 +127,7 @@ func (d Desk) watched(s *Session) (*Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	s.Watch, s.Tag, s.Source, s.Live = w, w.Tag, w.Source, &walk.Live{State: w.State, Now: d.Now}
+	s.Watch, s.Tag, s.Place, s.Source, s.Live = w, w.Tag, w.Place, w.Source, &walk.Live{State: w.State, Now: d.Now}
 	return s, nil
 }
 

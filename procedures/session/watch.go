@@ -14,6 +14,7 @@ import (
 type Watch struct {
 	ID     string
 	Tag    string // of its engine; may be empty
+	Place  string // which of two of a kind on the engine; mostly empty
 	Source string // bundled name or file it was begun from, as typed
 	State  *walk.State
 
@@ -45,15 +46,16 @@ type NotBegunError struct{ Request Request }
 
 // Error says what is waited for, and how it is begun.
 func (e *NotBegunError) Error() string {
-	return fmt.Sprintf("no walk of %s is open%s; it is begun with: %s", spec.Printable(e.Request.Procedure), onEngine(e.Request.Engine),
-		shell.Line("walk", []string{e.Request.Procedure}, "--engine", e.Request.Engine))
-}
-
-func onEngine(tag string) string {
-	if record.TagKey(tag) == "" {
-		return " without an engine's tag"
+	r := e.Request
+	on := " without an engine's tag"
+	if record.TagKey(r.Engine) != "" {
+		on = " on engine " + spec.Printable(r.Engine)
 	}
-	return " on engine " + spec.Printable(tag)
+	if r.Place != "" {
+		on += ", " + spec.Printable(r.Place)
+	}
+	return fmt.Sprintf("no walk of %s is open%s; it is begun with: %s", spec.Printable(r.Procedure), on,
+		shell.Line("walk", []string{r.Procedure}, "--engine", r.Engine, "--place", r.Place))
 }
 
 // Watch finds the open walk of an engine and a procedure, or fails with a
@@ -88,5 +90,5 @@ func (d Desk) WatchRecord(id string) (*Watch, error) {
 		return nil, err
 	}
 	walk.Replay(state, f.Events)
-	return &Watch{ID: id, Tag: f.Header.Engine, Source: f.Header.Source, State: state, store: d.Store, follower: follower}, nil
+	return &Watch{ID: id, Tag: f.Header.Engine, Place: f.Header.Place, Source: f.Header.Source, State: state, store: d.Store, follower: follower}, nil
 }
