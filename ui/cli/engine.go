@@ -23,10 +23,13 @@ func (w said) anything() bool { return w.name+w.also+w.note+w.hours+w.distance !
 func (a *app) engineCommand() *cobra.Command {
 	var w said
 	var asJSON bool
+	var format, paper string
+	var to destination
 	cmd := &cobra.Command{
 		Use:   "engine [TAG]",
 		Short: "Where an engine stands: open walks, what is off, what to buy; without TAG all of them",
 		Example: `  evenpull engine 380-1
+  evenpull engine 380-1 -o build-sheet.html
   evenpull engine 380-1 --name "Blue Osier" --hours 412`,
 		Args: cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -43,6 +46,9 @@ func (a *app) engineCommand() *cobra.Command {
 			if w.anything() {
 				return a.tell(store, args[0], w)
 			}
+			if format != "" || to.file != "" {
+				return a.buildSheet(store, args[0], format, paper, to)
+			}
 			return a.oneEngine(store, args[0], asJSON)
 		},
 	}
@@ -53,7 +59,11 @@ func (a *app) engineCommand() *cobra.Command {
 	cmd.Flags().StringVar(&w.distance, "distance", "", "`DISTANCE` run, with its unit: \"18000 km\"")
 	cmd.Flags().StringVar(&w.because, "because", "", "`REASON` an engine is renamed for")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON")
+	cmd.Flags().StringVar(&format, "format", "", "its build sheet, every walk in one document, as `FORMAT`: text, html, csv (default: by the name of the file)")
+	paperFlag(cmd, &paper)
+	to.flags(cmd)
 	cmd.ValidArgsFunction = arguments(false, a.tags)
+	completeFlags(cmd, map[string]offer{"format": buildFormats, "paper": paperNames})
 	return cmd
 }
 

@@ -14,6 +14,9 @@ import (
 //go:embed page.html
 var pageText string
 
+//go:embed build.html
+var buildText string
+
 //go:embed card.html
 var cardText string
 
@@ -27,7 +30,7 @@ var mapText string
 // when first printed, so that no other command pays for it.
 var pages = sync.OnceValue(func() *template.Template {
 	t := template.New("").Funcs(template.FuncMap{"stamp": Stamp, "short": shortened, "at": stampOr, "said": said})
-	for _, text := range []string{mapText, styleText, pageText, cardText} {
+	for _, text := range []string{mapText, styleText, pageText, cardText, buildText} {
 		t = template.Must(t.Parse(text))
 	}
 	return t
