@@ -160,7 +160,7 @@ func TestMarksThatMakeNoSenseAreRefusedWithAWayOut(t *testing.T) {
 		{Marking{Thing: "M2", Kind: record.Arrived}, `could be "cover bolts M8x1.25", "sealing washer"`},
 		{Marking{Thing: "cover gasket", Kind: record.Arrived, Count: 2}, "1 are still to come"},
 		{Marking{Thing: "cover gasket", Kind: record.Arrived, Count: -1}, "cannot have arrived"},
-		{Marking{Thing: "shim", Kind: record.Corrected, Facts: walk.Facts{walk.Condition: "bent"}, Because: "x"}, "not a condition"},
+		{Marking{Thing: "shim", Kind: record.Corrected, Facts: walk.Facts{walk.Condition: "bent"}, Because: "x"}, "is it to be used again"},
 		{Marking{Thing: "shim", Kind: record.Corrected, Facts: walk.Facts{walk.Condition: "worn"}}, "needs a reason"},
 		{Marking{Thing: "shim", Kind: record.Gone}, "needs a reason"},
 		{Marking{Thing: "shim", Kind: "eaten"}, "no mark"},

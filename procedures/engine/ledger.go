@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -111,7 +112,11 @@ func ledgerThing(ev walk.Event) ident.Thing {
 // correct changes what a thing was found as. The strip-down stays as it was
 // written; only work that has not begun follows from the facts.
 func (f *folder) correct(t *Thing, ev walk.Event) {
-	facts := thingFacts(t.Facts, ev.Facts)
+	old := maps.Clone(t.Facts)
+	if ev.Facts[walk.Condition] != "" {
+		delete(old, walk.Again) // it was said of what it was taken for
+	}
+	facts := thingFacts(old, ev.Facts)
 	t.Facts = facts
 	if _, said := ev.Facts[walk.Goes]; said && t.Sent == nil {
 		t.Work = facts.Work()

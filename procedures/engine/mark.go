@@ -43,6 +43,9 @@ func (e Engine) Marked(m Marking) ([]walk.Event, error) {
 		if m.Kind != walk.Found && m.Kind != record.Sent {
 			return nil, fmt.Errorf("a new thing is found or sent, wanted, ordered or has arrived; write: sent WORK, or: found good, box 3, or: wanted")
 		}
+		if m.Facts.AsksAgain() {
+			return nil, askAgain(m.Facts[walk.Condition])
+		}
 		ev, err := e.NewThing(m.Thing, m.Place, m.Facts)
 		if err != nil {
 			return nil, err
@@ -122,14 +125,18 @@ func markSent(t Thing, m Marking, ev walk.Event) (walk.Event, error) {
 	return ev, nil
 }
 
+func askAgain(condition string) error {
+	return fmt.Errorf("%s: is it to be used again? add: again yes, or: again no", spec.Printable(condition))
+}
+
 func markCorrected(m Marking, ev walk.Event) (walk.Event, error) {
 	switch c := m.Facts[walk.Condition]; {
 	case m.Because == "":
 		return ev, fmt.Errorf("a correction needs a reason; add --because REASON: what was first written stays in the record")
 	case len(m.Facts) == 0:
 		return ev, fmt.Errorf("nothing is corrected; write: corrected worn, box 3")
-	case c != "" && !slices.Contains(walk.Conditions, c):
-		return ev, fmt.Errorf("%q is not a condition; one of: %s", spec.Printable(c), strings.Join(walk.Conditions, ", "))
+	case m.Facts.AsksAgain():
+		return ev, askAgain(c)
 	}
 	for k, v := range m.Facts {
 		ev.Facts[k] = v

@@ -24,6 +24,11 @@ func Decide(s *State, c Command, now time.Time) (*Event, *Refusal) {
 	if r == nil {
 		return &e, nil
 	}
+	if r.asksAgain {
+		yes, no := c, c
+		yes.Facts, no.Facts = merged(c.Facts, Facts{Again: "yes"}), merged(c.Facts, Facts{Again: "no"})
+		r.Yes, r.No = &yes, &no
+	}
 	if kept := s.keepRefusal(e, r); kept != nil {
 		return kept, r
 	}

@@ -175,6 +175,8 @@ type Refusal struct {
 	Remedy      string
 	Ways        []Way
 	Outstanding []string // a refused done: everything still open
+	Yes, No     *Command // What is a question: the command that either answer comes to
+	asksAgain   bool     // it asks whether a thing is to be used again
 	misses      bool     // it was understood, and is out of range: worth keeping
 	fault       string   // of a measurement: where it lies outside its limits
 }

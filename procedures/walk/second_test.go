@@ -759,12 +759,14 @@ func (r *second) askAbout(part string) {
 
 func (c Carried) condemnedInWords() bool {
 	switch cond := c.Facts["condition"]; {
+	case c.Facts["again"] == "no", c.Facts["again"] == "yes":
+		return c.Facts["again"] == "no"
 	case cond == "missing", c.Facts["goes"] == "replace":
 		return true
 	case c.Facts["goes"] != "":
 		return false
 	default:
-		return cond != "" && cond != "good" && cond != "worn"
+		return cond != "" && cond != "good" && cond != "worn" && cond != "a little dull"
 	}
 }
 

@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -24,14 +25,34 @@ func (s *State) judgeFound(e Event) *Refusal {
 			return &Refusal{What: fmt.Sprintf("%q is not kept of a thing", spec.Printable(k)), Remedy: "one of: " + strings.Join(FactKeys, ", ")}
 		}
 	}
-	if c := e.Facts[Condition]; c != "" && !slices.Contains(Conditions, c) {
-		return &Refusal{What: fmt.Sprintf("%q is not a condition", spec.Printable(c)), Remedy: "one of: " + strings.Join(Conditions, ", ")}
+	if r := s.judgeCondition(e.Facts); r != nil {
+		return r
 	}
 	if len(e.Facts) == 0 {
 		return &Refusal{What: "nothing is said of it", Remedy: "give a condition: " + strings.Join(Conditions, ", ")}
 	}
 	if _, again := s.found[t]; again && e.Text == "" {
 		return &Refusal{What: t.ID + " has been described before; that stays in the record", Remedy: "correct it with a reason: …, because REASON"}
+	}
+	return nil
+}
+
+// longestCondition is how many characters words on a condition may have.
+const longestCondition = 200
+
+// judgeCondition: what may condemn a thing needs an answer, whether it is to be
+// used again. Under the rules of before there were only the words of the list.
+func (s *State) judgeCondition(f Facts) *Refusal {
+	c := f[Condition]
+	switch {
+	case s.rules < findRules && (c != "" && !slices.Contains(Conditions, c) || f[Again] != ""):
+		return &Refusal{What: fmt.Sprintf("%q is not a condition", spec.Printable(c)), Remedy: "one of: " + strings.Join(Conditions, ", ")}
+	case len([]rune(c)) > longestCondition:
+		return &Refusal{What: fmt.Sprintf("the words on its condition are longer than %d characters", longestCondition), Remedy: "say it shorter, and the rest in a note"}
+	case f[Again] != "" && f[Again] != "yes" && f[Again] != "no":
+		return &Refusal{What: fmt.Sprintf("%q does not say whether it is to be used again", spec.Printable(f[Again])), Remedy: "yes or no"}
+	case f.AsksAgain():
+		return &Refusal{What: c + ": is it to be used again?", Remedy: "say yes, or no", asksAgain: true}
 	}
 	return nil
 }
@@ -164,12 +185,17 @@ func (s *State) describeThing(c *change, e Event, t ident.Thing) {
 		s.found = map[ident.Thing]Facts{}
 	}
 	old, had := s.found[t]
+	was := old
 	c.restore = append(c.restore, func() {
 		if delete(s.found, t); had {
-			s.found[t] = old
+			s.found[t] = was
 		}
 	})
 	merged := Facts{}
+	if e.Facts[Condition] != "" {
+		old = maps.Clone(old)
+		delete(old, Again) // it was said of what it was taken for
+	}
 	for _, from := range []Facts{old, e.Facts} {
 		for k, v := range from {
 			if k != NewName && k != NewCount {

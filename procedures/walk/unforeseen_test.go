@@ -80,7 +80,7 @@ func TestANewThingHasANameOfItsOwn(t *testing.T) {
 		{foundNew("thin washer", nil), "there is one called thin washer already"},
 		{foundNew("m1", nil), "there is one called m1 already"},
 		{foundNew("x", Facts{"colour": "red"}), `"colour" is not kept of a thing`},
-		{foundNew("x", Facts{Condition: "odd"}), `"odd" is not a condition`},
+		{foundNew("x", Facts{Condition: "cracked at the root"}), "cracked at the root: is it to be used again?"},
 		{Command{Do: Find, New: "x", Count: 1001}, "1001 is no number of things"},
 	} {
 		if r := refuse(t, s, c.do, now); !strings.Contains(r.Error(), c.want) {

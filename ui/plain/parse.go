@@ -22,8 +22,10 @@ const Help = `commands, one a line:
   renew M3 [part][, number]   a new piece is fitted; without a part: all that is due;
                            only at its place, before it is tightened
   found THING CONDITION[, box 2][, bag 7][, measured 0.8 mm][, where TEXT]
-      [, face TEXT][, goes back|replace|WORK][, because REASON]
-                           how a thing came off and where it is put
+      [, face TEXT][, goes back|replace|WORK][, not to be used again][, because REASON]
+                           how a thing came off and where it is put; CONDITION in
+                           your own words, in quotes if no thing is named; what may
+                           condemn it is asked: to be used again? yes or no
   found NEW "thin washer under the cam sprocket" good, box 3
                            a thing that no sheet has; the close-up will ask for it
   refit THING              a thing left over went back all the same
@@ -137,6 +139,9 @@ func parse(line string, s *walk.State) (request, error) {
 		}
 		return request{}, fmt.Errorf("%q is not a command here; type help for the list", word)
 	}
+	if err == nil && asksWhy[c.Do] {
+		c.Text, err = words.Reason(c.Text)
+	}
 	return request{command: c}, err
 }
 
@@ -151,6 +156,9 @@ func gaugeSet(rest string) (request, error) {
 	}
 	return request{gauge: &g}, err
 }
+
+// asksWhy are the commands that take a reason and nothing else.
+var asksWhy = map[walk.Verb]bool{walk.No: true, walk.Undo: true, walk.Lose: true, walk.Account: true, walk.Reseal: true, walk.Later: true, walk.Stop: true}
 
 // lost reads "M3: the socket slipped"; without a colon it is the fastener in hand.
 func lost(rest string, s *walk.State) (walk.Command, error) {

@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 	"time"
 
 	"evenpull/procedures/plan"
@@ -97,6 +98,8 @@ type walker struct {
 
 	asked   time.Time // when the last question stood on the screen
 	refused bool      // the last line was refused
+
+	asking *walk.Refusal // a question with a yes and a no, not answered yet
 }
 
 func (w *walker) printf(format string, args ...any) {
@@ -198,7 +201,7 @@ func (w *walker) announcePass() {
 // obey carries out one line and reports whether the walk has ended.
 func (w *walker) obey(line string) bool {
 	s := w.live.State
-	req, err := parse(line, s)
+	req, err := w.understood(line)
 	if err != nil {
 		w.refused = true
 		w.printf("refused: %s\n", err)
@@ -227,6 +230,11 @@ func (w *walker) obey(line string) bool {
 		w.err = err
 		return true
 	}
+	if refusal != nil && refusal.Yes != nil {
+		w.asking = refusal
+		w.printf("question: %s yes or no\n", refusal.What)
+		return false
+	}
 	if refusal != nil {
 		w.refused = true
 		w.printf("refused: %s\n", refusalText(refusal))
@@ -253,6 +261,27 @@ func (w *walker) used(do walk.Verb) *plan.Stage {
 		return w.stage()
 	}
 	return nil
+}
+
+// understood reads a line: the answer to a question, if one was asked, or else a
+// command, which leaves the question alone. An empty line answers nothing.
+func (w *walker) understood(line string) (request, error) {
+	asked := w.asking
+	if asked == nil {
+		return parse(line, w.live.State)
+	}
+	w.asking = nil
+	switch strings.ToLower(strings.TrimSpace(line)) {
+	case "":
+		w.asking = asked
+		return request{}, errors.New(asked.What + " yes or no")
+	case "yes", "y":
+		return request{command: *asked.Yes}, nil
+	case "no", "n":
+		return request{command: *asked.No}, nil
+	}
+	w.printf("not answered: nothing was recorded of that\n")
+	return parse(line, w.live.State)
 }
 
 func (w *walker) accepted(c walk.Command, item *walk.Item) {

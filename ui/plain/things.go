@@ -40,7 +40,7 @@ func finding(rest string, s *walk.State) (walk.Command, error) {
 	}
 	thing, said := splitThing(rest, s)
 	if first, _, _ := strings.Cut(said, ","); thing == "" && !startsFacts(strings.TrimSpace(first)) {
-		return walk.Command{}, fmt.Errorf("found %s: no fastener or part is called that, and it is no condition; write: found THING CONDITION, such as: found %s scored, box 2", rest, someThing(s))
+		return walk.Command{}, fmt.Errorf("found %s: no fastener or part is called that, and it is no condition; write: found THING CONDITION, such as: found %s scored, box 2; words on what is in hand stand in quotes", rest, someThing(s))
 	}
 	facts, because, err := words.FactsIn(said)
 	return walk.Command{Do: walk.Find, Target: thing, Facts: facts, Text: because}, err
@@ -48,7 +48,7 @@ func finding(rest string, s *walk.State) (walk.Command, error) {
 
 func startsFacts(text string) bool {
 	word, _, _ := strings.Cut(strings.ToLower(text), " ")
-	return slices.Contains(walk.Conditions, word) || slices.Contains(walk.FactKeys, word)
+	return slices.Contains(walk.Conditions, word) || slices.Contains(walk.FactKeys, word) || walk.Condemning(word) || strings.HasPrefix(word, `"`)
 }
 
 func someThing(s *walk.State) string {

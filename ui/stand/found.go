@@ -60,7 +60,7 @@ func found(c *walk.Command, text string) error {
 		return fmt.Errorf("%w; write it like: scored, box 2, bag 7", err)
 	}
 	if len(facts) == 0 {
-		return errors.New("say how it was found, by a number key or in words, or esc")
+		return errors.New("say how it was found, by a number key or in your own words, or esc")
 	}
 	c.Facts, c.Text = facts, strings.TrimSpace(reason)
 	return nil

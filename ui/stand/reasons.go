@@ -60,10 +60,16 @@ var errNoWords = errors.New("a few words are needed, or esc")
 
 // said keeps the words as they are.
 func said(c *walk.Command, text string) error {
-	if c.Text = text; text == "" {
+	if text == "" {
 		return errNoWords
 	}
-	return nil
+	if c.Do == walk.Problem || c.Do == walk.Note || c.Do == walk.Repair {
+		c.Text = text
+		return nil
+	}
+	var err error
+	c.Text, err = words.Reason(text)
+	return err
 }
 
 // saidOf keeps the words, and apart from them which fastener they are of.
@@ -130,6 +136,19 @@ func askToStop() entry.Field {
 		}, overlay.Answer{}, nil
 	}
 	return entry.New("Stop for good, unfinished, because", "why it can't be finished", take).With("part to be replaced", "wrong procedure", "engine goes elsewhere")
+}
+
+// askYesNo asks what the walk wants to know before it records something. Only y and
+// n answer it.
+func askYesNo(r *walk.Refusal) question.Model {
+	return question.Model{
+		Word: "QUESTION", Text: printable(r.What),
+		Choices: []question.Choice{
+			{Key: keys.New("yes", "y"), Answer: overlay.Answer{Close: true, Commands: []walk.Command{*r.Yes}}},
+			{Key: keys.New("no", "n"), Answer: overlay.Answer{Close: true, Commands: []walk.Command{*r.No}}},
+			{Key: keys.New("back", "esc"), Answer: overlay.Answer{Close: true, Say: "not answered, and nothing was recorded of it"}},
+		},
+	}
 }
 
 // askToLeave says how to come back.

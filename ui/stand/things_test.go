@@ -52,7 +52,7 @@ func TestHowSomethingWasFoundGoesByNumberKeysToo(t *testing.T) {
 		t.Errorf("facts are %v, want scored in box 2", f)
 	}
 	n := len(r.events)
-	r.press("f").shows("So far: scored, box 2").write("shiny").press("enter").count(n).shows("REFUSED", "shiny").press("esc")
+	r.press("f").shows("So far: scored, box 2").write("shiny").press("enter").count(n).shows("REFUSED", "described before")
 }
 
 // What to look for and what condemns a piece stands on the screen at the moment
@@ -105,4 +105,16 @@ func TestAKeyThatDoesNothingIsNotMarkedAsDone(t *testing.T) {
 	r := newRig(t, caseText(t)).toStage("stage")
 	r.size(40, 15)
 	r.press("y").shows("y does nothing here; ? lists the keys").hides("✓ y")
+}
+
+// What may condemn a thing is asked plainly; only y and n answer.
+func TestWhatMayCondemnAThingIsAsked(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("part")
+	n := len(r.events)
+	r.press("f").write("cracked at the root, box 2").press("enter").count(n).shows("QUESTION", "cracked at the root: is it to be used again?")
+	r.press("enter", " ").count(n).shows("QUESTION").press("esc").count(n).shows("nothing was recorded of it")
+	r.press("enter", "f").write("cracked at the root, box 2").press("enter").count(n).press("n").wrote(walk.Found)
+	if f := r.events[len(r.events)-1].Facts; f["condition"] != "cracked at the root" || f["again"] != "no" || f["box"] != "2" {
+		t.Errorf("kept as %v", f)
+	}
 }

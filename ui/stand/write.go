@@ -108,6 +108,9 @@ func (m Model) refused(c walk.Command, r *walk.Refusal) Model {
 	if c.Do == walk.FinishUp && len(r.Outstanding) > 0 {
 		return m.lay(outstandingPage(fmt.Sprintf("Not done: %d outstanding", len(r.Outstanding)), r.Outstanding))
 	}
+	if r.Yes != nil {
+		return m.lay(askYesNo(r))
+	}
 	m.dismiss, m.say = true, message{refuse, printable(refusalText(r))}
 	return m
 }

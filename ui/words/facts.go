@@ -6,41 +6,134 @@ import (
 	"strings"
 
 	"evenpull/procedures/walk"
+	"evenpull/spec/near"
 )
 
 // FactsIn reads how a thing was found: "scored, box 2, bag 7, measured 0.8 mm,
-// where TEXT, face TEXT, goes back, because REASON". The parts are set apart by
-// commas; one of walk.Conditions stands alone, the others begin with their key.
-// A comma between digits is a decimal comma; where, face and because may hold
-// commas themselves.
+// where TEXT, face TEXT, goes back, not to be used again, because REASON". The
+// parts are set apart by commas; the others than the condition begin with their
+// key. The condition is one of walk.Conditions, or any words. A comma between
+// digits is a decimal comma; where, face and because may hold commas themselves.
+// What could be a fact or part of other words is asked back: words in quotes are
+// taken as they are.
 func FactsIn(text string) (facts map[string]string, reason string, err error) {
-	facts = map[string]string{}
-	last := ""
+	r := factReader{facts: map[string]string{}}
 	for _, part := range factParts(text) {
-		key, value, _ := strings.Cut(part, " ")
-		value = strings.TrimSpace(value)
-		switch low := strings.ToLower(key); {
-		case part == "":
-		case reason != "":
-			reason += ", " + part
-		case low == "because" && value != "":
-			reason = value
-		case value == "" && slices.Contains(walk.Conditions, low):
-			key, value = walk.Condition, low
-			err = saidOnce(facts, key, value)
-		case value != "" && slices.Contains(walk.FactKeys, low):
-			last = low
-			err = saidOnce(facts, low, value)
-		case last == walk.Where || last == walk.Face:
-			facts[last] += ", " + part
-		default:
-			err = fmt.Errorf("%q is neither a condition (%s) nor one of %s with a value", part, strings.Join(walk.Conditions, ", "), strings.Join(walk.FactKeys, ", "))
-		}
-		if err != nil {
+		if err := r.take(part); err != nil {
 			return nil, "", err
 		}
 	}
-	return facts, reason, nil
+	return r.facts, r.reason, nil
+}
+
+type factReader struct {
+	facts  map[string]string
+	reason string
+	last   string // key whose words may go on behind a comma
+	quote  bool   // the reason was in quotes
+}
+
+var used = map[string]string{"not to be used again": "no", "not used again": "no", "to be used again": "yes", "used again": "yes"}
+
+func (r *factReader) take(part string) error {
+	key, value, _ := strings.Cut(part, " ")
+	key, value = strings.ToLower(key), strings.TrimSpace(value)
+	words, quoted := unquoted(part)
+	switch {
+	case part == "":
+	case r.reason != "":
+		if !r.quote && startsFact(part) {
+			return inReason(part)
+		}
+		r.reason += ", " + part
+	case key == "because" && value != "":
+		if r.reason, r.quote = unquoted(value); !r.quote && startsFact(value) {
+			return inReason(value)
+		}
+	case quoted:
+		r.describe(words)
+	case used[strings.ToLower(part)] != "":
+		return saidOnce(r.facts, walk.Again, used[strings.ToLower(part)])
+	case value == "" && slices.Contains(walk.Conditions, key):
+		if was := r.facts[walk.Condition]; slices.Contains(walk.Conditions, was) {
+			return saidOnce(r.facts, walk.Condition, key)
+		}
+		r.describe(key)
+	case value != "" && slices.Contains(walk.FactKeys, key) && key != walk.Condition:
+		r.last = key
+		return saidOnce(r.facts, key, value)
+	case r.last == walk.Where || r.last == walk.Face:
+		r.facts[r.last] += ", " + part
+	default:
+		return r.free(part)
+	}
+	return nil
+}
+
+// free takes words on the condition, unless they hold what may be a fact.
+func (r *factReader) free(part string) error {
+	said := strings.Fields(part)
+	if low := strings.ToLower(part); slices.Contains(walk.FactKeys, low) || low == "because" {
+		return fmt.Errorf("%s what? Write it with its words, such as: box 2", part)
+	}
+	if len(said) == 2 && said[1][0] >= '0' && said[1][0] <= '9' {
+		if n := near.Best(strings.ToLower(said[0]), walk.FactKeys); n != "" {
+			return fmt.Errorf("%q: did you mean %s %s? If these are words on its condition, put them in quotes", part, n, said[1])
+		}
+	}
+	for i, word := range said {
+		switch low := strings.ToLower(word); {
+		case i > 0 && low == "because" && i+1 < len(said):
+			if err := r.take(strings.Join(said[:i], " ")); err != nil {
+				return err
+			}
+			return r.take(strings.Join(said[i:], " "))
+		case i > 0 && i+1 < len(said) && (low == walk.Box || low == walk.Bag || low == walk.Size):
+			return fmt.Errorf("%q: is %q a fact of its own? Then a comma goes before it; if it belongs to the words, put them in quotes", part, strings.Join(said[i:], " "))
+		}
+	}
+	r.describe(part)
+	return nil
+}
+
+func (r *factReader) describe(words string) {
+	r.facts[walk.Condition] = strings.TrimPrefix(r.facts[walk.Condition]+", "+words, ", ")
+	r.last = ""
+}
+
+// startsFact reports whether words begin as a fact does: "box 3", "good".
+func startsFact(text string) bool {
+	key, value, _ := strings.Cut(strings.ToLower(text), " ")
+	return value == "" && slices.Contains(walk.Conditions, key) || value != "" && slices.Contains(walk.FactKeys, key) || key == "renew" || used[strings.ToLower(text)] != ""
+}
+
+func inReason(part string) error {
+	return fmt.Errorf("%q stands in the reason: is it a fact of its own? Then it goes before because; if it is part of the reason, put the reason in quotes: because \"…\"", part)
+}
+
+// Reason takes the words of a reason. Those that begin like a fact or a command
+// are asked back; in quotes they are taken as they are.
+func Reason(text string) (string, error) {
+	if words, quoted := unquoted(text); quoted {
+		return words, nil
+	}
+	for _, part := range factParts(text) {
+		key, value, _ := strings.Cut(strings.ToLower(part), " ")
+		fact := value != "" && value[0] >= '0' && value[0] <= '9' && slices.Contains([]string{walk.Box, walk.Bag, walk.Size}, key)
+		if fact || value != "" && (key == "renew" || key == "found") {
+			return "", fmt.Errorf("%q stands in the reason: is it a thing of its own? Then say it by itself; if it is the reason, put the reason in quotes", part)
+		}
+	}
+	return text, nil
+}
+
+// unquoted takes the quotes off a text that stands in quotes whole.
+func unquoted(text string) (words string, was bool) {
+	open, shut, ok := quoted(text)
+	if !ok || len(text) <= len(open)+len(shut) || !strings.HasSuffix(text, shut) {
+		return text, false
+	}
+	return strings.TrimSpace(text[len(open) : len(text)-len(shut)]), true
 }
 
 func saidOnce(facts map[string]string, key, value string) error {
@@ -51,12 +144,25 @@ func saidOnce(facts map[string]string, key, value string) error {
 	return nil
 }
 
-// factParts splits at commas that don't stand between two digits.
+// factParts splits at commas that stand neither between two digits nor in quotes.
 func factParts(text string) []string {
 	digit := func(i int) bool { return i >= 0 && i < len(text) && text[i] >= '0' && text[i] <= '9' }
 	var parts []string
-	from := 0
+	from, shut, past := 0, "", 0
 	for i := range len(text) {
+		if i < past {
+			continue
+		}
+		if open, end, ok := quoted(text[i:]); shut == "" && ok && open != "'" && strings.Contains(text[i+len(open):], end) {
+			shut, past = end, i+len(open)
+			continue
+		}
+		if shut != "" {
+			if strings.HasPrefix(text[i:], shut) {
+				shut = ""
+			}
+			continue
+		}
 		if text[i] == ',' && !(digit(i-1) && digit(i+1)) {
 			parts = append(parts, strings.TrimSpace(text[from:i]))
 			from = i + 1

@@ -20,8 +20,25 @@ func TestFactsIn(t *testing.T) {
 		{"measured 0,8 mm, where left end, by the pin, face chamfer in", map[string]string{"measured": "0,8 mm", "where": "left end, by the pin", "face": "chamfer in"}, "", ""},
 		{"good, goes back, because wiped, it was only oil", map[string]string{"condition": "good", "goes": "back"}, "wiped, it was only oil", ""},
 		{"good, worn", nil, "", "condition is said twice, good and worn"},
-		{"shiny", nil, "", `"shiny" is neither`},
-		{"box", nil, "", `"box" is neither`},
+		{"shiny", map[string]string{"condition": "shiny"}, "", ""},
+		{"blued at the tip, chipped, box 2", map[string]string{"condition": "blued at the tip, chipped", "box": "2"}, "", ""},
+		{"scored, blued at one end", map[string]string{"condition": "scored, blued at one end"}, "", ""},
+		{"bent, not to be used again", map[string]string{"condition": "bent", "again": "no"}, "", ""},
+		{"bent, To be used again, because it only rubbed", map[string]string{"condition": "bent", "again": "yes"}, "it only rubbed", ""},
+		{"bent, again no", map[string]string{"condition": "bent", "again": "no"}, "", ""},
+		{"bent because it was dropped, twice", map[string]string{"condition": "bent"}, "it was dropped, twice", ""},
+		{`"box worn, bag torn", box 2`, map[string]string{"condition": "box worn, bag torn", "box": "2"}, "", ""},
+		{`scored, because "box 2 was wet, good luck"`, map[string]string{"condition": "scored"}, "box 2 was wet, good luck", ""},
+		{"box", nil, "", "box what?"},
+		{"because", nil, "", "because what?"},
+		{"scored box 2", nil, "", `is "box 2" a fact of its own?`},
+		{"bxo 2", nil, "", "did you mean box 2?"},
+		{"bad thread", map[string]string{"condition": "bad thread"}, "", ""},
+		{"scored, because it fell, box 2", nil, "", `"box 2" stands in the reason`},
+		{"scored, because box 2", nil, "", `"box 2" stands in the reason`},
+		{"scored, because it was wet, good", nil, "", `"good" stands in the reason`},
+		{"scored, because renew the seal", nil, "", `"renew the seal" stands in the reason`},
+		{"scored, because it fell out of box 2", map[string]string{"condition": "scored"}, "it fell out of box 2", ""},
 	}
 	for _, tt := range tests {
 		facts, reason, err := FactsIn(tt.text)
@@ -30,6 +47,19 @@ func TestFactsIn(t *testing.T) {
 		}
 		if !reflect.DeepEqual(facts, tt.facts) || reason != tt.reason {
 			t.Errorf("FactsIn(%q) = %v, %q, want %v, %q", tt.text, facts, reason, tt.facts, tt.reason)
+		}
+	}
+}
+
+func TestWordsThatMayBeMoreThanAReasonAreAskedBack(t *testing.T) {
+	for _, c := range []struct{ text, want, wrong string }{
+		{"the phone rang", "the phone rang", ""}, {"missing", "missing", ""}, {"measured once it is in", "measured once it is in", ""}, {"good one was in box 2", "good one was in box 2", ""},
+		{"box 3", "", `"box 3" stands in the reason`}, {"it leaks, renew the seal", "", `"renew the seal" stands in the reason`},
+		{`"box 3 is empty"`, "box 3 is empty", ""}, {"measured 0.3 mm", "", `"measured 0.3 mm" stands in the reason`},
+	} {
+		got, err := Reason(c.text)
+		if (err != nil) != (c.wrong != "") || err != nil && !strings.Contains(err.Error(), c.wrong) || got != c.want {
+			t.Errorf("%q: %q, %v", c.text, got, err)
 		}
 	}
 }
