@@ -213,7 +213,7 @@ func (e *Engine) needs(f *folder) []need {
 			}
 		}
 	}
-	return append(list, f.askedFor()...)
+	return slices.Concat(list, f.advisedNeeds(), f.askedFor())
 }
 
 // homeless are the one-use pieces of what no known procedure closes: the sheet

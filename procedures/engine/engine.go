@@ -40,6 +40,7 @@ type Walk struct {
 	Phase     walk.Phase      `json:"state"`
 	Confirmed int             `json:"confirmed"`
 	Stages    int             `json:"stages"`
+	Meter     string          `json:"meter,omitempty"`   // hours or distance run, as last given in it
 	Problem   string          `json:"problem,omitempty"` // why it cannot be relied on as a whole
 	Broken    bool            `json:"-"`                 // and cannot be gone on with
 	State     *walk.State     `json:"-"`                 // nil when it cannot be replayed

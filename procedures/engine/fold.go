@@ -84,6 +84,8 @@ func (f *folder) walk(w *Walk) {
 		w.order = f.moments.orders[n-1]
 	}
 	f.readings(w)
+	f.advises(w)
+	f.metered(w)
 	if w.Direction == spec.Open {
 		f.tookApart(w)
 		return

@@ -56,10 +56,11 @@ type asked struct {
 
 // shop is what was said of buying, in the order of time.
 type shop struct {
-	asked  map[string]*asked // by row
-	orders []*Order
-	costs  []*Cost
-	came   map[string]time.Time // by row: when something last arrived
+	asked   map[string]*asked // by row
+	orders  []*Order
+	costs   []*Cost
+	advised []advice
+	came    map[string]time.Time // by row: when something last arrived
 }
 
 // Facts of the events of buying.

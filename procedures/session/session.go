@@ -5,6 +5,7 @@
 package session
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"strings"
@@ -82,6 +83,7 @@ type Request struct {
 	Engine    string // tag
 	Place     string // which of two of a kind on the engine; mostly empty
 	Fresh     bool   // begin a new walk whatever is open
+	At        string // hours or distance run, "1240 h"; mostly empty
 	Despite   string // why it can go on without what damaged records may have held
 }
 
@@ -239,15 +241,37 @@ func (s *Session) heed(text string) {
 	}
 }
 
+// At keeps in the record what its engine had run when it was worked at: "1240 h",
+// once. One that is held by somebody else, or is less than was said before, is said so.
+func (s *Session) At(meter string) error {
+	meter, err := engine.ParseMeter(meter)
+	if err != nil {
+		return err
+	}
+	if s.Held != nil {
+		return fmt.Errorf("%s is not kept: the record is held by %s", meter, s.Held.Holder)
+	}
+	before := s.Engine.Meter
+	for _, ev := range s.Live.State.Events {
+		before = cmp.Or(ev.Facts[engine.MeterFact], before) // its own record is not in its engine
+	}
+	if engine.MeterBehind(meter, before) {
+		s.heed(fmt.Sprintf("%s is less than what was given before, %s; if that was wrong, say so in a note", meter, before))
+	}
+	return s.noteWith("at "+meter, map[string]string{engine.MeterFact: meter})
+}
+
 // note keeps a remark in the record, once. It closes the session when that
 // cannot be written down.
-func (s *Session) note(text string) error {
+func (s *Session) note(text string) error { return s.noteWith(text, nil) }
+
+func (s *Session) noteWith(text string, facts map[string]string) error {
 	for _, ev := range s.Live.State.Events {
 		if ev.Kind == walk.Noted && ev.Text == text {
 			return nil
 		}
 	}
-	return s.do(walk.Command{Do: walk.Note, Text: text})
+	return s.do(walk.Command{Do: walk.Note, Text: text, Facts: facts})
 }
 
 // do carries out a command that has to be accepted.

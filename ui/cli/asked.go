@@ -43,7 +43,7 @@ func (g again) switches(fresh bool) string {
 
 // values are its other flags, as pairs of flag and value.
 func (g again) values() []string {
-	pairs := []string{"--despite", g.Despite, "--adapter", g.tools.adapter, "--wrenches", g.tools.file}
+	pairs := []string{"--at", g.At, "--despite", g.Despite, "--adapter", g.tools.adapter, "--wrenches", g.tools.file}
 	for _, w := range g.tools.wrench {
 		pairs = append(pairs, "--wrench", w)
 	}

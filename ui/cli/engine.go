@@ -3,8 +3,6 @@ package cli
 import (
 	"errors"
 	"fmt"
-	"math"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -174,29 +172,19 @@ func meterText(w said) (string, error) {
 	case w.hours != "" && w.distance != "":
 		return "", errors.New("hours and distance are both given; an engine is counted by one of them")
 	case w.hours != "":
-		n, err := plainNumber(strings.TrimSuffix(strings.TrimSpace(w.hours), "h"))
-		if err != nil || n < 0 {
+		text, err := engine.ParseMeter(strings.TrimSuffix(strings.TrimSpace(w.hours), "h") + " h")
+		if err != nil {
 			return "", fmt.Errorf("%q is no number of hours; write --hours 412", spec.Printable(w.hours))
 		}
-		return fmt.Sprintf("%v h", n), nil
+		return text, nil
 	case w.distance != "":
-		figure, unit, _ := strings.Cut(strings.TrimSpace(w.distance), " ")
-		n, err := plainNumber(figure)
-		if unit = strings.TrimSpace(unit); err != nil || n < 0 || unit != "km" && unit != "mi" {
+		text, err := engine.ParseMeter(w.distance)
+		if err != nil || strings.HasSuffix(text, " h") {
 			return "", fmt.Errorf("%q is no distance; write it with km or mi: --distance \"18000 km\"", spec.Printable(w.distance))
 		}
-		return fmt.Sprintf("%v %s", n, unit), nil
+		return text, nil
 	}
 	return "", nil
-}
-
-// plainNumber reads a count with a decimal point or comma.
-func plainNumber(text string) (float64, error) {
-	n, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(text), ",", ".", 1), 64)
-	if err == nil && (math.IsNaN(n) || math.IsInf(n, 0)) {
-		err = strconv.ErrRange
-	}
-	return n, err
 }
 
 // enter writes into the ledger of an engine what is decided of it as it stands.

@@ -37,7 +37,7 @@ func (a *app) engineSections(e engine.Engine) []page.Section {
 		pointed = append(pointed, a.pointed(p))
 	}
 	for _, w := range e.Open() {
-		open = append(open, fmt.Sprintf("%s, %s, since %s: %s", placed(w.Procedure, w.Place), walk.StagesText(w.Confirmed, w.Stages), w.Started.Format(time.DateOnly), a.walkLine(w.Source, e.Tag, w.Place)))
+		open = append(open, fmt.Sprintf("%s, %s, since %s: %s", jobText(w), walk.StagesText(w.Confirmed, w.Stages), w.Started.Format(time.DateOnly), a.walkLine(w.Source, e.Tag, w.Place)))
 	}
 	for _, f := range e.Faults {
 		faults = append(faults, faultLine(f))
@@ -52,7 +52,7 @@ func (a *app) engineSections(e engine.Engine) []page.Section {
 	buy, coming, _ := buyLines(e.Buy)
 	for _, w := range e.Walks {
 		if w.Direction == spec.Close && w.Phase == walk.IsDone {
-			closed = append(closed, fmt.Sprintf("%s, %s (%s)", w.Last.Format(time.DateOnly), placed(w.Procedure, w.Place), w.ID))
+			closed = append(closed, fmt.Sprintf("%s, %s (%s)", w.Last.Format(time.DateOnly), jobText(w), w.ID))
 		}
 	}
 	for _, n := range e.Notes {
@@ -73,6 +73,15 @@ func (a *app) engineSections(e engine.Engine) []page.Section {
 		{Heading: "closed", Lines: closed},
 		{Heading: "notes", Lines: notes},
 	}
+}
+
+// jobText names a walk with what the engine had run by then: "Close the crankcase, at 1240 h".
+func jobText(w engine.Walk) string {
+	text := placed(w.Procedure, w.Place)
+	if w.Meter != "" {
+		text += ", at " + w.Meter
+	}
+	return text
 }
 
 // faultLine tells what, where, when and in which record.

@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"evenpull/procedures/engine"
 	"evenpull/procedures/plan"
 	"evenpull/procedures/session"
 	"evenpull/procedures/shell"
@@ -96,6 +97,7 @@ then come from the terminal itself.`,
 	}
 	cmd.Flags().StringVar(&r.Engine, "engine", "", "`TAG` of the engine: a number on masking tape is fine")
 	cmd.Flags().StringVar(&r.Place, "place", "", "`WHICH` of two of a kind on the engine: \"front head\"")
+	cmd.Flags().StringVar(&r.At, "at", "", "hours or distance the engine has run, kept with this job: `METER`, such as \"1240 h\" or \"18000 km\"")
 	cmd.Flags().BoolVar(&asPlain, "plain", false, "as lines of text, for screen readers, pipes and serial consoles")
 	cmd.Flags().BoolVar(&r.Fresh, "new", false, "start a new walk even if one is open")
 	cmd.Flags().BoolVar(&fromPaper, "from-paper", false, "enter the ticks of a work card: marked as such, times unknown")
@@ -154,10 +156,27 @@ func (a *app) openWalk(r session.Request, id string) (*session.Session, error) {
 	if n := utf8.RuneCountInString(r.Place); n > longestTag {
 		return nil, usage("the place has %d characters; %d at most: a word or two is fine", n, longestTag)
 	}
+	if r.At != "" {
+		if _, err := engine.ParseMeter(r.At); err != nil {
+			return nil, problem(err) // before anything is begun
+		}
+	}
 	d, err := a.desk()
 	if err != nil {
 		return nil, err
 	}
+	s, err := a.openAt(d, r, id)
+	if err != nil || r.At == "" {
+		return s, err
+	}
+	if err := s.At(r.At); err != nil {
+		s.Close()
+		return nil, problem(err)
+	}
+	return s, nil
+}
+
+func (a *app) openAt(d session.Desk, r session.Request, id string) (*session.Session, error) {
 	if id != "" {
 		return a.resumeWalk(d, id, r.Despite)
 	}
