@@ -9,15 +9,15 @@ import (
 // another figure, put another socket on.
 type Changeover struct {
 	Stage  *plan.Stage
-	Wrench bool // it is set to the stage's figure
-	Socket bool // the stage's goes on
+	Pull   *plan.Stage // the one with the figure: the same, or what follows on the bolt it lets go; nil: none
+	Wrench bool        // it is set to that figure
+	Socket bool        // the stage's goes on
 	// Again: both have been in hand in this pass before, so that bolts take turns.
 	// It is worth a word and no step of its own.
 	Again bool
 
-	Figure *spec.TorqueSpan // what the wrench is to be set to, if it is
-	SetTo  *spec.TorqueSpan // what it was set to; nil: nobody knows
-	On     string           // the socket that was on; "": nobody knows
+	SetTo *spec.TorqueSpan // what the wrench was set to; nil: nobody knows
+	On    string           // the socket that was on; "": nobody knows
 }
 
 // tool is what a step of a pass takes for one group.
@@ -32,16 +32,15 @@ func toolFor(st *plan.Stage) tool { return tool{st.Pass, st.Step, st.Fastener.Gr
 // torque is the figure to set a wrench to; nil: none, as for an angle. Where a bolt is
 // first let go and then tightened, the wrench is set before it is let go.
 func (t tool) torque() *spec.TorqueSpan {
-	for i, step := range t.pass.Steps[t.step:] {
-		switch {
-		case step.Action == spec.Torque || step.Action == spec.Verify:
-			target := step.Targets[t.group]
-			return &target.Torque
-		case i+t.step > 0 || !step.Action.Frees():
-			return nil
-		}
+	step := t.pass.Steps[t.step]
+	if t.step == 0 && step.Action.Frees() && len(t.pass.Steps) > 1 {
+		step = t.pass.Steps[1]
 	}
-	return nil
+	if step.Action != spec.Torque && step.Action != spec.Verify {
+		return nil
+	}
+	target := step.Targets[t.group]
+	return &target.Torque
 }
 
 // sameFigure: a wrench set to one is set to the other.
@@ -95,7 +94,7 @@ func (s *State) Changeover() (Changeover, bool) {
 	}
 	t := toolFor(st)
 	want := t.torque()
-	c := Changeover{Stage: st, Figure: want, SetTo: s.hand.setTo, On: s.hand.on}
+	c := Changeover{Stage: st, Pull: s.pulls(st), SetTo: s.hand.setTo, On: s.hand.on}
 	c.Wrench = want != nil && (c.SetTo == nil || !sameFigure(c.SetTo, want))
 	c.Socket = t.group.Drive != "" && t.group.Drive != c.On && (c.On != "" || c.Wrench)
 	if !c.Wrench && !c.Socket {
@@ -107,6 +106,21 @@ func (s *State) Changeover() (Changeover, bool) {
 		}
 	}
 	return c, true
+}
+
+// pulls is the stage a wrench is set for before another: itself, or the first of the
+// same bolt in the same pass that takes a figure.
+func (s *State) pulls(st *plan.Stage) *plan.Stage {
+	if toolFor(st).torque() == nil {
+		return nil
+	}
+	for _, i := range s.stagesOf[st.Fastener.ID] {
+		of := s.Items[i].Stage
+		if of.Pass == st.Pass && of.Step >= st.Step && (of.Action == spec.Torque || of.Action == spec.Verify) {
+			return of
+		}
+	}
+	return nil
 }
 
 // stageAhead is the stage in hand, or behind the smear that is; nil when neither is.

@@ -40,7 +40,7 @@ func changes(t *testing.T, s *State) string {
 				what += " " + c.SetTo.Text()
 			}
 			if c.Wrench {
-				what += " > " + c.Figure.Text()
+				what += " > " + c.Pull.Target.Torque.Text()
 			}
 			if c.Socket {
 				what += " " + c.On + " > " + c.Stage.Fastener.Group.Drive
@@ -69,6 +69,8 @@ func TestWhatIsChangedBeforeWhichStage(t *testing.T) {
 			"A1: > 20 N·m > 12 mm hex; B1: 20 N·m > 8 N·m 12 mm hex > 8 mm hex; A2: 8 N·m > 20 N·m 8 mm hex > 12 mm hex again; B2: 20 N·m > 8 N·m 12 mm hex > 8 mm hex again"},
 		{"a wrench is set before the bolt is let go", "groups = [\"a\"]\neach = [{ loosen = \"90°\" }, { torque = \"10 N·m\" }, { torque = \"20 N·m\" }, { turn = \"30°\" }, { verify = \"at least 30 N·m\" }]\n",
 			"A1: > 10 N·m > 12 mm hex; A1: 10 N·m > 20 N·m; A1: 20 N·m > at least 30 N·m; A2: at least 30 N·m > 10 N·m again; A2: 10 N·m > 20 N·m again; A2: 20 N·m > at least 30 N·m again"},
+		{"let go in between, it is set where it is pulled", "groups = [\"a\"]\neach = [{ torque = \"10 N·m\" }, { loosen = \"90°\" }, { torque = \"20 N·m\" }]\n",
+			"A1: > 10 N·m > 12 mm hex; A1: 10 N·m > 20 N·m; A2: 20 N·m > 10 N·m again; A2: 10 N·m > 20 N·m again"},
 		{"two figures on each bolt", "groups = [\"a\"]\neach = [{ torque = \"10 N·m\" }, { torque = \"20 N·m\" }]\n",
 			"A1: > 10 N·m > 12 mm hex; A1: 10 N·m > 20 N·m; A2: 20 N·m > 10 N·m again; A2: 10 N·m > 20 N·m again"},
 		{"the same figure on another socket", "groups = [\"a\", \"b\"]\ntorque = \"8 N·m\"\n" + weakFirst, "B1: > 8 N·m > 8 mm hex; A1: 8 mm hex > 12 mm hex"},

@@ -20,6 +20,7 @@ import (
 	"evenpull/ui/gauge"
 	"evenpull/ui/plain"
 	"evenpull/ui/voice"
+	"evenpull/ui/words"
 )
 
 func (a *app) walkCommand() *cobra.Command {
@@ -132,6 +133,12 @@ const enteringCard = "entering a work card: every tick is marked as coming from 
 func (w atWork) advice(st *plan.Stage) string {
 	line, _ := estimate.WrenchLine(w.bench, st)
 	return line
+}
+
+// scale is what an adapter on the drive makes of the figure of a stage.
+func (w atWork) scale(st *plan.Stage) words.Setting {
+	set, with := estimate.Scale(w.bench, st)
+	return words.Setting{Scale: set, With: with}
 }
 
 // used is what the record keeps of the wrench: only of one that was named, for
@@ -256,7 +263,7 @@ func (a *app) walkPlain(w atWork) error {
 			fmt.Fprintf(a.Err, "notice: %s\n", a.pointed(line))
 		}
 	}
-	ended, err := plain.Walk(w.Live, a.In, a.Out, plain.Options{Paper: w.paper, Return: w.Return, Wrench: w.advice, Facts: w.used, Memory: memoryOf(w.Engine.At(w.Place)), Keyboard: isTerminal(a.In), Ear: w.ear, Gauge: w.gauge})
+	ended, err := plain.Walk(w.Live, a.In, a.Out, plain.Options{Paper: w.paper, Return: w.Return, Wrench: w.advice, Scale: w.scale, Facts: w.used, Memory: memoryOf(w.Engine.At(w.Place)), Keyboard: isTerminal(a.In), Ear: w.ear, Gauge: w.gauge})
 	if ended == plain.Left {
 		w.quiet(0)
 	} else {

@@ -191,6 +191,36 @@ func TestWrenchLine(t *testing.T) {
 	}
 }
 
+// An adapter makes another figure of the sheet's on the scale; where no wrench fits,
+// nobody can say which.
+func TestScaleOfAnAdapter(t *testing.T) {
+	crank := bundled(t, "crankcase-close")
+	final, low := stage(t, crank, "Final", "B1"), stage(t, crank, "Draw down", "R1") // 20 and 4 N·m
+	crow := func(named ...string) Bench {
+		b := bench(t, named...)
+		b.Adapter = "crowfoot"
+		return b
+	}
+	for name, c := range map[string]struct {
+		b    Bench
+		st   *plan.Stage
+		want [2]string
+	}{
+		"no drawer":           {Bench{Adapter: "crowfoot"}, final, [2]string{}},
+		"no adapter":          {bench(t), final, [2]string{}},
+		"an angle":            {crow(), stage(t, bundled(t, "head-torque-turn"), "First turn", "H1"), [2]string{}},
+		"in line":             {crow("small click"), final, [2]string{"16.5 N·m", "crowfoot"}},
+		"of the drawer":       {crow(), final, [2]string{"16.5 N·m", "crowfoot"}},
+		"too low for any":     {crow(), low, [2]string{"", "crowfoot"}},
+		"too low for the one": {crow("small click"), low, [2]string{"", "crowfoot"}},
+		"an unknown adapter":  {Bench{Drawer: bench(t).Drawer, Adapter: "nobody"}, final, [2]string{"", "nobody"}},
+	} {
+		if set, with := Scale(c.b, c.st); set != c.want[0] || with != c.want[1] {
+			t.Errorf("%s: %q with %q, want %q", name, set, with, c.want)
+		}
+	}
+}
+
 func TestWrenchOutOfRangeIsSaidAndKept(t *testing.T) {
 	crank := bundled(t, "crankcase-close")
 	low := stage(t, crank, "Draw down", "R1") // 4 N·m

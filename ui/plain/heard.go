@@ -15,7 +15,8 @@ func (w *walker) step() string {
 	if w.Ear.Deaf() {
 		return ""
 	}
-	return strings.TrimSpace(speech.Change(w.live.State) + " " + speech.Step(w.live.State, w.live.Now()))
+	set := w.scale()
+	return strings.TrimSpace(speech.Change(w.live.State, set) + " " + speech.Step(w.live.State, set, w.live.Now()))
 }
 
 func (w *walker) hear(rings int, sentences ...string) {

@@ -32,6 +32,7 @@ const (
 // Options are what a walk can do without. The zero Options has none of it.
 type Options struct {
 	Wrench func(*plan.Stage) string            // a line of advice on the wrench for a stage
+	Scale  func(*plan.Stage) words.Setting     // what an adapter makes of its figure
 	Facts  func(*plan.Stage) map[string]string // kept with the confirmation of a stage
 	Paper  bool                                // what is said was ticked on a work card
 	Return *walk.Return                        // where the walk was left, when it is opened again
@@ -161,14 +162,24 @@ func (w *walker) changeOver() {
 		return
 	}
 	w.over = c.Stage
+	set := w.scale()
 	if c.Again {
-		w.printf("  mind: %s\n", words.Changeover(c))
+		w.printf("  mind: %s\n", words.Changeover(c, set))
 		return
 	}
-	w.printf("change over: %s\n", words.Changeover(c))
-	if w.stage() == nil && w.Wrench != nil {
-		w.wrenchLine(c.Stage)
+	w.printf("change over: %s\n", words.Changeover(c, set))
+	if c.Pull != nil && c.Pull != w.stage() && w.Wrench != nil {
+		w.wrenchLine(c.Pull)
 	}
+}
+
+// scale is what an adapter makes of the figure the wrench is to be set for.
+func (w *walker) scale() words.Setting {
+	if c, needed := w.live.State.Changeover(); needed && c.Pull != nil && w.Scale != nil {
+		set := w.Scale(c.Pull)
+		return words.Setting{Scale: spec.Printable(set.Scale), With: spec.Printable(set.With)}
+	}
+	return words.Setting{}
 }
 
 // wrenchLine is the advice on the wrench for a stage.
@@ -256,7 +267,7 @@ func (w *walker) used(do walk.Verb) *plan.Stage {
 		return w.stage()
 	case walk.Change:
 		if c, needed := w.live.State.Changeover(); needed {
-			return c.Stage
+			return c.Pull
 		}
 		return w.stage()
 	}

@@ -12,6 +12,7 @@ import (
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 	"evenpull/ui/internal/golden"
+	"evenpull/ui/words"
 )
 
 var morning = time.Date(2026, 3, 4, 9, 30, 0, 0, time.UTC)
@@ -51,15 +52,15 @@ func (w *walker) do(c walk.Command) string {
 }
 
 func (w *walker) step() string {
-	if change := Change(w.s); change != "" {
+	if change := Change(w.s, words.Setting{}); change != "" {
 		return change
 	}
-	return Step(w.s, w.now)
+	return Step(w.s, words.Setting{}, w.now)
 }
 
 // onward gives the straight answer to what is in hand.
 func (w *walker) onward() string {
-	if Change(w.s) != "" {
+	if Change(w.s, words.Setting{}) != "" {
 		return w.do(walk.Command{Do: walk.Change})
 	}
 	if due := w.s.DueNow(); len(due) > 0 {
@@ -86,7 +87,7 @@ func (w *walker) onward() string {
 // to goes on until the step of this text is in hand.
 func (w *walker) to(step string) *walker {
 	w.Helper()
-	for w.s.CurrentItem() != nil && (w.s.CurrentItem().Key.String() != step || Change(w.s) != "") {
+	for w.s.CurrentItem() != nil && (w.s.CurrentItem().Key.String() != step || Change(w.s, words.Setting{}) != "") {
 		w.onward()
 	}
 	if w.s.CurrentItem() == nil {
@@ -208,7 +209,7 @@ func TestStepsAreSaidWithAllThatIsDangerousInThem(t *testing.T) {
 		{"Rods/S1", "S1, lower right: stretch by between 0.12 and 0.15 millimetres, never over 45 newton metres, unsourced figure."},
 		{"measure: end float", "Measure end float: between 0.05 and 0.2 millimetres. Caution: chain off first."},
 	} {
-		for w.s.CurrentItem() != nil && (Change(w.s) != "" || !strings.Contains(w.s.CurrentItem().Key.String()+" "+w.s.CurrentItem().Text(), tt.step)) {
+		for w.s.CurrentItem() != nil && (Change(w.s, words.Setting{}) != "" || !strings.Contains(w.s.CurrentItem().Key.String()+" "+w.s.CurrentItem().Text(), tt.step)) {
 			w.onward()
 		}
 		if w.s.CurrentItem() == nil {
@@ -246,7 +247,7 @@ func TestWhatChangesOnTheWrenchIsSaid(t *testing.T) {
 	var said []string
 	for w.s.CurrentItem() != nil {
 		if it := w.s.CurrentItem(); it.Kind == walk.StageItem && it.Pass.Name == "Down" {
-			said = append(said, Change(w.s)+"|"+strings.SplitAfter(Step(w.s, w.now), ". ")[0])
+			said = append(said, Change(w.s, words.Setting{})+"|"+strings.SplitAfter(Step(w.s, words.Setting{}, w.now), ". ")[0])
 		}
 		w.onward()
 	}

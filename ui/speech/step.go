@@ -12,7 +12,7 @@ import (
 )
 
 // Step says what a walk asks for now.
-func Step(s *walk.State, now time.Time) string {
+func Step(s *walk.State, set words.Setting, now time.Time) string {
 	switch it := s.CurrentItem(); {
 	case s.Phase == walk.IsDone:
 		return "Closed: everything is confirmed and accounted for."
@@ -21,9 +21,9 @@ func Step(s *walk.State, now time.Time) string {
 	case it == nil:
 		return ending(len(s.Outstanding(now)))
 	case it.Kind == walk.StageItem:
-		return again(s) + sentence(fastener(s, it.Stage.Fastener)+": "+renewFirst(s)+deed(s, it), cautions(s)...)
+		return again(s, set) + sentence(fastener(s, it.Stage.Fastener)+": "+renewFirst(s)+deed(s, it), cautions(s)...)
 	default:
-		return again(s) + sentence(renewFirst(s)+other(s, it, now), cautions(s)...)
+		return again(s, set) + sentence(renewFirst(s)+other(s, it, now), cautions(s)...)
 	}
 }
 
@@ -42,25 +42,26 @@ func Clock(s *walk.State, now time.Time) string {
 
 // Change says what has to be changed on the wrench before what is in hand: a step of
 // its own where it is not, as bolts take turns, only a reminder. Else it is empty.
-func Change(s *walk.State) string {
+func Change(s *walk.State, set words.Setting) string {
 	if c, needed := s.Changeover(); needed && !c.Again {
-		return change(c)
+		return change(c, set)
 	}
 	return ""
 }
 
 // again is the reminder, which Step says itself.
-func again(s *walk.State) string {
+func again(s *walk.State, set words.Setting) string {
 	if c, needed := s.Changeover(); needed && c.Again {
-		return change(c) + " "
+		return change(c, set) + " "
 	}
 	return ""
 }
 
-func change(c walk.Changeover) string {
+func change(c walk.Changeover, set words.Setting) string {
 	var list []string
 	if c.Wrench {
-		list = append(list, "set the wrench to "+c.Figure.Text())
+		c.SetTo = nil // what it was set to is no news to the hand that set it
+		list = append(list, "set the wrench "+set.Of(c))
 	}
 	if c.Socket {
 		list = append(list, "socket "+c.Stage.Fastener.Group.Drive)

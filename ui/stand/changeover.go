@@ -26,13 +26,22 @@ func (m Model) changeover() *walk.Changeover {
 }
 
 // askChange is the step that sets the wrench.
-func askChange(s *walk.State, c walk.Changeover) ask {
-	g, text := c.Stage.Fastener.Group, words.Changeover(c)
+func askChange(s *walk.State, c walk.Changeover, set words.Setting) ask {
+	g, text := c.Stage.Fastener.Group, words.Changeover(c, set)
 	a := ask{manner: text, topic: "on the wrench"}
 	if c.Wrench {
 		a.verb, a.action = "SET", "SET THE WRENCH"+strings.TrimPrefix(text, "set the wrench")
 		a.topic = "the wrench"
-		a.take(c.Figure.Text(), words.Torques(*c.Figure))
+		figure := c.Pull.Target.Torque
+		switch {
+		case set.Scale != "": // what is large is what the scale shows
+			a.take(set.Scale, some(figure.Text()+" at the bolt"))
+		case set.With != "":
+			a.cautions = append(a.cautions, "with "+set.With+" on, the scale shows another figure than this")
+			fallthrough
+		default:
+			a.take(figure.Text(), words.Torques(figure))
+		}
 		if c.Socket {
 			a.topic = "socket " + g.Drive
 		}

@@ -7,6 +7,7 @@ import (
 
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
+	"evenpull/ui/words"
 )
 
 // Setting the wrench is a step of its own: one Enter says that it is done, and confirms
@@ -28,6 +29,24 @@ func TestTheWrenchIsSetInAStepOfItsOwn(t *testing.T) {
 	if it := r.model.facts.item; it.Key.String() != "Final/M1" {
 		t.Errorf("undone, %s is in hand", it.Text())
 	}
+}
+
+// With an adapter on, what is large is what the scale shows, not the sheet's figure.
+func TestAnAdapterChangesWhatIsSet(t *testing.T) {
+	set := words.Setting{Scale: "17.5 N·m", With: "crowfoot 12"}
+	at := func(text, stage string) *rig {
+		return newRig(t, text, func(c *Config) { c.Scale = func(*plan.Stage) words.Setting { return set } }).toChange(stage)
+	}
+	r := at(caseText(t), "Final/M1").shows("set the wrench to 17.5 N·m with crowfoot 12, for 22 N·m", "= 22 N·m at the bolt").hides("lbf")
+	if a := r.model.asked(); a.figure != "17.5" || a.unit != "N·m" {
+		t.Errorf("large: %s %s", a.figure, a.unit)
+	}
+	r.size(40, 15)
+	r.shows("SET THE WRENCH to 17.5 N·m", "= 22 N·m at the bolt")
+	r = at(sheet(t, "turns"), "Together/A2")
+	r.shows("! wrench to 17.5 N·m with crowfoot 12, for 20")
+	set.Scale = "" // no wrench of the drawer fits
+	at(caseText(t), "Final/M1").shows("set the wrench for 22 N·m with crowfoot 12", "! with crowfoot 12 on, the scale shows", "another figure than this")
 }
 
 // What a gauge sends before the wrench is said to be set may be of the bolt before.

@@ -233,7 +233,7 @@ func (m Model) flagText(a ask, f warning, short bool) string {
 	case hollow:
 		role, text, brief = theme.Hollow, "hollow: bored for oil, handled apart", "hollow"
 	case turnsTaken:
-		text = words.Changeover(*m.facts.over)
+		text = words.Changeover(*m.facts.over, m.facts.scale)
 		brief = text
 	case newPiece:
 		role, text = theme.Renew, "NEW: "+strings.Join(m.dueTexts(), ", ")

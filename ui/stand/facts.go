@@ -8,6 +8,7 @@ import (
 	"evenpull/spec"
 	"evenpull/ui/boltmap"
 	"evenpull/ui/things"
+	"evenpull/ui/words"
 )
 
 // facts is what the screen needs of the state that costs a walk over it. It is
@@ -29,6 +30,7 @@ type facts struct {
 	fresh     []string       // new pieces already on what is in hand
 	wrench    string
 	over      *walk.Changeover // what changes on the wrench before what is in hand
+	scale     words.Setting    // what an adapter makes of its figure
 	setting   bool             // it is a step of its own, but for who only looks on
 	leg       walk.Leg
 	inLeg     count               // steps before the first bolt of the pass, or after its last
@@ -56,6 +58,10 @@ func (m *Model) gather() {
 		f.passOf = fmt.Sprintf("pass %d of %d", f.pass.Index+1, len(s.Plan.Procedure.Passes))
 	}
 	f.over = m.changeover()
+	if f.over != nil && f.over.Pull != nil && m.cfg.Scale != nil {
+		f.scale = m.cfg.Scale(f.over.Pull)
+		f.scale.Scale, f.scale.With = spec.Printable(f.scale.Scale), spec.Printable(f.scale.With)
+	}
 	f.setting = f.over != nil && !f.over.Again && m.cfg.ReadOnly == ""
 	f.leg, f.inLeg.done, f.inLeg.total = s.Leg()
 	if stage := f.pulled(); stage != nil && m.cfg.Wrench != nil {
@@ -74,7 +80,7 @@ func (m *Model) gather() {
 func (f *facts) pulled() *plan.Stage {
 	switch {
 	case f.over != nil:
-		return f.over.Stage
+		return f.over.Pull
 	case f.item != nil && f.item.Kind == walk.StageItem:
 		return f.item.Stage
 	}

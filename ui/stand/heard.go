@@ -18,9 +18,9 @@ func (m Model) step() string {
 		return ""
 	}
 	if m.changing() {
-		return speech.Change(m.cfg.State)
+		return speech.Change(m.cfg.State, m.facts.scale)
 	}
-	return speech.Step(m.cfg.State, m.now)
+	return speech.Step(m.cfg.State, m.facts.scale, m.now)
 }
 
 // hear rings and says sentences, the empty ones left out.

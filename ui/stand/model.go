@@ -39,9 +39,10 @@ type Config struct {
 	Back     string       // the command line that comes back to this walk
 	ReadOnly string       // who holds the record; empty: this screen may write
 
-	Wrench func(*plan.Stage) string // optional: a line of advice on the wrench for a stage
-	Facts  map[string]string        // optional: kept with every confirmation
-	Paper  bool                     // what is confirmed was ticked on a work card
+	Wrench func(*plan.Stage) string        // optional: a line of advice on the wrench for a stage
+	Scale  func(*plan.Stage) words.Setting // optional: what an adapter makes of its figure
+	Facts  map[string]string               // optional: kept with every confirmation
+	Paper  bool                            // what is confirmed was ticked on a work card
 	// FactsOf is optional: kept with the confirmation of a stage, over Facts.
 	FactsOf func(*plan.Stage) map[string]string
 	Bench   estimate.Bench // optional: the drawer, for the page of estimates

@@ -246,7 +246,7 @@ func (m Model) asked() ask {
 		return m.allConfirmed()
 	}
 	if m.changing() {
-		a := askChange(s, *m.facts.over)
+		a := askChange(s, *m.facts.over, m.facts.scale)
 		a.place = m.facts.wrench
 		return a
 	}

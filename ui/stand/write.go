@@ -31,8 +31,8 @@ func (m Model) order(cs ...walk.Command) (Model, tea.Cmd) {
 			}
 			c = c.With(facts)
 		}
-		if c.Do == walk.Change && m.cfg.FactsOf != nil && m.facts.over != nil {
-			c.Facts = m.cfg.FactsOf(m.facts.over.Stage)
+		if c.Do == walk.Change && m.cfg.FactsOf != nil && m.facts.over != nil && m.facts.over.Pull != nil {
+			c.Facts = m.cfg.FactsOf(m.facts.over.Pull)
 		}
 		if m.cfg.Paper {
 			c = walk.OnPaper(c)

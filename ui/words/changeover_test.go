@@ -35,8 +35,29 @@ func TestChangeoverInWords(t *testing.T) {
 		"wrench 8 → 9 N·m, socket 8 → 12 mm hex":         {Wrench: true, Socket: true, SetTo: span("8 N·m"), On: "8 mm hex", Again: true},
 		"socket 8 → 12 mm hex":                           {Socket: true, On: "8 mm hex", Again: true},
 	} {
-		c.Stage, c.Figure = st, &st.Target.Torque
-		if got := Changeover(c); got != want {
+		c.Stage, c.Pull = st, st
+		if got := Changeover(c, Setting{}); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
+// With an adapter on, the scale does not show the sheet's figure.
+func TestChangeoverWithAnAdapter(t *testing.T) {
+	p, problems := spec.ReadRecorded("cover.toml", []byte(prepared))
+	if p == nil {
+		t.Fatal(problems)
+	}
+	st := plan.Of(p).Stages[0]
+	was, err := quantity.ParseTorqueSpan("4 N·m")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for set, want := range map[Setting]string{
+		{"7.3 N·m", "crowfoot 12"}: "set the wrench to 7.3 N·m with crowfoot 12, for 9 N·m",
+		{"", "crowfoot 12"}:        "set the wrench for 9 N·m with crowfoot 12",
+	} {
+		if got := Changeover(walk.Changeover{Stage: st, Pull: st, Wrench: true, SetTo: &was}, set); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}
