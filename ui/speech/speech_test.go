@@ -467,3 +467,35 @@ func TestPlacesAreSaidInWords(t *testing.T) {
 		}
 	}
 }
+
+// With an adapter on, what is said is what the scale has to show.
+func TestAnAdapterIsHeard(t *testing.T) {
+	p, _, err := procedures.Load("head-torque-turn")
+	if err != nil || p == nil {
+		t.Fatal(err)
+	}
+	s := walk.New(plan.Of(p))
+	now := morning
+	for now = morning; s.CurrentItem().Kind != walk.StageItem; now = now.Add(time.Second) {
+		c := walk.Command{Do: walk.Confirm}
+		switch it := s.CurrentItem(); {
+		case len(s.DueNow()) > 0:
+			c = walk.Command{Do: walk.Renew, Number: walk.NoNumber}
+		case it.Kind == walk.MeasureItem:
+			c = walk.Command{Do: walk.Measure, Reading: it.Check.How.Example()}
+		}
+		e, refusal := walk.Decide(s, c, now)
+		if refusal != nil {
+			t.Fatal(refusal)
+		}
+		s.Apply(*e)
+	}
+	for set, want := range map[words.Setting]string{
+		{}: "Set the wrench to 15 newton metres, socket 12 millimetres twelve-point.",
+		{Scale: "12.5 N·m", With: "the crowfoot"}: "Set the wrench to 12.5 newton metres with the crowfoot, for 15 newton metres, socket 12 millimetres twelve-point.",
+	} {
+		if got := Change(s, set); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
