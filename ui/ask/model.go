@@ -186,7 +186,7 @@ func (m Model) afterWriting() []string {
 	if left := m.left(); left > 0 {
 		return append(say, fmt.Sprintf("%s it can be walked; they are marked in the list", plural(left, "answer is wanted before", "answers are wanted before")))
 	}
-	return append(say, "it checks clean of errors; esc leaves")
+	return append(say, "it checks clean of errors; "+keys.That(m.keys().Back, "leaves"))
 }
 
 func plural(n int, one, many string) string {
@@ -237,7 +237,7 @@ func (m Model) press(msg tea.KeyMsg) (tea.Model, tea.Cmd) {
 	case m.face == onPick:
 		return m.pressPick(msg)
 	case together && msg.Type == tea.KeyEnter:
-		m.say = []string{"enter once more, if that is right"} // a paste or a tool answers nothing
+		m.say = []string{keys.That(k.Answer, "once more, if that is right")} // a paste or a tool answers nothing
 		return m, nil
 	}
 	return m.pressQuestion(msg, k)
@@ -373,7 +373,7 @@ func (m Model) takeOut() (tea.Model, tea.Cmd) {
 	q := m.now()
 	if m.sure != q.Thing {
 		m.sure = q.Thing
-		m.say = []string{"ctrl-d once more takes it out: " + q.Section}
+		m.say = []string{keys.That(m.keys().TakeOut, "once more takes it out: ") + q.Section}
 		return m, nil
 	}
 	next, then, no := m.draft.TakeOut(q.Thing)

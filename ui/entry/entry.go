@@ -2,6 +2,7 @@
 package entry
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -74,13 +75,31 @@ func (f Field) Begun(text string) Field {
 
 type keymap struct{ Keep, Back, Unit key.Binding }
 
-func (f Field) keys() keymap {
+func bindings() keymap {
 	return keymap{
 		Keep: keys.New("keep it", "enter", "pgdown"),
 		Back: keys.New("back", "esc", "ctrl+c"),
-		Unit: keys.When(keys.New("next unit", "tab"), len(f.units.list) > 0),
+		Unit: keys.New("next unit", "tab"),
 	}
 }
+
+func (f Field) keys() keymap {
+	k := bindings()
+	k.Unit.SetEnabled(len(f.units.list) > 0)
+	return k
+}
+
+// ErrNoWords refuses an empty text.
+var ErrNoWords = errors.New("a few words are needed, or " + Back())
+
+// Back is what a text calls the key that goes back.
+func Back() string { return keys.Called(bindings().Back) }
+
+// Adds says how the unit of a figure is put behind it: "tab adds N·m".
+func Adds(u quantity.Unit) string { return keys.That(bindings().Unit, "adds "+u.Symbol()) }
+
+// Again says how another unit is: "tab again the next unit".
+func Again() string { return keys.That(bindings().Unit, "again the next unit") }
 
 // Keys are those of a text field.
 func (f Field) Keys(int, int) []key.Binding {
@@ -101,7 +120,7 @@ func (f Field) Key(p overlay.Press) (overlay.Model, overlay.Answer) {
 	case key.Matches(p.KeyMsg, k.Back):
 		return f, overlay.Answer{Close: true}
 	case key.Matches(p.KeyMsg, k.Keep) && p.Together && !f.tool:
-		return f.say("enter once more, if that is right", false), overlay.Answer{}
+		return f.say(keys.That(k.Keep, "once more, if that is right"), false), overlay.Answer{}
 	case key.Matches(p.KeyMsg, k.Keep):
 		next, answer, err := f.take(strings.TrimSpace(f.input.Value()))
 		if err != nil {

@@ -101,6 +101,19 @@ func Ends(left, right string, w int) string {
 	return left + strings.Repeat(" ", free-Width(right)) + right
 }
 
+// Keep sets one text behind another in w cells. The first is cut where there is no room
+// for both, and the last only where there is none for it alone.
+func Keep(first, last string, w int) string {
+	const least = 4 // a letter or two and the ellipsis
+	switch room := w - Width(last); {
+	case room >= Width(first):
+		return first + last
+	case room >= least:
+		return Cut(first, room) + last
+	}
+	return Cut(strings.TrimLeft(last, ", "), w)
+}
+
 // Bar is a bar of w cells, filled for done of total. It is full only when done
 // is total, and empty only at 0.
 func Bar(done, total, w int) string {

@@ -26,6 +26,23 @@ func TestCutMarksWhatIsLost(t *testing.T) {
 	}
 }
 
+func TestKeepCutsTheLastTextLast(t *testing.T) {
+	tests := []struct {
+		first, last string
+		w           int
+		want        string
+	}{
+		{"Close the case", ", engine 7", 24, "Close the case, engine 7"}, {"Close the case", ", engine 7", 23, "Close the ca…, engine 7"},
+		{"Close the case", ", engine 7", 14, "Clo…, engine 7"}, {"Close the case", ", engine 7", 13, "engine 7"}, {"Close the case", ", engine 7", 6, "engin…"},
+		{"Close the case", "", 6, "Close…"}, {"", ", 7", 9, ", 7"}, {"Close", ", 7", 0, ""},
+	}
+	for _, tt := range tests {
+		if got := Keep(tt.first, tt.last, tt.w); got != tt.want {
+			t.Errorf("Keep(%q, %q, %d) = %q, want %q", tt.first, tt.last, tt.w, got, tt.want)
+		}
+	}
+}
+
 func TestBarIsFullOnlyWhenAllIsDone(t *testing.T) {
 	tests := []struct {
 		done, total, w int

@@ -36,7 +36,7 @@ func Short(width int, bindings ...key.Binding) string {
 func shortLine(bindings []key.Binding) string {
 	entries := make([]string, len(bindings))
 	for i, b := range bindings {
-		entries[i] = fit.Hint(first(b), b.Help().Desc)
+		entries[i] = fit.Hint(Called(b), b.Help().Desc)
 	}
 	return strings.Join(entries, between)
 }
@@ -45,7 +45,7 @@ func shortLine(bindings []key.Binding) string {
 func Lines(width int, bindings ...key.Binding) []string {
 	var pairs []string
 	for _, b := range enabled(bindings) {
-		pairs = append(pairs, first(b), b.Help().Desc)
+		pairs = append(pairs, Called(b), b.Help().Desc)
 	}
 	return fit.Hints(width, pairs...)
 }
@@ -63,7 +63,7 @@ func Full(width, height int, groups ...Group) string {
 		return ""
 	}
 	var blocks []string
-	for _, label := range []func(key.Binding) string{all, first} {
+	for _, label := range []func(key.Binding) string{all, Called} {
 		blocks = groupBlocks(groups, label)
 		for _, text := range []string{strings.Join(blocks, "\n\n"), sideBySide(blocks)} {
 			if lipgloss.Width(text) <= width && lipgloss.Height(text) <= height {

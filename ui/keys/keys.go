@@ -72,8 +72,11 @@ type Group struct {
 	Bindings []key.Binding
 }
 
-// first is how short help names a binding.
-func first(b key.Binding) string {
+// Called is how a text names the key of a binding, which may be off for now.
+func Called(b key.Binding) string {
 	label, _, _ := strings.Cut(b.Help().Key, ", ")
 	return label
 }
+
+// That says what a key does in words of the moment: "d closes the walk".
+func That(b key.Binding, does string) string { return Called(b) + " " + does }

@@ -96,7 +96,7 @@ func (m Model) keys() keymap {
 	listed, due := !m.typing, m.Due() > 0
 	return keymap{
 		Fitted: keys.When(keys.Confirm("it is fitted"), listed && due),
-		Number: keys.When(keys.New("fitted, with its number", "n"), listed && len(m.Shown()) > 0),
+		Number: keys.When(keys.New("fitted, with its number", "b"), listed && len(m.Shown()) > 0),
 		All:    keys.When(keys.New("all of these are fitted", "a"), listed && due && m.inHand()),
 		Later:  keys.When(keys.New("later", "esc", "l", "q", "ctrl+c"), listed && due),
 		Close:  keys.When(keys.New("close", "enter", " ", "pgdown", "esc", "l", "q", "ctrl+c"), listed && !due),
@@ -123,7 +123,11 @@ func (m Model) Key(p overlay.Press) (overlay.Model, overlay.Answer) {
 		m.cursor = at
 		return m, overlay.Answer{}
 	}
-	switch k := m.keys(); {
+	k := m.keys()
+	if p.String() == "n" && k.Number.Enabled() { // its key of old
+		return m.askNumber(), overlay.Answer{}
+	}
+	switch {
 	case key.Matches(p.KeyMsg, k.Later):
 		return m, overlay.Answer{Close: true, Say: "not recorded as new yet; nothing here is confirmed before it is"}
 	case key.Matches(p.KeyMsg, k.Close):

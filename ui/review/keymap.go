@@ -15,8 +15,8 @@ type keymap struct {
 // keys is the keymap at this moment: sideways only where something is there.
 func (m Model) keys() keymap {
 	k := keymap{
-		Next:     keys.New("next page", "tab", "n"),
-		Previous: keys.New("page before", "shift+tab", "p"),
+		Next:     keys.New("next page", "tab"),
+		Previous: keys.New("page before", "shift+tab"),
 		Page:     keys.Span("that page", "1", "2", "3", "4", "5", "6", "7", "8"),
 		Up:       keys.New("up", "up", "k"),
 		Down:     keys.New("down", "down", "j"),

@@ -74,6 +74,18 @@ func TestListIsSortedByWhatIsAskedFor(t *testing.T) {
 	}
 }
 
+// The procedure's name gives way before an engine's tag does.
+func TestListCutsAnEnginesTagLast(t *testing.T) {
+	const tag = "left of the green"
+	for _, w := range []int{50, 69, 70, 80, 120} {
+		l := NewList(ListConfig{Entries: append([]Entry{{ID: "x", Engine: tag, Procedure: "Close the crankcase", State: "open", Of: 37}}, entries()...)})
+		next, _ := l.Update(tea.WindowSizeMsg{Width: w, Height: 24})
+		if s := ansi.Strip(next.View()); !strings.Contains(s, tag) || !strings.Contains(s, "Clo") {
+			t.Errorf("at %d cells:\n%s", w, s)
+		}
+	}
+}
+
 func TestListIsFilteredByEngineProcedureStateAndDate(t *testing.T) {
 	for find, want := range map[string]string{
 		"engine:7":             "[2026-11-25 7 2026-11-20 7 2026-11-02 7]",

@@ -124,14 +124,15 @@ func (l List) head() []string {
 
 // columns lays one row out; a narrow screen has no room for the stages.
 func (l List) columns(date, state, engine, stages, procedure string) string {
-	line := fit.Pad("  "+date, 13) + fit.Pad(state, 9)
-	switch {
-	case l.width >= narrow:
-		line += fit.Pad(fit.Cut(engine, 15), 16) + fit.Pad(stages, 9)
-	default:
-		line += fit.Pad(fit.Cut(engine, 7), 8)
+	line, tag := fit.Pad("  "+date, 13)+fit.Pad(state, 9), 7
+	if l.width >= narrow {
+		tag, stages = 15, fit.Pad(stages, 9)
+	} else {
+		stages = ""
 	}
-	return fit.Cut(line+procedure, l.width)
+	const least = 8 // cells of the procedure: an engine's tag is cut last
+	tag = max(tag, min(fit.Width(engine), l.width-fit.Width(line)-fit.Width(stages)-1-least))
+	return fit.Cut(line+fit.Pad(fit.Cut(engine, tag), tag+1)+stages+procedure, l.width)
 }
 
 func (l List) line(i int) string {

@@ -73,6 +73,12 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 
 func (m Model) press(msg tea.KeyMsg) (tea.Model, tea.Cmd) {
 	k := m.keys()
+	switch msg.String() { // the keys of old
+	case "n":
+		msg = tea.KeyMsg{Type: tea.KeyTab}
+	case "p":
+		msg = tea.KeyMsg{Type: tea.KeyShiftTab}
+	}
 	if m.help && !key.Matches(msg, k.Suspend) {
 		m.help = false // any key goes back
 		return m, nil

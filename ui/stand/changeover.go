@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"evenpull/procedures/walk"
+	"evenpull/ui/keys"
 	"evenpull/ui/page"
 	"evenpull/ui/theme"
 	"evenpull/ui/words"
@@ -65,7 +66,12 @@ func changedText(c *walk.Changeover) string {
 
 // notYet says why a figure is not taken before the wrench is set for it: it may be of
 // the fastener before.
-const notYet = "a figure came in before the wrench was set for it: nothing was done; enter says that it is set"
+func (m Model) notYet() string {
+	return "a figure came in before the wrench was set for it: nothing was done; " + keys.That(m.keymapOf().Confirm, "says that it is set")
+}
+
+// longHeading is room enough for a heading that is wrapped where it stands.
+const longHeading = 400
 
 // openingPage is what has to be read before anything is confirmed: what is not as it
 // should be, and where a walk was left that is opened again. False: there is nothing.
@@ -77,7 +83,7 @@ func (m Model) openingPage() (page.Model, bool) {
 	}
 	if m.cfg.Return != nil {
 		if len(p) == 0 {
-			title = "Coming back: " + m.heading()
+			title = "Coming back: " + m.heading(longHeading)
 		}
 		for _, line := range words.ComingBack(*m.cfg.Return, m.now) {
 			p.add(line.Of, printable(line.Text))

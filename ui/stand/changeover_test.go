@@ -19,7 +19,7 @@ func TestTheWrenchIsSetInAStepOfItsOwn(t *testing.T) {
 	}).toChange("Final/M1")
 	n := len(r.events)
 	r.shows("set the wrench 8.8 → 22 N·m", "click wrench: set 22 N·m", "enter it is set", "then     M1 22 N·m").hides("TIGHTEN")
-	r.press("r", "7").count(n).shows(strings.Fields(notYet)[0]) // no reading of it yet
+	r.press("r", "7").count(n).shows(strings.Fields(r.model.notYet())[0]) // no reading of it yet
 	r.press("enter").count(n+1).wrote(walk.Changed).shows("the wrench is set", "wrench   12 mm hex", "M1")
 	if facts := r.events[n].Facts; facts["wrench"] != "click wrench" || facts[walk.SetFor] != "22 N·m" || facts[walk.SocketOn] != "12 mm hex" {
 		t.Errorf("kept %v", facts)

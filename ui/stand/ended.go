@@ -5,6 +5,7 @@ import (
 
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/ui/keys"
 )
 
 // clean makes every text that came from outside safe to print.
@@ -29,19 +30,19 @@ func (m Model) allConfirmed() ask {
 		return ask{
 			action: "EVERY STAGE IS CONFIRMED, BUT", figure: "NOT YET",
 			headline: fmt.Sprintf("%d of %d pieces that must be new are not recorded.", due, p.total),
-			detail:   []string{"Enter shows them."},
+			detail:   []string{keys.That(m.keymapOf().Confirm, "shows them.")},
 		}
 	}
 	if n := len(m.facts.left); n > 0 {
 		return ask{
 			action: "EVERY STAGE IS CONFIRMED, BUT", figure: "NOT YET",
 			headline: fmt.Sprintf("Left over from taking it apart: %d.", n),
-			detail:   []string{"Enter shows them."},
+			detail:   []string{keys.That(m.keymapOf().Confirm, "shows them.")},
 		}
 	}
 	return ask{
 		action: "EVERY STAGE IS CONFIRMED", figure: "READY",
-		headline: "d closes the walk as done.",
+		headline: keys.That(m.keymapOf().Done, "closes the walk as done."),
 		detail:   []string{"After that it can't be undone; the record stays."},
 	}
 }

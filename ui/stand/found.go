@@ -42,7 +42,7 @@ func (m Model) openFound() Model {
 		c.Target = it.Thing().ID
 		return found(c, text)
 	}
-	return m.lay(asking(walk.Find, title, "condition, box 2, bag 7, measured 0.8 mm", take).With(walk.Conditions...))
+	return m.lay(asking(walk.Find, title, "for example: scored, box 2, bag 7, measured 0.8 mm", take).With(walk.Conditions...))
 }
 
 // askNew asks what was found that no sheet has.
@@ -60,7 +60,7 @@ func found(c *walk.Command, text string) error {
 		return fmt.Errorf("%w; write it like: scored, box 2, bag 7", err)
 	}
 	if len(facts) == 0 {
-		return errors.New("say how it was found, by a number key or in your own words, or esc")
+		return errors.New("say how it was found, by a number key or in your own words, or " + entry.Back())
 	}
 	c.Facts, c.Text = facts, strings.TrimSpace(reason)
 	return nil

@@ -93,7 +93,7 @@ func (m Model) severalKeys(k tea.KeyMsg) Model {
 	}
 	m.say = message{aside, "several keys came at once: nothing was done"}
 	if isFigure && m.changing() {
-		m.say.text = notYet
+		m.say.text = m.notYet()
 	} else if isFigure {
 		m.say.text = "a figure came in and nothing here takes one: nothing was done"
 	}

@@ -11,27 +11,22 @@ import (
 // keymap is every key of the walk itself. The help line, the list of keys and
 // what a press does all come from it; what makes no sense now is not enabled.
 type keymap struct {
-	Confirm, Yes, NoOrNew, New, Reading, Gauge, Found, FoundNew, Things, Undo, Lost, Problem, Reseal,
+	Confirm, Yes, No, New, Reading, Gauge, Found, FoundNew, Things, Undo, Lost, Problem, Reseal,
 	Later, Note, Convert, Figures, Why, Outstanding, Done, Stop, Help, Suspend, Leave key.Binding
 }
 
-// keymapOf says which keys mean something at this moment. At a question n is
-// no, and the new pieces are under N.
+// keymapOf says which keys mean something at this moment.
 func (m Model) keymapOf() keymap {
 	s, it := m.cfg.State, m.facts.item
 	open := s.Phase == walk.IsOpen
 	write := open && m.cfg.ReadOnly == ""
 	pieces := write && m.facts.pieces.total > 0
 	_, sealed := s.SealantLeft(m.now)
-	n := keys.When(keys.New("new pieces", "n"), pieces)
-	if m.atQuestion() {
-		n = keys.When(keys.New("no, and why", "n"), write)
-	}
 	return keymap{
 		Confirm:     keys.When(keys.Confirm(m.confirmText()), write && m.somethingToConfirm() || !open),
 		Yes:         keys.When(keys.New("yes", "y"), write && m.atQuestion()),
-		NoOrNew:     n,
-		New:         keys.When(keys.New("new pieces", "N"), pieces && m.atQuestion()),
+		No:          keys.When(keys.New("no, and why", "n"), write && m.atQuestion()),
+		New:         keys.When(keys.New("new pieces", "N"), pieces),
 		Reading:     keys.When(keys.New("reading", "r"), write && m.takesReading()),
 		Gauge:       keys.When(keys.New("gauge's unit", "g"), write && m.takesReading()),
 		Found:       keys.When(keys.New("found how", "f"), write && m.canDescribe()),
@@ -63,7 +58,7 @@ func (m Model) atQuestion() bool {
 // groups is the whole help.
 func (k keymap) groups() []keys.Group {
 	return []keys.Group{
-		{Title: "Go on", Bindings: []key.Binding{k.Confirm, k.Yes, k.NoOrNew, k.Reading, k.Gauge, k.Found, k.FoundNew, k.New, k.Things, k.Later, k.Done}},
+		{Title: "Go on", Bindings: []key.Binding{k.Confirm, k.Yes, k.No, k.Reading, k.Gauge, k.Found, k.FoundNew, k.New, k.Things, k.Later, k.Done}},
 		{Title: "When it went wrong", Bindings: []key.Binding{k.Undo, k.Lost, k.Problem, k.Reseal, k.Stop}},
 		{Title: "Look and write", Bindings: []key.Binding{k.Why, k.Figures, k.Outstanding, k.Convert, k.Note}},
 		{Title: "Leave", Bindings: []key.Binding{k.Help, k.Leave, k.Suspend}},
@@ -77,7 +72,7 @@ func (m Model) short(k keymap) []key.Binding {
 		list = append(list, k.Done)
 	}
 	if m.atQuestion() {
-		list = append(list, k.NoOrNew)
+		list = append(list, k.No)
 	}
 	list = append(list, k.Later, k.Reading, k.Lost, k.Help, k.Leave, k.Found)
 	if m.cfg.State.Plan.Procedure.Direction == spec.Open {
@@ -88,7 +83,7 @@ func (m Model) short(k keymap) []key.Binding {
 	}
 	list = append(list, k.Undo, k.Problem)
 	if !m.atQuestion() {
-		list = append(list, k.NoOrNew)
+		list = append(list, k.New)
 	}
 	return append(list, k.Why, k.Figures, k.Things, k.Convert, k.Outstanding, k.Reseal, k.Note)
 }

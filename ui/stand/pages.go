@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"evenpull/procedures/walk"
+	"evenpull/ui/keys"
 	"evenpull/ui/page"
 	"evenpull/ui/theme"
 )
@@ -30,7 +31,7 @@ func (m Model) outstandingPage() page.Model {
 	list := m.cfg.State.Outstanding(m.now)
 	title := fmt.Sprintf("%d outstanding", len(list))
 	if len(list) == 0 {
-		title = "Nothing is outstanding: d closes the walk"
+		title = "Nothing is outstanding: " + keys.That(m.keymapOf().Done, "closes the walk")
 	}
 	return outstandingPage(title, list)
 }

@@ -1,7 +1,7 @@
 package stand
 
 import (
-	"strings"
+	"slices"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -11,6 +11,7 @@ import (
 	"evenpull/spec/ident"
 	"evenpull/ui/convert"
 	"evenpull/ui/estimate"
+	"evenpull/ui/keys"
 	"evenpull/ui/renew"
 	"evenpull/ui/things"
 )
@@ -32,7 +33,7 @@ func (m Model) walkKey(k tea.KeyMsg) (Model, tea.Cmd) {
 		return m.openReading(""), nil
 	case key.Matches(k, km.Done):
 		return m.order(walk.Command{Do: walk.FinishUp})
-	case key.Matches(k, km.NoOrNew) && !m.atQuestion(), key.Matches(k, km.New):
+	case key.Matches(k, km.New), k.String() == "n" && km.New.Enabled() && !m.atQuestion(): // its key of old, where it says nothing else
 		return m.openRenewals(), nil
 	case key.Matches(k, km.Found):
 		return m.openFound(), nil
@@ -69,23 +70,30 @@ func (m Model) otherKey(k tea.KeyMsg) Model {
 		m.typed = true // the first digit of it
 		return m.openReading(s)
 	case len(s) == 1 && s[0] >= '0' && s[0] <= '9' && m.changing():
-		m.say = message{aside, notYet}
+		m.say = message{aside, m.notYet()}
 	case m.cfg.ReadOnly != "" && m.changes(k):
 		m.say = m.readOnly()
 		m.say.tone = refuse
 	case writable && m.confirms(k):
-		m.say = message{aside, "everything is confirmed: d closes the walk"}
-	case m.cfg.ReadOnly == "" && len(s) == 1 && strings.ContainsAny(s, "rnulpeydws"):
-		m.say = message{aside, s + " does nothing here; ? lists the keys"}
+		m.say = message{aside, "everything is confirmed: " + keys.That(m.keymapOf().Done, "closes the walk")}
+	case m.cfg.ReadOnly == "" && m.bound(s):
+		m.say = message{aside, s + " does nothing here; " + keys.That(keys.Help(), "lists the keys")}
 	}
 	return m
+}
+
+// bound reports whether a key of one letter means something at another moment.
+func (m Model) bound(s string) bool {
+	return len(s) == 1 && slices.ContainsFunc(m.keymapOf().groups(), func(g keys.Group) bool {
+		return slices.ContainsFunc(g.Bindings, func(b key.Binding) bool { return slices.Contains(b.Keys(), s) })
+	})
 }
 
 // changes reports whether a key would write, if it were let.
 func (m Model) changes(k tea.KeyMsg) bool {
 	m.cfg.ReadOnly = ""
 	km := m.keymapOf()
-	return key.Matches(k, km.Confirm, km.Yes, km.NoOrNew, km.New, km.Reading, km.Found, km.FoundNew, km.Things, km.Undo, km.Lost, km.Problem, km.Reseal, km.Later, km.Note, km.Done, km.Stop)
+	return key.Matches(k, km.Confirm, km.Yes, km.No, km.New, km.Reading, km.Found, km.FoundNew, km.Things, km.Undo, km.Lost, km.Problem, km.Reseal, km.Later, km.Note, km.Done, km.Stop)
 }
 
 // confirm is the big key: what it does depends on what is asked for.

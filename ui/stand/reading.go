@@ -30,7 +30,7 @@ func (m Model) openReading(first string) Model {
 	}
 	take := func(c *walk.Command, text string) error {
 		if c.Reading = text; text == "" {
-			return errors.New("type the figure, or esc")
+			return errors.New("type the figure, or " + entry.Back())
 		}
 		*c = m.gauge.Reading(*c, unit.Dimension())
 		return figureProblem(readable(it, c.Reading), unit)
@@ -38,7 +38,7 @@ func (m Model) openReading(first string) Model {
 	if sends := m.gaugeSends(); sends != "" {
 		title += "; " + sends
 	}
-	field := asking(do, title, "figure and unit; tab adds "+unit.Symbol(), take).In(units).Begun(first)
+	field := asking(do, title, "figure and unit; "+entry.Adds(unit), take).In(units).Begun(first)
 	if since := m.now.Sub(m.confirmed); m.confirmed.IsZero() || since < 0 || since >= keys.DoublePress {
 		field = field.FromTool()
 	}
@@ -112,7 +112,7 @@ func figureProblem(err error, unit quantity.Unit) error {
 	case !errors.As(err, &pe):
 		return err
 	case strings.Contains(pe.Problem, "no unit"):
-		return errors.New(pe.Problem + "; tab adds " + unit.Symbol() + ", tab again the next unit")
+		return errors.New(pe.Problem + "; " + entry.Adds(unit) + ", " + entry.Again())
 	}
 	return errors.New(pe.Problem + "; " + pe.Remedy)
 }

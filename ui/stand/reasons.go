@@ -24,7 +24,7 @@ func (m Model) reasonKey(k tea.KeyMsg, km keymap) Model {
 	switch {
 	case key.Matches(k, km.Gauge):
 		return m.lay(m.askGauge())
-	case key.Matches(k, km.NoOrNew):
+	case key.Matches(k, km.No):
 		return m.lay(m.askWhyNot())
 	case key.Matches(k, km.Undo):
 		return m.lay(asking(walk.Undo, "Take back \""+m.facts.lastDone+"\", because", "why", said).With("pressed by mistake", "wrong fastener", "wrong setting on the wrench", "not sure it was done"))
@@ -56,12 +56,10 @@ func asking(do walk.Verb, title, hint string, fill func(c *walk.Command, text st
 	})
 }
 
-var errNoWords = errors.New("a few words are needed, or esc")
-
 // said keeps the words as they are.
 func said(c *walk.Command, text string) error {
 	if text == "" {
-		return errNoWords
+		return entry.ErrNoWords
 	}
 	if c.Do == walk.Problem || c.Do == walk.Note || c.Do == walk.Repair {
 		c.Text = text
@@ -125,7 +123,7 @@ func askAnswer(f *walk.Fault) entry.Field {
 func askToStop() entry.Field {
 	take := func(text string) (overlay.Model, overlay.Answer, error) {
 		if text == "" {
-			return nil, overlay.Answer{}, errNoWords
+			return nil, overlay.Answer{}, entry.ErrNoWords
 		}
 		stop := overlay.Answer{Close: true, Commands: []walk.Command{{Do: walk.Stop, Text: text}}}
 		goOn := overlay.Answer{Close: true, Say: "not stopped; the walk goes on"}

@@ -4,14 +4,16 @@ import (
 	"strings"
 
 	"evenpull/procedures/walk"
+	"evenpull/ui/keys"
+	"evenpull/ui/things"
 )
 
 // refusalText words a refusal with the keys that lead on from it.
-func refusalText(r *walk.Refusal) string {
+func (m Model) refusalText(r *walk.Refusal) string {
 	text := r.Error()
 	var ways []string
 	for _, w := range r.Ways {
-		if way := wayText(w); way != "" {
+		if way := m.keymapOf().way(w); way != "" {
 			ways = append(ways, way)
 		}
 	}
@@ -21,53 +23,53 @@ func refusalText(r *walk.Refusal) string {
 	return text
 }
 
-// wayText names the key of a way on. What is asked for with it is asked there.
-func wayText(w walk.Way) string {
+// way names the key of a way on. What is asked for with it is asked there.
+func (k keymap) way(w walk.Way) string {
 	if w.Mark != "" {
 		return "leave, then evenpull mark TAG " + w.Target + " " + w.Mark
 	}
 	switch w.Do {
 	case walk.Confirm:
 		if w.Needs != "" {
-			return "r gives the reading"
+			return keys.That(k.Reading, "gives the reading")
 		}
-		return "enter confirms it"
+		return keys.That(k.Confirm, "confirms it")
 	case walk.Settle:
 		if w.Needs == walk.ByRepair {
-			return "enter says what was done"
+			return keys.That(k.Confirm, "says what was done")
 		}
 		return ""
-	case walk.Later:
-		return "b asks at the end"
-	case walk.Measure:
-		return "r gives the figure"
-	case walk.Yes:
-		return "y for yes"
-	case walk.No:
-		return "n for no, and why"
-	case walk.Renew:
-		return "n shows new pieces"
-	case walk.Repair:
-		return "enter says how it was repaired"
-	case walk.Undo:
-		return "u takes it back"
 	case walk.Problem:
 		if w.Needs != "a reason" {
-			return "p, then " + w.Needs
+			return keys.Called(k.Problem) + ", then " + w.Needs
 		}
-		return "p, then " + w.Target + ": and why"
+		return keys.Called(k.Problem) + ", then " + w.Target + ": and why"
+	case walk.Later:
+		return keys.That(k.Later, "asks at the end")
+	case walk.Measure:
+		return keys.That(k.Reading, "gives the figure")
+	case walk.Yes:
+		return keys.That(k.Yes, "for yes")
+	case walk.No:
+		return keys.That(k.No, "for no, and why")
+	case walk.Renew:
+		return keys.That(k.New, "shows new pieces")
+	case walk.Repair:
+		return keys.That(k.Confirm, "says how it was repaired")
+	case walk.Undo:
+		return keys.That(k.Undo, "takes it back")
 	case walk.Reseal:
-		return "e seals afresh"
+		return keys.That(k.Reseal, "seals afresh")
 	case walk.Account:
-		return "a, then x: why it does not go back"
+		return keys.Called(k.Things) + ", then " + keys.Called(things.Bindings().Account) + ": why it does not go back"
 	case walk.Clean:
-		return "a, then c: cleaned"
+		return keys.Called(k.Things) + ", then " + keys.Called(things.Bindings().Clean) + ": cleaned"
 	case walk.Stop:
-		return "s stops it for good"
+		return keys.That(k.Stop, "stops it for good")
 	case walk.FinishUp:
-		return "d closes the walk"
+		return keys.That(k.Done, "closes the walk")
 	case walk.Note:
-		return "m keeps a note"
+		return keys.That(k.Note, "keeps a note")
 	}
 	return ""
 }

@@ -11,6 +11,7 @@ import (
 	"evenpull/ui/boltmap"
 	"evenpull/ui/dial"
 	"evenpull/ui/fit"
+	"evenpull/ui/keys"
 	"evenpull/ui/theme"
 	"evenpull/ui/words"
 )
@@ -59,7 +60,6 @@ func (m Model) frame(l layout) []string {
 
 // header names the procedure, the engine and the pass, with how far both are.
 func (m Model) header(l layout) []string {
-	name := m.heading()
 	right := fmt.Sprintf("%d of %d %s", m.facts.inWalk.done, m.facts.inWalk.total, m.facts.counted)
 	if l.narrow() {
 		right = fmt.Sprintf("%d/%d", m.facts.inWalk.done, m.facts.inWalk.total)
@@ -67,18 +67,21 @@ func (m Model) header(l layout) []string {
 	if m.cfg.ReadOnly != "" {
 		right = "READ ONLY"
 	}
-	top := fit.Ends(theme.Render(theme.Title, fit.Cut(theme.Text(name), l.w-fit.Width(right)-2)), theme.Render(theme.Quiet, right), l.w)
+	top := fit.Ends(theme.Render(theme.Title, m.heading(l.w-fit.Width(right)-2)), theme.Render(theme.Quiet, right), l.w)
 	lines := []string{top, m.passLine(l), ""}
 	return lines[:l.heading]
 }
 
-// heading is the procedure and the engine.
-func (m Model) heading() string {
-	name := m.cfg.State.Plan.Procedure.Name
-	if m.cfg.Engine != "" {
-		name += ", engine " + m.cfg.Engine
+// heading is the procedure and the engine in w cells; the engine's tag is cut last.
+func (m Model) heading(w int) string {
+	name, tag := theme.Text(m.cfg.State.Plan.Procedure.Name), theme.Text(m.cfg.Engine)
+	if tag == "" {
+		return fit.Cut(name, w)
 	}
-	return name
+	if whole := name + ", engine " + tag; fit.Width(whole) <= w {
+		return whole
+	}
+	return fit.Keep(name, ", "+tag, w)
 }
 
 // passLine is the pass, a bar, and n of m.
@@ -123,9 +126,10 @@ func (m Model) sealantLine(l layout) string {
 	}
 	total := m.cfg.State.Plan.Procedure.Sealant.WorkTime
 	if left < 0 {
-		text := " ! SEALANT PAST ITS WORK TIME by " + spec.Span(-left) + ": open, clean, e seals afresh "
+		again := keys.That(m.keymapOf().Reseal, "seals afresh ")
+		text := " ! SEALANT PAST ITS WORK TIME by " + spec.Span(-left) + ": open, clean, " + again
 		if l.narrow() {
-			text = " ! SEALANT " + spec.Span(-left) + " OVER: e seals afresh "
+			text = " ! SEALANT " + spec.Span(-left) + " OVER: " + again
 		}
 		return theme.Render(theme.Warning, fit.Cut(theme.Text(text), l.w))
 	}

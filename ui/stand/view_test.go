@@ -174,6 +174,23 @@ func TestTheFigureIsTheBiggestThing(t *testing.T) {
 	}
 }
 
+// The name of the procedure gives way before the engine's tag does.
+func TestTheEnginesTagIsCutLast(t *testing.T) {
+	const tag = "left of the two green ones"
+	r := newRig(t, caseText(t), func(c *Config) { c.Engine = tag })
+	for w := smallW; w < 120; w++ {
+		r.size(w, 15)
+		head, _, _ := strings.Cut(r.screen(), "\n")
+		if !strings.Contains(head, tag) {
+			t.Fatalf("at %d cells: %q", w, head)
+		}
+	}
+	for w, want := range map[int]string{36: tag + " ", 40: "Close…, " + tag, 80: "Close the crankcase, engine " + tag} {
+		r.size(w, 15)
+		r.shows(want)
+	}
+}
+
 // No figure may be parted from its unit, whatever the size.
 func TestUnitsStayWithTheirFigures(t *testing.T) {
 	r := newRig(t, caseText(t)).toStage("Primary nut/P1/1")

@@ -111,7 +111,7 @@ func (m Model) refused(c walk.Command, r *walk.Refusal) Model {
 	if r.Yes != nil {
 		return m.lay(askYesNo(r))
 	}
-	m.dismiss, m.say = true, message{refuse, printable(refusalText(r))}
+	m.dismiss, m.say = true, message{refuse, printable(m.refusalText(r))}
 	return m
 }
 

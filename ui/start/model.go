@@ -144,7 +144,7 @@ func New(c Config) Model {
 	if c.Now == nil {
 		c.Now = time.Now
 	}
-	m := Model{cfg: c, lists: c.Lists, now: c.Now(), width: 80, height: 24, find: field("any words of a row", 40), tag: field("a number on masking tape is fine", maxTag), reason: field("looked at it again, nothing missing", longestReason), sheet: field("gearbox-close", maxSheet)}
+	m := Model{cfg: c, lists: c.Lists, now: c.Now(), width: 80, height: 24, find: field("any words of a row", 40), tag: field("a number on masking tape is fine", maxTag), reason: field("for example: looked at it again, nothing missing", longestReason), sheet: field("gearbox-close", maxSheet)}
 	m.layOut()
 	return m
 }

@@ -113,7 +113,7 @@ func (m *Model) procedureRows() {
 	m.add(item{kind: heading, text: "Procedures"})
 	for _, p := range m.lists.Procedures {
 		it := item{kind: procedureRow, left: clean(p.Name), middle: clean(p.Engine), right: clean(p.Direction) + ", " + p.size(), procedure: p,
-			detail: fmt.Sprintf("Start with Enter, or: %s", clean(p.Command))}
+			detail: fmt.Sprintf("Start it here, or: %s", clean(p.Command))}
 		if p.Problem != "" {
 			it.problem, it.right = clean(p.Problem), "cannot be read"
 			it.detail = it.problem

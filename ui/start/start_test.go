@@ -286,6 +286,23 @@ func TestReadingAgainBringsNewListsOrSaysWhatWentWrong(t *testing.T) {
 	}
 }
 
+// The procedure's name gives way before an engine's tag does.
+func TestAnEnginesTagIsCutLast(t *testing.T) {
+	const tag = "left of the two green ones"
+	l := workshop()
+	l.Open[0].Engine, l.Records = tag, l.Records[:1]
+	l.Records[0].Engine = tag
+	l.Engines = []Engine{{Tag: tag, Name: "the one with the dent, and a long name"}}
+	for w := 40; w < 120; w++ {
+		if n := strings.Count(screen(at(l, w, 60)), tag); n != 3 {
+			t.Fatalf("at %d cells the tag is whole in %d of 3 rows:\n%s", w, n, screen(at(l, w, 60)))
+		}
+	}
+	if s := screen(at(l, 80, 60)); !strings.Contains(s, tag+"  Close the crankcase") {
+		t.Errorf("with room for both both are whole:\n%s", s)
+	}
+}
+
 func TestKeymapIsTheHelp(t *testing.T) {
 	m := New(Config{Lists: workshop(), Now: clock, Reload: func() (Lists, error) { return Lists{}, nil }})
 	m = press(m, "tab", "down", "down", "down") // one's own: it can be changed

@@ -16,6 +16,7 @@ const (
 	minimal    = 9                                          // below this height: the list alone
 	detailRows = 2
 	wide       = 60 // from here a row has three columns
+	least      = 8  // cells of a text that is cut for another
 )
 
 // View draws the screen: exactly as many lines as there are, none too wide.
@@ -63,7 +64,7 @@ func (m Model) rows() []string {
 		lines = append(lines, m.row(m.items[m.shown[i]], i == m.at && m.current() != nil))
 	}
 	if len(m.shown) == 0 {
-		lines = append(lines, theme.Render(theme.Quiet, fit.Cut("Nothing holds these words; esc shows all again.", m.width)))
+		lines = append(lines, theme.Render(theme.Quiet, fit.Cut("Nothing holds these words; "+keys.That(m.findKeys().Back, "shows all again."), m.width)))
 	}
 	return lines
 }
@@ -93,11 +94,14 @@ func (m Model) columns(it item, w int) string {
 		short, _, _ := strings.Cut(right, "  ")
 		return fit.Ends(fit.Cut(left+"  "+middle, max(0, w-fit.Width(short)-2)), short, w)
 	}
-	first := min(w/3, 24)
-	if it.kind == procedureRow {
+	first, room := min(w/3, 24), w-2-fit.Width(right)-2
+	switch it.kind {
+	case procedureRow:
 		first = min(w/2, 34)
+	case openRow, recordRow, engineRow: // an engine's tag is cut last
+		first = max(first, min(fit.Width(left), room-least))
 	}
-	free := max(0, w-first-2-fit.Width(right)-2)
+	free := max(0, room-first)
 	return fit.Ends(fit.Pad(left, first)+"  "+fit.Cut(middle, free), right, w)
 }
 
@@ -178,7 +182,7 @@ func (m Model) tagLines() []string {
 	}
 	lines = append(lines, "", "Which engine? Its tag:", inputLine(theme.Render(theme.Key, "> "), m.tag, m.width), "")
 	if w := m.leftOpen(m.typedTag()); w != nil {
-		text := fmt.Sprintf("Left open here at %d of %d, %s. Enter goes on with it.", w.Confirmed, w.Of, ago(m.now, w.Last))
+		text := fmt.Sprintf("Left open here at %d of %d, %s; %s.", w.Confirmed, w.Of, ago(m.now, w.Last), keys.That(m.tagKeys().Begin, "goes on with it"))
 		lines = append(lines, paint(theme.Outstanding, text, m.width)...)
 	}
 	if m.say != "" {

@@ -3,8 +3,6 @@
 package things
 
 import (
-	"errors"
-
 	"github.com/charmbracelet/bubbles/key"
 
 	"evenpull/procedures/walk"
@@ -43,10 +41,12 @@ func (m Model) Refresh(s *walk.State) (overlay.Model, bool) {
 	return m, len(m.list) > 0
 }
 
-type keymap struct{ Back, Clean, Account, Later key.Binding }
+// Keymap is every key of the list.
+type Keymap struct{ Back, Clean, Account, Later key.Binding }
 
-func bindings() keymap {
-	return keymap{
+// Bindings are those of the list.
+func Bindings() Keymap {
+	return Keymap{
 		Back:    keys.Confirm("it is back on"),
 		Clean:   keys.New("cleaned", "c"),
 		Account: keys.New("does not go back", "x"),
@@ -56,7 +56,7 @@ func bindings() keymap {
 
 // Keys are those of the list.
 func (m Model) Keys(int, int) []key.Binding {
-	k := bindings()
+	k := Bindings()
 	return []key.Binding{k.Back, k.Clean, k.Account, k.Later}
 }
 
@@ -75,7 +75,7 @@ func (m Model) Key(p overlay.Press) (overlay.Model, overlay.Answer) {
 		m.cursor = at
 		return m, overlay.Answer{}
 	}
-	k, target := bindings(), m.list[m.cursor].ID
+	k, target := Bindings(), m.list[m.cursor].ID
 	switch {
 	case key.Matches(p.KeyMsg, k.Back):
 		return m, overlay.Answer{Commands: []walk.Command{{Do: walk.Refit, Target: target}}}
@@ -91,7 +91,7 @@ func (m Model) Key(p overlay.Press) (overlay.Model, overlay.Answer) {
 func account(target string) entry.Field {
 	take := func(text string) (overlay.Model, overlay.Answer, error) {
 		if text == "" {
-			return nil, overlay.Answer{}, errors.New("a few words are needed, or esc")
+			return nil, overlay.Answer{}, entry.ErrNoWords
 		}
 		return nil, overlay.Answer{Close: true, Commands: []walk.Command{{Do: walk.Account, Target: target, Text: text}}}, nil
 	}
