@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"evenpull/procedures"
 	"evenpull/spec"
 )
 
@@ -17,15 +18,26 @@ func (a *app) checkCommand() *cobra.Command {
   evenpull check --json - < my-sheet.toml`,
 		Args: atLeast(1, "one file or more, or - for standard input"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			var list []jsonChecked
+			list := []jsonChecked{}
+			var read []named
 			bad := false
 			for _, name := range args {
 				p, problems, err := a.library().Load(name)
 				bad = bad || err != nil || len(problems.Errors()) > 0
-				if asJSON {
-					list = append(list, checkedJSON(name, p, problems, err))
-				} else {
+				if !asJSON {
 					a.printChecked(name, p, problems, err)
+				}
+				list = append(list, checkedJSON(name, p, problems, err))
+				if p != nil {
+					read = append(read, named{name, p, len(list) - 1})
+				}
+			}
+			for _, pair := range a.pairs(read) {
+				for _, advice := range procedures.Unmatched(pair[0].p, pair[1].p, pair[0].name, pair[1].name) {
+					list[pair[0].at].Advice = append(list[pair[0].at].Advice, advice)
+					if !asJSON {
+						fmt.Fprintf(a.Out, "advice: %s; see whether that is meant\n", advice)
+					}
 				}
 			}
 			if asJSON {
@@ -42,6 +54,45 @@ func (a *app) checkCommand() *cobra.Command {
 	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON, with line and column for editors")
 	cmd.ValidArgsFunction = arguments(true, a.procedureNames)
 	return cmd
+}
+
+// named is a procedure that can be walked, as it was named, and its place in what is written.
+type named struct {
+	name string
+	p    *spec.Procedure
+	at   int
+}
+
+// pairs are those that open and close one joint, the one that opens first: of the ones that
+// were named, and of one alone with the one called like it, -open for -close.
+func (a *app) pairs(read []named) [][2]named {
+	var list [][2]named
+	pair := func(one, other named) bool {
+		if !procedures.ArePair(one.p, other.p) {
+			return false
+		}
+		if one.p.Direction == spec.Close {
+			one, other = other, one
+		}
+		other.at, one.at = min(one.at, other.at), min(one.at, other.at)
+		list = append(list, [2]named{one, other})
+		return true
+	}
+	for i, one := range read {
+		paired := false
+		for k, other := range read {
+			if k > i {
+				paired = pair(one, other) || paired
+			}
+			paired = paired || k < i && procedures.ArePair(one.p, other.p)
+		}
+		if name := procedures.Counterpart(one.name); name != "" && !paired {
+			if p, _, err := a.library().Load(name); err == nil && p != nil {
+				pair(one, named{name, p, one.at})
+			}
+		}
+	}
+	return list
 }
 
 func (a *app) printChecked(name string, p *spec.Procedure, problems spec.Problems, err error) {
@@ -85,6 +136,7 @@ type jsonChecked struct {
 	OK       bool          `json:"ok"`   // it can be walked
 	Problems []jsonProblem `json:"problems"`
 	Groups   []jsonVerdict `json:"groups"` // none for a file with errors
+	Advice   []string      `json:"advice"` // where it and the sheet that opens or closes the same joint disagree
 }
 
 // jsonVerdict is what was held against the bolts of a group; what is doubted is among the problems.
@@ -108,7 +160,7 @@ type jsonProblem struct {
 }
 
 func checkedJSON(name string, p *spec.Procedure, problems spec.Problems, err error) jsonChecked {
-	c := jsonChecked{File: spec.Printable(name), OK: err == nil && len(problems.Errors()) == 0, Problems: []jsonProblem{}, Groups: []jsonVerdict{}}
+	c := jsonChecked{File: spec.Printable(name), OK: err == nil && len(problems.Errors()) == 0, Problems: []jsonProblem{}, Groups: []jsonVerdict{}, Advice: []string{}}
 	if err != nil {
 		text := spec.Printable(err.Error())
 		c.Problems = append(c.Problems, jsonProblem{Severity: "error", What: text, Text: text})
