@@ -52,7 +52,7 @@ func (p *Procedure) GripOf(g *Group) clamp.Grip {
 // FinalOf gives the torque, turns and stretch that the passes take a group to, for the
 // estimates, and whether anything tightens it. The torque before a stretch only seats.
 func (p *Procedure) FinalOf(g *Group) (clamp.Stage, bool) {
-	s := clamp.Stage{OneUse: g.OneUse, LengthMM: g.Engagement.Mm(), WireInsert: g.WireInsert, Grip: p.GripOf(g), Light: g.Light}
+	s := clamp.Stage{OneUse: g.OneUse, LengthMM: g.Engagement.Mm(), WireInsert: g.WireInsert, Grip: p.GripOf(g), Light: g.Light, Nut: g.Nut}
 	if g.Into != "" {
 		s.Into, _ = bolt.ParseMaterial(g.Into) // in an old record unknown ones are judged as not known
 	}

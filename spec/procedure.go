@@ -90,6 +90,7 @@ type Group struct {
 	Thread     bolt.Thread
 	Class      bolt.Class
 	HasClass   bool
+	Nut        bolt.Nut // its class; zero: not given
 	LeftHand   bool
 	Friction   Friction
 	Into       string

@@ -294,6 +294,7 @@ func (b *binder) group(t table, g *Group) {
 		g.Title = g.ID
 	}
 	b.thread(t, g)
+	b.nut(t, g)
 	g.LeftHand = t.choice("hand", []string{"right", "left"}) == "left"
 	g.Friction = t.friction()
 	g.Into = t.material("into")
@@ -321,7 +322,7 @@ func (b *binder) group(t table, g *Group) {
 	if g.Light = t.str("light", "crushes its washer"); g.Light == "" {
 		g.Light = lightByName(g)
 	}
-	for _, key := range []string{"engagement", "grip", "bore"} {
+	for _, key := range []string{"engagement", "grip", "bore", "nut"} {
 		b.at[keyAt{g, key}] = t.at(key)
 	}
 	b.strength(t, g)
@@ -376,6 +377,20 @@ func (b *binder) thread(t table, g *Group) {
 		}
 		g.Class, g.HasClass = class, true
 	}
+}
+
+// nut reads the class of a nut; the bolt's own class stays what the order goes by.
+func (b *binder) nut(t table, g *Group) {
+	text := t.str("nut", "8")
+	if text == "" {
+		return
+	}
+	n, err := bolt.ParseNut(text)
+	if err != nil {
+		t.wrong(t.at("nut"), "classes of nuts are "+strings.Join(bolt.NutNames(), ", ")+" (ISO 898-2)", "%s: nut %s: %s", t.name, quote(text), Printable(err.Error()))
+		return
+	}
+	g.Nut = n
 }
 
 // strength is rule 1 of the order: proof stress × (stress area − bore area).

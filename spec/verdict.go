@@ -75,8 +75,8 @@ func (b *binder) doubtedAt(g *Group, kind string) int {
 		return b.lastStep(g, Stretch)
 	case "verify":
 		return b.lastStep(g, Verify)
-	case "engagement":
-		return b.at[keyAt{g, "engagement"}]
+	case "engagement", "nut":
+		return b.at[keyAt{g, kind}]
 	case "ceiling":
 		for _, pass := range slices.Backward(b.p.Passes) {
 			if at, ok := b.at[ceilingAt{pass}]; ok && pass.takes(g) {

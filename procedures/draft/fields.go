@@ -51,6 +51,7 @@ var groupFields = []field{
 	{key: "friction", ask: "threads", hint: "dry, oiled, moly, threadlock", kind: choice, choices: []string{"dry", "oiled", "moly", "threadlock"}},
 	{key: "drive", ask: "on the wrench", hint: "12 mm hex"},
 	{key: "one_use", ask: "new ones each time", hint: "yes if a bolt is used once only", kind: flag},
+	{key: "nut", ask: "class of the nut", hint: "the number on the nut, ISO 898-2: 8, 10; 04 or 05 for a thin one", rare: true},
 	{key: "hand", ask: "thread hand", hint: "left for a left-hand thread", kind: choice, choices: []string{"right", "left"}, rare: true},
 	{key: "bore", ask: "bored through", hint: "diameter of the bore of a hollow bolt: 5 mm", kind: figure, rare: true, comment: "hollow: first out, last in"},
 	{key: "into", ask: "screwed into", hint: "cast aluminium, steel, cast iron …", rare: true},

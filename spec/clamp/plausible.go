@@ -25,11 +25,12 @@ type Stage struct {
 	Into          bolt.Material // what the thread is in; zero: not known
 	LengthMM      float64       // engagement; 0: not known
 	WireInsert    bool
+	Nut           bolt.Nut // the nut's class; zero: not known, or none
 }
 
 // Doubt is one warning: the number doubted, the limit it breaks, and what both rest on.
 type Doubt struct {
-	Kind       string // "over yield", "far below", "hollow", "strips", "torque to yield", "idle turn", "overstretched", "stretch", "ceiling", "verify"
+	Kind       string // "over yield", "far below", "hollow", "strips", "torque to yield", "idle turn", "overstretched", "stretch", "ceiling", "verify", "nut"
 	Number     float64
 	Limit      float64
 	Unit       string // of Number and Limit: "N·m", "mm", "degrees"
@@ -88,7 +89,7 @@ func (j Joint) Judge(s Stage) (Judgement, error) {
 	if j.Class.Standard == stainless && j.Friction == (Friction{}) {
 		j.Friction = UnstatedStainless
 	}
-	for _, part := range []func(*Judgement, Stage) error{j.judgeTorque, j.judgeThread, j.judgeTurn, j.judgeStretch, j.judgeVerify} {
+	for _, part := range []func(*Judgement, Stage) error{j.judgeTorque, j.judgeThread, j.judgeNut, j.judgeTurn, j.judgeStretch, j.judgeVerify} {
 		if err := part(&g, s); err != nil {
 			return Judgement{}, err
 		}
