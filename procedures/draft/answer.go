@@ -38,7 +38,9 @@ func (d Draft) Answer(id, text string) (next Draft, then string, no *Refusal) {
 	if next, then, no = d.answer(q, text); no != nil {
 		return d, id, no
 	}
-	if asked := next.Questions(); !slices.ContainsFunc(asked, func(o Question) bool { return o.ID == then }) {
+	next.asked = nil
+	next.asked = next.Questions()
+	if !slices.ContainsFunc(next.asked, func(o Question) bool { return o.ID == then }) {
 		then = next.after(q, all[min(i+1, len(all)-1)].ID)
 	}
 	return next, then, nil

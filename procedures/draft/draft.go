@@ -28,6 +28,8 @@ type Draft struct {
 	shape string          // of the passes that are asked for now
 	fresh []string        // names of the passes just made, whose order comes next
 	more  map[string]bool // things that are asked about in full
+
+	asked []Question // kept once an answer has been taken; nil: not known
 }
 
 // blank is where a new sheet begins.
@@ -90,13 +92,13 @@ func (d Draft) with(s *sheet.Sheet) Draft {
 	if s == d.text {
 		return d
 	}
-	d.text = s
+	d.text, d.asked = s, nil
 	p, problems := spec.ReadDraft(d.file, s.Bytes())
 	return derive(d, p, problems)
 }
 
 func (d Draft) asking(thing string, more bool) Draft {
-	d.more = maps.Clone(d.more)
+	d.more, d.asked = maps.Clone(d.more), nil
 	if d.more == nil {
 		d.more = map[string]bool{}
 	}

@@ -46,6 +46,9 @@ func (q Question) missing() bool { return (q.Must || q.Wanted) && q.Answer == ""
 
 // Questions are all there are at this point, in order.
 func (d Draft) Questions() []Question {
+	if d.asked != nil {
+		return d.asked
+	}
 	b := &asker{d: d}
 	b.joint()
 	b.allGroups()
