@@ -32,6 +32,7 @@ func (b *binder) orders(top table) {
 		n := all.table[name]
 		if n.kind != tableKind {
 			b.wrong(n.keyAt, "write [order."+Printable(name)+"]", "order %s must be a table, not %s", quote(name), n.kind)
+			b.named[name] = &namedOrder{rule: "listed", used: true, at: n.keyAt} // what uses it is not wrong as well
 			continue
 		}
 		t := b.tableOf(n, "order "+Printable(name))

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -252,6 +253,53 @@ func TestAFailedWriteIsSaidAndNothingIsLost(t *testing.T) {
 	}
 }
 
+// The same questions as lines: what is said, what each word does, what is written.
+func TestAnswersAsLines(t *testing.T) {
+	var kept, written []byte
+	c := Config{Draft: draft.New("f.toml"), File: "f.toml", Notice: "a new one",
+		Keep:  func(text []byte) error { kept = text; return nil },
+		Write: func(text []byte) error { written = text; return nil }}
+	ask := func(lines ...string) (string, bool) {
+		t.Helper()
+		var out strings.Builder
+		whole, err := Lines(c, strings.NewReader(strings.Join(lines, "\n")), &out)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return out.String(), whole
+	}
+	out, whole := ask("Fit it", "Osier", ".back", "-", ".go 4", "sheet 2", ".nonsense", ".go 99", ".help")
+	for _, want := range []string{"a new one", "what is done?", "engine? [Osier]", "  no: .nonsense is no command here", "  no: there is no question 99", ".take out"} {
+		if !strings.Contains(out, want) {
+			t.Errorf("nothing says %q in\n%s", want, out)
+		}
+	}
+	if text := string(kept); whole || written != nil || strings.Contains(text, "Osier") || !strings.Contains(text, `source    = "sheet 2"`) {
+		t.Errorf("whole %v, written %v, kept\n%s", whole, written, kept)
+	}
+	d, err := draft.Open("f.toml", mustRead(t, "../../procedures/draft/testdata/main-caps.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c.Draft, c.Saved = d, d.Text()
+	at := 1 + slices.IndexFunc(d.Questions(), func(q draft.Question) bool { return q.ID == "pass/0/name" })
+	out, whole = ask(fmt.Sprint(".go ", at), ".list", ".order", ".take out", ".write", ".quit")
+	for _, want := range []string{fmt.Sprint(at, " pass: Draw down"), "    1 M5  cap 3: nearest the middle", "    10 M10  the same cap as M9", "f.toml is written; 0 lines are new, 6 gone, the rest is as it was"} {
+		if !strings.Contains(out, want) {
+			t.Errorf("nothing says %q in\n%s", want, out)
+		}
+	}
+	if whole || bytes.Contains(written, []byte(`name    = "Draw down"`)) {
+		t.Errorf("whole %v\n%s", whole, written)
+	}
+	if _, whole = ask(".write", ".quit"); !whole || !bytes.Equal(written, d.Text()) {
+		t.Errorf("a whole sheet written as it is: whole %v", whole)
+	}
+	if _, err := Lines(c, strings.NewReader(strings.Repeat("x", 70<<10)), &strings.Builder{}); err == nil || !strings.Contains(err.Error(), "too long") {
+		t.Errorf("a line without end: %v", err)
+	}
+}
+
 // A paste, or a tool that types, answers nothing by its own Enter.
 func TestAnEnterThatComesAlongAnswersNothing(t *testing.T) {
 	h := begin(t, draft.New("caps.toml"), nil)
@@ -280,9 +328,18 @@ func TestBoltsAreMovedAddedAndTakenOutOnTheMap(t *testing.T) {
 	h.press("a")
 	has("C4 = [100, 5]")
 	h.press("u")
-	h.press("x")
-	if strings.Contains(string(h.m.Draft().Text()), "C4") {
-		t.Error("undone, C4 is there still")
+	if strings.Contains(string(h.m.Draft().Text()), "C4") || h.m.hand != "C1" {
+		t.Errorf("undone, C4 is there still, or in hand: %s", h.m.hand)
+	}
+	h.press("tab", "x")
+	if strings.Contains(string(h.m.Draft().Text()), "C2") || h.m.hand != "C3" {
+		t.Errorf("C2 is taken out and there still, or in hand: %s", h.m.hand)
+	}
+	h.press("u")
+	has("C2 = [60, 5]")
+	h.press("x", "x", "x")
+	if !h.m.wrong || !strings.Contains(string(h.m.Draft().Text()), "C2 = ") {
+		t.Errorf("the last bolt went too:\n%s", h.m.Draft().Text())
 	}
 	h.press("enter")
 	if h.m.face != onQuestion {

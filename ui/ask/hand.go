@@ -36,6 +36,11 @@ func (m Model) bolts() []draft.Bolt {
 
 func (m Model) toMap() Model {
 	m.face, m.undone = onMap, nil
+	return m.inReach()
+}
+
+// inReach takes the first bolt in hand where the one in hand is not there.
+func (m Model) inReach() Model {
 	if own := m.bolts(); !slices.ContainsFunc(own, func(b draft.Bolt) bool { return b.ID == m.hand }) && len(own) > 0 {
 		m.hand = own[0].ID
 	}
@@ -95,7 +100,7 @@ func (m Model) pressMap(msg tea.KeyMsg) (tea.Model, tea.Cmd) {
 		last := len(m.undone) - 1
 		m.draft, m.undone = m.undone[last], m.undone[:last]
 		m.all = m.draft.Questions()
-		return m.keep()
+		return m.inReach().keep()
 	}
 	return m, nil
 }

@@ -236,15 +236,21 @@ func changes(was, is []byte) string {
 	if was == nil {
 		return ""
 	}
-	before := map[string]int{}
+	left := map[string]int{}
 	for line := range bytes.Lines(was) {
-		before[string(line)]++
+		left[string(line)]++
 	}
-	n := 0
+	fresh, gone := 0, 0
 	for line := range bytes.Lines(is) {
-		if before[string(line)]--; before[string(line)] < 0 {
-			n++
+		if left[string(line)]--; left[string(line)] < 0 {
+			fresh++
 		}
 	}
-	return fmt.Sprintf("; %s new or changed, the rest is as it was", plural(n, "line", "lines"))
+	for _, n := range left {
+		gone += max(0, n)
+	}
+	if fresh+gone == 0 {
+		return "; nothing in it has changed"
+	}
+	return fmt.Sprintf("; %s new, %d gone, the rest is as it was", plural(fresh, "line is", "lines are"), gone)
 }
