@@ -136,8 +136,7 @@ func (s *State) judgeReady(c *thing) *Refusal {
 	case c.Away != "":
 		return &Refusal{What: fmt.Sprintf("%s is away for %s", c.Name, c.Away), Remedy: "mark it back first, then open this walk again", Ways: []Way{{Mark: "back", Target: c.ID}}}
 	case c.Unclean != "" && !c.cleaned:
-		return &Refusal{What: fmt.Sprintf("%s came back from %s: no media in oilways, threads chased, faces bare where sealant or clamp goes?", c.Name, c.Unclean), Remedy: "clean it, then say so",
-			Ways: []Way{{Do: Clean, Target: c.ID}}}
+		return askClean(c)
 	}
 	return nil
 }

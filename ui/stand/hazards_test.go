@@ -65,7 +65,7 @@ var hazards = []struct {
 	{
 		name: "bolt back and not clean", step: "Dry/S1",
 		brought: []walk.Carried{{ID: "S1", Name: "S1", Fastener: true, Thread: "M8x1.25", Unclean: "plating"}},
-		stand:   []string{`! back from plating: no media in oilways, threads chased, faces bare\?`}, plain: []string{`back from plating: no media`}, card: []string{`! back from plating: no media`},
+		stand:   []string{`! back from plating: no media in oilways, threads chased, faces bare and`}, plain: []string{`back from plating: no media`}, card: []string{`! back from plating: no media`},
 	},
 	{
 		name: "new pieces that are due", step: "Pipe/F1",

@@ -40,7 +40,9 @@ func TestAPartBackFromWorkAsksToBeCleaned(t *testing.T) {
 	r := brought(t, walk.Carried{ID: id, Name: "thrust washer", Count: 1, Unclean: "blasting"})
 	r.toStage("part").shows("came off")
 	n := len(r.events)
-	r.press("enter").count(n).shows("REFUSED", "came back from blasting", "a, then c: cleaned")
+	r.press("enter").count(n).shows("QUESTION", "came back from blasting: no media in oilways", "y yes", "n no").press("enter").count(n).shows("QUESTION")
+	r.press("n").count(n + 1).wrote(walk.Noted).press("enter").shows("QUESTION").press("esc")
+	n++
 	r.press("a").shows("TO BE CLEANED after blasting", "c cleaned").press("k").count(n).press("c").wrote(walk.Cleaned).shows("✓ noted", "c cleaned").hides("TO BE CLEANED")
 	r.press("esc").shows("GOES ON NOW")
 }

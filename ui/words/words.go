@@ -128,7 +128,7 @@ func NotReady(c walk.Carried) string {
 	case c.Away != "":
 		return fmt.Sprintf("away for %s: mark it back first", c.Away)
 	case c.Unclean != "":
-		return fmt.Sprintf("back from %s: no media in oilways, threads chased, faces bare?", c.Unclean)
+		return fmt.Sprintf("back from %s: %s", c.Unclean, walk.CleanQuestion(c.Unclean))
 	}
 	return ""
 }
