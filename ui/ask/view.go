@@ -65,7 +65,7 @@ func (m Model) body(w, h int) []string {
 	case w >= wide:
 		left := min(w/2, 46)
 		return fit.Beside(fit.Box(m.list(left, h), left, h), left, 2, m.joint(w-left-2, h))
-	case m.onJoint() && h > mapHeight+2:
+	case m.onJoint() && h >= mapHeight+2: // two questions stay in sight
 		return append(fit.Box(m.joint(w, mapHeight), w, mapHeight), fit.Box(m.list(w, h-mapHeight), w, h-mapHeight)...)
 	case m.face == onMap || m.face == onPick:
 		return fit.Box(m.joint(w, h), w, h)
