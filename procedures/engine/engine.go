@@ -76,8 +76,9 @@ func WalkOf(f *record.File) Walk {
 type Engine struct {
 	Tag      string             `json:"engine"`
 	Name     string             `json:"name,omitempty"`
-	Meter    string             `json:"meter,omitempty"` // hours or distance run, as last given
-	Notes    []Remark           `json:"notes,omitempty"`
+	Meter    string             `json:"meter,omitempty"`  // hours or distance run, as last given
+	Notes    []Remark           `json:"notes,omitempty"`  // of no single thing, from walks and between them
+	Photos   []Picture          `json:"photos,omitempty"` // oldest first
 	Walks    []Walk             `json:"walks"`            // oldest first
 	Off      []Thing            `json:"off"`              // in the order it came off
 	Faults   []Fault            `json:"faults,omitempty"` // found wrong at strip-down and not answered, oldest first
@@ -122,7 +123,7 @@ type happening struct {
 
 // aside tells what is only said of an engine from work done on it.
 func aside(k walk.Kind) bool {
-	return k == record.Named || k == record.Also || k == record.Metered || k == walk.Noted
+	return k == record.Named || k == record.Also || k == record.Metered || k == walk.Noted || k == walk.Pictured
 }
 
 // Renewal is a new piece fitted in a close walk.
@@ -172,6 +173,8 @@ func Fold(tag string, walks []Walk, ledgers []*record.File, closers []*spec.Proc
 	e.modelProblem()
 	e.toClose()
 	e.toBuy(f)
+	f.lots()
+	e.sortPhotos()
 	return e
 }
 

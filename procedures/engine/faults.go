@@ -45,6 +45,7 @@ func (e *Engine) findings() {
 			continue
 		}
 		for _, f := range w.State.Faults() {
+			f.Said = w.State.SaidAt(ident.CheckStep(f.ID))
 			if f.Record = w.ID; !answered[faultKey(f)] {
 				e.Faults = append(e.Faults, Fault{f, w.Procedure, w.Place})
 			}

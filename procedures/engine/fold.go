@@ -32,17 +32,19 @@ type folder struct {
 	now     time.Time // order of the entry being carried out
 	entries []entry
 	off     map[ident.Thing]*Thing
-	settled map[cameFrom]int       // by a close walk that named the strip-down: how many are left
-	back    map[ident.Thing]*Thing // had back by a close walk that named the strip-down
-	arrived map[string]int         // by row of the list to order
-	batches map[string][]string    // by row
-	alias   map[string]string      // row by name of what arrived under a part number
-	renewed map[piece]bool         // in close walks that are still open
+	settled map[cameFrom]int            // by a close walk that named the strip-down: how many are left
+	back    map[ident.Thing]*Thing      // had back by a close walk that named the strip-down
+	arrived map[string]int              // by row of the list to order
+	batches map[string][]string         // by row
+	alias   map[string]string           // row by name of what arrived under a part number
+	before  map[ident.Thing][]walk.Said // when a thing was last fitted new: its lot numbers
+	lotsOf  map[string][]Remark         // by row: what arrived, and when
+	renewed map[piece]bool              // in close walks that are still open
 	shop    shop
 }
 
 func newFolder(e *Engine) *folder {
-	return &folder{e: e, off: map[ident.Thing]*Thing{}, settled: map[cameFrom]int{}, back: map[ident.Thing]*Thing{}, arrived: map[string]int{}, alias: map[string]string{}, batches: map[string][]string{}, renewed: map[piece]bool{}}
+	return &folder{e: e, off: map[ident.Thing]*Thing{}, settled: map[cameFrom]int{}, back: map[ident.Thing]*Thing{}, arrived: map[string]int{}, alias: map[string]string{}, batches: map[string][]string{}, renewed: map[piece]bool{}, before: map[ident.Thing][]walk.Said{}, lotsOf: map[string][]Remark{}}
 }
 
 func (f *folder) add(at time.Time, source string, do func()) {
@@ -86,6 +88,7 @@ func (f *folder) walk(w *Walk) {
 	f.readings(w)
 	f.advises(w)
 	f.metered(w)
+	f.remarks(w)
 	if w.Direction == spec.Open {
 		f.tookApart(w)
 		return
@@ -137,8 +140,8 @@ func (f *folder) tookApart(w *Walk) {
 		default:
 			continue
 		}
-		t.Facts, t.Place = w.State.FoundOf(t.Thing), w.Place
-		t.Work = t.Facts.Work()
+		t.Facts, t.Said = w.State.FoundOf(t.Thing), w.State.SaidOf(t.Thing)
+		t.Work, t.Place = t.Facts.Work(), w.Place
 		t.order = f.moments.of(m.Seq)
 		f.add(t.order, w.ID, func() { f.cameOff(t) })
 	}
@@ -164,7 +167,9 @@ func (f *folder) cameOff(t Thing) {
 	if was := f.off[t.Thing]; was != nil && was.Record != t.Record {
 		f.problem("%s came off twice, in %s and in %s, and was not put back between; it is counted once", t.Thing, was.Record, t.Record)
 	}
+	t.Said = append(f.before[t.Thing], t.Said...)
 	f.off[t.Thing] = &t
+	delete(f.before, t.Thing)
 }
 
 func (f *folder) problem(format string, args ...any) {
@@ -207,6 +212,9 @@ func (f *folder) putTogether(w *Walk) {
 func (f *folder) leftOpen(w *Walk) {
 	last, renewed := map[ident.Thing]int{}, map[ident.Thing]bool{}
 	for _, ev := range w.State.Events {
+		if ev.Kind == walk.Noted || ev.Kind == walk.Pictured {
+			continue // nothing is done by saying something
+		}
 		t := w.State.ThingOf(ev)
 		if t.IsZero() {
 			t = w.State.ItemThing(ev.Item)
@@ -345,7 +353,10 @@ func (f *folder) renewals(w *Walk) {
 		}
 		order := f.moments.renewal(p)
 		f.e.Renewals = append(f.e.Renewals, Renewal{p.At, row.text(), w.Place, p.Number, w.ID, order})
-		f.add(order, w.ID, func() { f.used(row) })
+		f.add(order, w.ID, func() {
+			f.used(row)
+			f.fitted(row, p, w.Procedure)
+		})
 	}
 	slices.SortStableFunc(f.e.Renewals, func(a, b Renewal) int {
 		return cmp.Or(a.order.Compare(b.order), cmp.Compare(a.Record, b.Record), cmp.Compare(a.Piece, b.Piece))

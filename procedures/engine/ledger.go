@@ -39,7 +39,13 @@ func (f *folder) said(ev walk.Event, ledger string) {
 	case record.Also:
 		e.also = addOnce(e.also, ev.Text)
 		text = "also called " + ev.Text
+	case walk.Pictured:
+		text = f.pictured(ev, ledger)
 	case walk.Noted:
+		if ev.Fastener+ev.Item != "" {
+			text = f.marked(ev)
+			break
+		}
 		e.Notes = append(e.Notes, Remark{ev.At, ev.Text})
 		text = "noted: " + ev.Text
 	case record.Metered:
@@ -53,6 +59,10 @@ func (f *folder) said(ev walk.Event, ledger string) {
 		f.batches[key] = addOnce(f.batches[key], ev.Number)
 		f.alias[rowKey("", ev.Piece)] = key
 		text = fmt.Sprintf("%d × %s arrived", n, ev.Piece)
+		if ev.Number != "" {
+			text += ", " + ev.Number
+		}
+		f.lotsOf[key] = append(f.lotsOf[key], Remark{ev.At, text})
 	case record.Wanted:
 		text = f.wanted(ev)
 	case record.Ordered:
@@ -70,10 +80,7 @@ func (f *folder) said(ev walk.Event, ledger string) {
 // marked folds what happened to one thing while it was off.
 func (f *folder) marked(ev walk.Event) string {
 	key := ledgerThing(ev)
-	t := f.off[key]
-	if t == nil {
-		t = f.back[key] // it was off then, and a close walk has had it since
-	}
+	t := f.offOrBack(key)
 	if t == nil {
 		f.problem("%s was marked %s on %s, but was not off then: are the clocks of two machines apart?", key, ev.Kind, ev.At.Format(time.DateOnly))
 		return fmt.Sprintf("%s marked %s", key, ev.Kind)
@@ -82,19 +89,28 @@ func (f *folder) marked(ev walk.Event) string {
 	case record.Sent:
 		at := ev.At
 		t.Work, t.To, t.Sent, t.Unclean = ev.Text, ev.Facts["to"], &at, ""
+		if t.tell(ev, "sent for "+ev.Text); t.To != "" {
+			t.Said[len(t.Said)-1].Text = fmt.Sprintf("sent to %s for %s", t.To, ev.Text)
+		}
 		return fmt.Sprintf("%s sent for %s", t.Name, ev.Text)
 	case record.Back:
 		f.spent(ev, t.Name+", "+t.Work, 1, t.To)
 		t.Unclean, t.Work, t.To, t.Sent = t.Work, "", "", nil
+		t.tell(ev, "back from "+t.Unclean)
 		return t.Name + " back from " + t.Unclean
 	case walk.Cleaned:
 		t.Unclean = ""
+		t.tell(ev, "cleaned")
 		return t.Name + " cleaned"
+	case walk.Noted:
+		t.tell(ev, ev.Text)
+		return fmt.Sprintf("%s noted: %s", t.Name, ev.Text)
 	case record.Gone:
 		delete(f.off, key)
 		return fmt.Sprintf("%s will not go back: %s", t.Name, ev.Text)
 	case record.Corrected:
 		f.correct(t, ev)
+		t.tell(ev, fmt.Sprintf("corrected to %s: %s", t.Facts.Text(), ev.Text))
 		return fmt.Sprintf("%s corrected: %s (%s)", t.Name, t.Facts.Text(), ev.Text)
 	}
 	return fmt.Sprintf("%s: %s", t.Name, ev.Kind)

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -19,18 +20,21 @@ type Marking struct {
 	New     bool   // Thing is the name of one that no sheet has, and nobody named before
 	Thing   string // an id, a name, a part number, or "B3 M8x1.25"
 	Kind    walk.Kind
-	Work    string     // sent
-	To      string     // sent: to whom
-	Number  string     // arrived: batch
-	Count   int        // wanted, ordered, arrived: how many; 0: all that are missing
-	From    string     // ordered, arrived: from whom
-	Price   string     // ordered, arrived: "12.50 EUR", "12.50 EUR each", "50 EUR in all"; back: what the work cost
-	Facts   walk.Facts // corrected
-	Because string     // gone, corrected: why
+	Work    string            // sent
+	To      string            // sent: to whom
+	Number  string            // arrived: batch
+	Count   int               // wanted, ordered, arrived: how many; 0: all that are missing
+	From    string            // ordered, arrived: from whom
+	Price   string            // ordered, arrived: "12.50 EUR", "12.50 EUR each", "50 EUR in all"; back: what the work cost
+	Facts   walk.Facts        // corrected
+	Because string            // gone, corrected: why
+	Note    string            // noted: what
+	Photo   map[string]string // what an event keeps of a picture
+	Caption string            // of the photo
 }
 
 // Marks are the kinds of marking there are, as a person types them.
-var Marks = []walk.Kind{record.Wanted, record.Ordered, record.Arrived, record.Cancelled, record.Sent, record.Back, walk.Cleaned, record.Gone, record.Corrected}
+var Marks = []walk.Kind{record.Wanted, record.Ordered, record.Arrived, record.Cancelled, record.Sent, record.Back, walk.Cleaned, record.Gone, record.Corrected, walk.Noted, walk.Pictured}
 
 // Marked gives the events of a marking for the ledger, or says why it cannot be
 // and what can. It leaves Seq and At to the caller.
@@ -51,14 +55,21 @@ func (e Engine) Marked(m Marking) ([]walk.Event, error) {
 			return nil, err
 		}
 		events = append(events, ev)
-		if m.Kind == walk.Found {
-			return events, nil
-		}
 		id, _ := ident.PartOf(ev.Item)
 		e.Off = append(slices.Clip(e.Off), Thing{Thing: ident.Part(id).At(record.PlaceKey(m.Place)), Name: m.Thing, Count: 1, New: true})
 		m.Thing = id
 	}
-	ev, err := e.Mark(m)
+	if m.Kind != walk.Found {
+		ev, err := e.Mark(m)
+		if err != nil {
+			return nil, err
+		}
+		events = append(events, ev)
+	}
+	if m.Photo == nil || m.Kind == walk.Pictured {
+		return events, nil
+	}
+	ev, err := e.Picture(m)
 	return append(events, ev), err
 }
 
@@ -67,19 +78,20 @@ func (e Engine) Mark(m Marking) (walk.Event, error) {
 	if isBuying(m.Kind) {
 		return e.markBuying(m)
 	}
+	if m.Kind == walk.Pictured {
+		return e.Picture(m)
+	}
+	if m.Kind == walk.Noted && m.Note == "" {
+		return walk.Event{}, fmt.Errorf("nothing is noted; write: noted TEXT")
+	}
+	if m.Kind == walk.Noted && strings.EqualFold(m.Thing, walk.Whole) {
+		return walk.Event{Kind: walk.Noted, Text: m.Note}, nil
+	}
 	t, err := e.thing(m.Thing, m.Place)
 	if err != nil {
 		return walk.Event{}, err
 	}
-	ev := walk.Event{Kind: m.Kind, Facts: map[string]string{}}
-	if t.IsFastener() {
-		ev.Fastener, ev.Facts[threadFact] = t.ID, t.Thread
-	} else {
-		ev.Item = t.Thing.Text()
-	}
-	if t.Place != "" {
-		ev.Facts[record.Place] = t.Place
-	}
+	ev := eventOn(t, m.Kind)
 	switch m.Kind {
 	case record.Sent:
 		return markSent(t, m, ev)
@@ -101,9 +113,44 @@ func (e Engine) Mark(m Marking) (walk.Event, error) {
 		}
 	case record.Corrected:
 		return markCorrected(m, ev)
+	case walk.Noted:
+		ev.Text = m.Note
 	default:
-		return ev, fmt.Errorf("%q is no mark; write wanted, ordered, arrived, cancelled, sent, back, cleaned, gone or corrected", spec.Printable(string(m.Kind)))
+		return ev, fmt.Errorf("%q is no mark; write wanted, ordered, arrived, cancelled, sent, back, cleaned, gone, corrected, noted or photo", spec.Printable(string(m.Kind)))
 	}
+	return ev, nil
+}
+
+// eventOn is an event of the ledger about a thing.
+func eventOn(t Thing, kind walk.Kind) walk.Event {
+	ev := walk.Event{Kind: kind, Facts: map[string]string{}}
+	if t.IsFastener() {
+		ev.Fastener, ev.Facts[threadFact] = t.ID, t.Thread
+	} else {
+		ev.Item = t.Thing.Text()
+	}
+	if t.Place != "" {
+		ev.Facts[record.Place] = t.Place
+	}
+	return ev
+}
+
+// Picture is the event that keeps the picture of a marking: of what is off, of the
+// whole engine, or of what has arrived.
+func (e Engine) Picture(m Marking) (walk.Event, error) {
+	ev := walk.Event{Kind: walk.Pictured, Facts: map[string]string{}}
+	t, err := e.thing(m.Thing, m.Place)
+	switch b, unknown := e.row(m.Thing); {
+	case strings.EqualFold(m.Thing, walk.Whole):
+	case err == nil:
+		ev = eventOn(t, walk.Pictured)
+	case unknown == nil:
+		ev.Piece = b.Name
+	default:
+		return ev, err
+	}
+	maps.Copy(ev.Facts, m.Photo)
+	ev.Text = m.Caption
 	return ev, nil
 }
 

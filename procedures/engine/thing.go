@@ -16,6 +16,7 @@ type Thing struct {
 	Name      string        `json:"name"`
 	Count     int           `json:"count"`
 	Facts     walk.Facts    `json:"facts,omitempty"`
+	Said      []walk.Said   `json:"said,omitempty"`   // of it at strip-down and since, oldest first
 	Number    string        `json:"number,omitempty"` // part number
 	OneUse    bool          `json:"one_use,omitempty"`
 	Work      string        `json:"work,omitempty"` // it is to go out for, or is out for
@@ -52,7 +53,7 @@ func (t Thing) Text() string {
 }
 
 func (t Thing) carried(arrived bool) walk.Carried {
-	return walk.Carried{ID: t.ID, Fastener: t.IsFastener(), Thread: t.Thread, Name: t.Name, Count: t.Count, Facts: t.Facts, Away: t.Work, Unclean: t.Unclean,
+	return walk.Carried{ID: t.ID, Fastener: t.IsFastener(), Thread: t.Thread, Name: t.Name, Count: t.Count, Facts: t.Facts, Said: t.Said, Away: t.Work, Unclean: t.Unclean,
 		Arrived: arrived, New: t.New, Record: t.Record, At: t.At}
 }
 

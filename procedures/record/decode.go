@@ -41,14 +41,26 @@ func decodeJSON(line []byte) (walk.Event, error) {
 			*s = spec.Printable(*s)
 		}
 		printableFacts(c.Facts)
+		printableSaid(c.Said)
 	}
 	for i := range e.Faults {
 		f := &e.Faults[i]
 		for _, s := range []*string{&f.ID, &f.What, &f.Found, &f.Where, &f.Reading, &f.Min, &f.Max, &f.Record} {
 			*s = spec.Printable(*s)
 		}
+		printableSaid(f.Said)
 	}
 	return e, nil
+}
+
+func printableSaid(list []walk.Said) {
+	for i := range list {
+		said := &list[i]
+		said.Text = spec.Printable(said.Text)
+		if p := said.Photo; p != nil {
+			p.Name, p.SHA256, p.Type = spec.Printable(p.Name), spec.Printable(p.SHA256), spec.Printable(p.Type)
+		}
+	}
 }
 
 func printableFacts(facts map[string]string) {

@@ -1,7 +1,9 @@
 package record
 
 import (
+	"errors"
 	"fmt"
+	"path/filepath"
 
 	"evenpull/procedures/walk"
 	"evenpull/spec"
@@ -18,6 +20,7 @@ type Report struct {
 	Findings  []walk.Finding // events that were not earned
 	FalseDone bool           // it says done, and the events do not earn it
 	Signed    *Signed        // nil when nobody has signed it
+	Pictures  []Kept         // that its events name; only where it lies in a file
 	Problems  []string       // each a reason not to rely on the record
 	Notes     []string       // worth knowing, no reason to doubt it
 }
@@ -43,7 +46,46 @@ func Verify(path string) *Report {
 		r.problem("%s", err)
 		return r
 	}
-	return VerifyBytes(path, data, signature)
+	r := VerifyBytes(path, data, signature)
+	r.pictures(filepath.Dir(path))
+	return r
+}
+
+// Kept is a picture that a record names, and whether it is as it was kept.
+type Kept struct {
+	walk.Photo
+	Lost *PictureError // nil: it is
+}
+
+// PicturesKept is how many of its pictures are as they were kept.
+func (r *Report) PicturesKept() (n int) {
+	for _, k := range r.Pictures {
+		if k.Lost == nil {
+			n++
+		}
+	}
+	return n
+}
+
+// pictures holds what is kept beside the record against what its events name. The
+// record is not the worse for a picture that is lost.
+func (r *Report) pictures(dir string) {
+	if r.File == nil {
+		return
+	}
+	seen := map[string]bool{}
+	for _, e := range r.File.Events[:r.File.Trusted] {
+		p, ok := walk.PhotoOf(e)
+		if !ok || seen[p.File()] {
+			continue
+		}
+		seen[p.File()] = true
+		k := Kept{Photo: p}
+		if _, err := Picture(dir, p); errors.As(err, &k.Lost) {
+			r.note("%s", k.Lost)
+		}
+		r.Pictures = append(r.Pictures, k)
+	}
 }
 
 // VerifyBytes is Verify for a record that lies in no file yet. path is what it

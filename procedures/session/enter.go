@@ -16,6 +16,11 @@ import (
 // is decided by what the first has written. Nothing is
 // written when decide refuses.
 func (d Desk) Enter(tag string, decide func(engine.Engine) ([]walk.Event, error)) (Entered, error) {
+	return d.EnterWith(tag, d.Store.Pictures(), decide)
+}
+
+// EnterWith is Enter with the pictures that the events may name.
+func (d Desk) EnterWith(tag string, pictures *record.Pictures, decide func(engine.Engine) ([]walk.Event, error)) (Entered, error) {
 	if !d.Store.Exists() { // what is refused leaves no folder behind
 		if _, _, err := d.decided(tag, decide); err != nil {
 			return Entered{}, err
@@ -30,7 +35,7 @@ func (d Desk) Enter(tag string, decide func(engine.Engine) ([]walk.Event, error)
 	if err != nil {
 		return Entered{}, err
 	}
-	return d.enter(tag, events, clock)
+	return d.enter(tag, pictures, events, clock)
 }
 
 // Entered is what there is to say of an entry.
@@ -49,7 +54,7 @@ func (d Desk) decided(tag string, decide func(engine.Engine) ([]walk.Event, erro
 }
 
 // enter appends events to the ledger of an engine.
-func (d Desk) enter(tag string, events []walk.Event, clock engine.Clock) (said Entered, err error) {
+func (d Desk) enter(tag string, pictures *record.Pictures, events []walk.Event, clock engine.Clock) (said Entered, err error) {
 	w, before, err := d.openLedger(tag)
 	if err != nil {
 		return said, err
@@ -62,7 +67,7 @@ func (d Desk) enter(tag string, events []walk.Event, clock engine.Clock) (said E
 	if heed != "" {
 		said.Heed = []string{heed}
 	}
-	seq := 0
+	write, seq := pictures.Before(w.Append), 0
 	if len(before) > 0 {
 		seq = before[len(before)-1].Seq
 	}
@@ -73,7 +78,7 @@ func (d Desk) enter(tag string, events []walk.Event, clock engine.Clock) (said E
 			maps.Copy(fact, ev.Facts)
 			ev.Facts = fact
 		}
-		if err := w.Append(ev); err != nil {
+		if err := write(ev); err != nil {
 			return said, err
 		}
 	}

@@ -79,7 +79,7 @@ func (d Desk) resume(id, despite string) (*Session, error) {
 	if w.Aside != nil {
 		s.tell(w.Aside.String())
 	}
-	s.Live.Append = s.append
+	s.writes(d)
 	on, err := d.look()
 	if err != nil {
 		s.Close()

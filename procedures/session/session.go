@@ -47,6 +47,10 @@ type Session struct {
 
 	Problems spec.Problems // of the procedure file as it is now
 
+	// Look reads a picture that a person names and gives what an event keeps of it;
+	// it is copied beside the records before that event is written.
+	Look func(path string) (map[string]string, error)
+
 	writer  *record.Writer
 	writing sync.Mutex // the record is let go of when the terminal goes away, be a write under way or not
 }
@@ -56,6 +60,12 @@ func (s *Session) append(e walk.Event) error {
 	s.writing.Lock()
 	defer s.writing.Unlock()
 	return s.writer.Append(e)
+}
+
+// writes lets the session write, pictures before the events that name them.
+func (s *Session) writes(d Desk) {
+	pictures := d.Store.Pictures()
+	s.Look, s.Live.Append = pictures.Look, pictures.Before(s.append)
 }
 
 // Close lets go of the record, once what is being written is on disk. Any goroutine
@@ -217,7 +227,7 @@ func (d Desk) begin(on shelf, r Request, p *spec.Procedure, passed []Candidate) 
 	}
 	s := &Session{ID: w.ID, Tag: r.Engine, Place: w.Header.Place, Source: r.Procedure, Engine: e, ByID: procedures.IsPiped(r.Procedure), writer: w,
 		Live: &walk.Live{State: walk.New(plan.Of(p)), Now: d.Now}}
-	s.Live.Append = s.append
+	s.writes(d)
 	s.heed(heed)
 	if err := s.answer(damaged, strings.TrimSpace(r.Despite)); err != nil {
 		return nil, err
@@ -271,7 +281,7 @@ func (s *Session) noteWith(text string, facts map[string]string) error {
 			return nil
 		}
 	}
-	return s.do(walk.Command{Do: walk.Note, Text: text, Facts: facts})
+	return s.do(walk.Command{Do: walk.Note, Target: walk.Whole, Text: text, Facts: facts})
 }
 
 // do carries out a command that has to be accepted.

@@ -17,6 +17,7 @@ func (s *State) Apply(e Event) {
 	}
 	s.Events = append(s.Events, e)
 	c := change{event: len(s.Events) - 1}
+	s.remember(e)
 	switch e.Kind {
 	case Confirmed, Repaired:
 		if it := &s.Items[s.at[e.Item]]; it.Kind == StageItem {
@@ -72,7 +73,7 @@ func (s *State) Apply(e Event) {
 // open: undo takes back the last thing done, never the one before it.
 func (s *State) undoable(e Event) bool {
 	switch e.Kind {
-	case Confirmed, Measured, Answered, Renewed, Repaired, Lost, Trouble, Resealed, Found, Refitted, Accounted, Cleaned, Settled, PutOff:
+	case Confirmed, Measured, Answered, Renewed, Repaired, Lost, Trouble, Resealed, Found, Refitted, Accounted, Cleaned, Settled, PutOff, Pictured:
 		return true
 	case Rejected:
 		return s.sendsBack(e)
@@ -212,6 +213,10 @@ func (s *State) undo(e Event) {
 	for i := len(c.restore) - 1; i >= 0; i-- {
 		c.restore[i]()
 	}
+	if s.struck == nil {
+		s.struck = map[int]bool{}
+	}
+	s.struck[c.event] = true
 	s.deviate(e, fmt.Sprintf("undone: %s (%s)", s.describe(s.Events[c.event]), e.Text))
 }
 
@@ -239,6 +244,9 @@ func (s *State) describe(e Event) string {
 		return what + " answered " + e.Answer
 	case Settled:
 		return what + " " + e.Facts[How]
+	case Pictured:
+		p, _ := PhotoOf(e)
+		return p.Text(e.Text)
 	}
 	return what + " " + string(e.Kind)
 }

@@ -17,6 +17,7 @@ type Carried struct {
 	Name     string    `json:"name"`
 	Count    int       `json:"count"`
 	Facts    Facts     `json:"facts,omitempty"`
+	Said     []Said    `json:"said,omitempty"`    // of it at strip-down and since, oldest first
 	Away     string    `json:"away,omitempty"`    // the work it is out for, and not back from
 	Unclean  string    `json:"unclean,omitempty"` // the work it came back from, not yet cleaned after
 	Arrived  bool      `json:"arrived,omitempty"` // a new one is on the shelf

@@ -74,8 +74,9 @@ func (s *State) draft(c Command) (Event, *Refusal) {
 		return s.draftPutOff(c, e)
 	case Change:
 		return s.draftChange(c, e)
-	case Note:
-		e.Kind = Noted
+	case Note, Picture:
+		e.Kind = map[Verb]Kind{Note: Noted, Picture: Pictured}[c.Do]
+		return s.draftAbout(c, e)
 	case Repair:
 		e.Kind, e.Item = Repaired, ident.RepairStep(s.nameOf(c.Target)).String()
 	case Resume:

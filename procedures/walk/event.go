@@ -48,6 +48,7 @@ const (
 	PutOff    Kind = "put off"   // what is in hand is asked for at the end instead, and why
 	Changed   Kind = "changed"   // the wrench set, another socket on: for which stage; nothing rests on it
 	Noted     Kind = "noted"
+	Pictured  Kind = "photo"   // a picture kept beside the records; Facts: its name, hash and type
 	Resumed   Kind = "resumed" // the walk was opened again
 	Stopped   Kind = "stopped"
 	Done      Kind = "done"
@@ -124,6 +125,7 @@ const (
 	Later    Verb = "later"
 	Change   Verb = "change"
 	Note     Verb = "note"
+	Picture  Verb = "photo"
 	Resume   Verb = "resume"
 	Stop     Verb = "stop"
 	FinishUp Verb = "done"

@@ -139,8 +139,12 @@ var everyCommand = []struct {
 	{0, bring(Carried{ID: "thin", Name: "thin washer", Count: 1, New: true, Before: "part:shim", Record: "r4"}, Carried{ID: "clip", Name: "clip", Count: 1, New: true, Before: "A", Facts: Facts{Condition: "stretched"}, Record: "r4"})},
 	{0, Command{Do: Find, New: "odd key", Facts: Facts{Condition: "good"}}}, {0, Command{Do: Refit, Target: "clip"}}, {0, Command{Do: Refit, Target: "odd key"}},
 	{0, Command{Do: Account, Target: "shim", Text: "x"}}, {0, Command{Do: Account, Target: "A", Text: "x"}}, {0, Command{Do: Account, Target: "gasket", Text: "x"}}, {0, Command{Do: Clean, Target: "shim"}}, {0, Command{Do: Refit, Target: "old key"}},
+	{0, Command{Do: Picture, Text: "x", Facts: lobe.Facts()}}, {0, Command{Do: Note, Text: "x"}},
 	{0, Command{Do: Find, Target: "shim", Facts: Facts{Condition: "scored"}}}, {0, Command{Do: FinishUp}}, {0, Command{Do: Stop, Text: "x"}},
 }
+
+// lobe is a picture that somebody took.
+var lobe = Photo{Name: "lobe.jpg", SHA256: strings.Repeat("0a", 32), Type: "jpg"}
 
 func repairOf(id string) Command {
 	return Command{Do: Repair, Target: id, Facts: Facts{"insert": "coil", "size": "M8", "by": "shop", "torque": "as the sheet", "engagement": "14 mm", "drive": "as the sheet"}}

@@ -25,6 +25,7 @@ type Fault struct {
 	Max     string    `json:"max,omitempty"`
 	Record  string    `json:"record,omitempty"` // where it was found; empty within that walk
 	At      time.Time `json:"at"`
+	Said    []Said    `json:"said,omitempty"` // noted and photographed where it was found
 }
 
 // Text gives it in one line: "crank end float is 0.32 mm, over the limit of 0.2 mm".

@@ -1,7 +1,7 @@
 package walk
 
 import (
-	"slices"
+	"reflect"
 	"strings"
 	"testing"
 )
@@ -48,11 +48,11 @@ func TestAFindingHoldsNothingUpOnTheWayApart(t *testing.T) {
 		{ID: "guide-clearance", What: "guide clearance", Found: "is 0.12 mm, over the limit of 0.08 mm", Where: "head", Reading: "0.11 mm; 0.12 mm", Min: "0.02 mm", Max: "0.08 mm", At: now},
 		{ID: "seats-free-of-pits", What: "Seats free of pits?", Found: "two pits in the left one", Where: "after Out", At: now},
 	}
-	if got := s.Faults(); !slices.Equal(got, want) {
+	if got := s.Faults(); !reflect.DeepEqual(got, want) {
 		t.Errorf("found\n%+v, want\n%+v", got, want)
 	}
 	must(t, s, Command{Do: Undo, Text: "it was the lamp"}, now)
-	if got := s.Faults(); !slices.Equal(got, want[:1]) {
+	if got := s.Faults(); !reflect.DeepEqual(got, want[:1]) {
 		t.Errorf("after undo found %+v", got)
 	}
 	must(t, s, Command{Do: Yes}, now)

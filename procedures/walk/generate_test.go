@@ -162,15 +162,15 @@ func drawCommand(t dice, s *State) Command {
 	}
 	target := ""
 	if coin(t) {
-		target = one(t, []string{"B00", "B01", "B10", "part 0", "part-0", "shim", "old bolt", "nobody", "sealing washer", "odd clip", "thin"})
+		target = one(t, []string{"B00", "B01", "B10", "part 0", "part-0", "shim", "old bolt", "nobody", "sealing washer", "odd clip", "thin", Whole})
 	}
 	c := Command{
-		Do:      one(t, []Verb{Confirm, Measure, Yes, No, Renew, Undo, Lose, Problem, Reseal, Note, FinishUp, Undo, Renew, Resume, Change, Stop, Find, Refit, Account, Clean, Repair, Settle, Settle, Later}),
+		Do:      one(t, []Verb{Confirm, Measure, Yes, No, Renew, Undo, Lose, Problem, Reseal, Note, FinishUp, Undo, Renew, Resume, Change, Stop, Find, Refit, Account, Clean, Repair, Settle, Settle, Later, Picture}),
 		Target:  target,
 		Piece:   one(t, []string{"", "", "sealing washer", "fastener", "part 0"}),
 		Number:  one(t, []string{"", "none", "lot 2"}),
 		Reading: one(t, []string{"", "20 N·m", "99 N·m", "5 N·m", "92°", "20°", "97°", "0.12 mm", "0.9 mm", "9 mm", "0.12 mm; 0.80 mm", "0.32 mm; 0.80 mm", "nonsense", "20"}),
-		Facts:   one(t, []map[string]string{nil, nil, {Condition: "scored"}, {Condition: "cracked"}, {Condition: "cracked", Again: "no"}, {Box: "2"}, {StrippedAt: InCase}, {StrippedAt: InBolt}, {How: ByRepair, By: "the shop"}, {How: ByMeasure}}),
+		Facts:   one(t, []map[string]string{nil, nil, {Condition: "scored"}, {Condition: "cracked"}, {Condition: "cracked", Again: "no"}, {Box: "2"}, {StrippedAt: InCase}, {StrippedAt: InBolt}, {How: ByRepair, By: "the shop"}, {How: ByMeasure}, lobe.Facts()}),
 		Text:    one(t, []string{"", "the phone rang", "stripped"}),
 	}
 	if c.Do == Find {

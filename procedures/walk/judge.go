@@ -43,8 +43,15 @@ func (s *State) Judge(e Event) *Refusal {
 		return s.judgeSettled(e)
 	case PutOff:
 		return s.judgePutOff(e)
-	case Stopped, Noted:
+	case Stopped:
 		return needReason(e)
+	case Noted:
+		if r := needReason(e); r != nil {
+			return r
+		}
+		return s.judgeAbout(e)
+	case Pictured:
+		return s.judgePhoto(e)
 	case Rejected:
 		return s.judgeRejected(e)
 	case Changed:

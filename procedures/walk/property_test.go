@@ -48,6 +48,9 @@ func (s *State) differs(p *plan.Plan) string {
 	if got, want := s.left(), again.left(); !slices.Equal(got, want) {
 		return fmt.Sprintf("the walk has open\n%q\nread again\n%q", got, want)
 	}
+	if got, want := s.told(), again.told(s.Events); !slices.Equal(got, want) {
+		return fmt.Sprintf("was told\n%q\nread again\n%q", got, want)
+	}
 	if again.next() != next {
 		return fmt.Sprintf("next is %q, read again %q", next, again.next())
 	}
@@ -55,6 +58,37 @@ func (s *State) differs(p *plan.Plan) string {
 		return fmt.Sprintf("before %s there is to change %q, read again %q", next, got, want)
 	}
 	return ""
+}
+
+// told is what was said and not taken back, in the words of second.
+func (s *State) told() (list []string) {
+	for of, at := range s.said {
+		name := of.item
+		if !of.thing.IsZero() {
+			name = of.thing.Text()
+		}
+		shown := s.saidOf(of)
+		for _, i := range at {
+			e := s.Events[i]
+			if s.struck[i] {
+				continue
+			}
+			words := e.Text
+			if !strings.Contains(shown[0].Line(), strings.TrimSpace(words)) || !shown[0].At.Equal(e.At) {
+				list = append(list, "not as it was said: "+shown[0].Line())
+			}
+			if e.Kind == Pictured {
+				words += " " + shown[0].Photo.SHA256
+			}
+			shown = shown[1:]
+			list = append(list, fmt.Sprintf("%s|%s|%s", name, e.Kind, words))
+		}
+		if len(shown) > 0 {
+			list = append(list, fmt.Sprintf("said too much of %s", name))
+		}
+	}
+	slices.Sort(list)
+	return list
 }
 
 // changeText is the changeover in the words of second.
@@ -188,7 +222,7 @@ func snapshot(s *State) string {
 	for _, it := range s.Items {
 		steps = append(steps, it.Key.String())
 	}
-	return fmt.Sprintf("%v %v %d %s %v %s %v %v %v %q", marks, s.pieces, s.next, s.Phase, s.found, things, s.loosed, s.sealHeld, s.faults, steps)
+	return fmt.Sprintf("%q %v %v %d %s %v %s %v %v %v %q", s.told(), marks, s.pieces, s.next, s.Phase, s.found, things, s.loosed, s.sealHeld, s.faults, steps)
 }
 
 func same(t *rapid.T, a, b *State) {

@@ -232,7 +232,7 @@ func (r *second) standing(events []Event) []Event {
 			continue
 		case Brought:
 			steps = nil
-		case Confirmed, Measured, Answered, Renewed, Repaired, Lost, Trouble, Resealed, Found, Refitted, Accounted, Cleaned, Settled, PutOff:
+		case Confirmed, Measured, Answered, Renewed, Repaired, Lost, Trouble, Resealed, Found, Refitted, Accounted, Cleaned, Settled, PutOff, Pictured:
 			steps = append(steps, len(out))
 		case Rejected:
 			if r.sendsBack(e) {
@@ -902,6 +902,32 @@ func (r *second) change(events []Event) string {
 		}
 	}
 	return words
+}
+
+// told is what was said and not taken back, of what: "A|noted|it rattles".
+func (r *second) told(events []Event) (list []string) {
+	for _, e := range r.standing(events) {
+		words := e.Text
+		switch e.Kind {
+		case Pictured:
+			words += " " + e.Facts["sha256"]
+		case Noted, Found, Trouble, Lost, Accounted, PutOff:
+		default:
+			words = ""
+		}
+		of := e.Fastener
+		if of == "" {
+			of = e.Item
+		}
+		if l := r.line(e.Item); l != nil && l.of != "" {
+			of = l.of
+		}
+		if words != "" {
+			list = append(list, fmt.Sprintf("%s|%s|%s", of, e.Kind, words))
+		}
+	}
+	slices.Sort(list)
+	return list
 }
 
 // left is everything that keeps the walk from being done, in a fixed order.

@@ -58,6 +58,9 @@ type State struct {
 	sealHeld   time.Time // when everything under the sealant's clock was confirmed, in time; zero: not yet
 	sinceSmear time.Time // the latest time of any event since the first smear, whatever the clock did after
 
+	said   map[topic][]int // indexes of the events that say something of it
+	struck map[int]bool    // indexes of the events that were taken back
+
 	found   map[ident.Thing]Facts
 	carried map[ident.Thing]*thing // what the engine brought
 	order   []ident.Thing          // of carried

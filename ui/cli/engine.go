@@ -113,6 +113,7 @@ func notEmpty(e engine.Engine) error {
 type jsonEngine struct {
 	Headline string `json:"headline"` // what was last done, and what comes next
 	engine.Engine
+	Due []engine.Due `json:"due"` // cure times, waits and work times, and when they are over
 }
 
 func (a *app) oneEngine(store *record.Store, tag string, asJSON bool) error {
@@ -121,7 +122,7 @@ func (a *app) oneEngine(store *record.Store, tag string, asJSON bool) error {
 		return err
 	}
 	if asJSON {
-		return problem(writeJSON(a.Out, jsonEngine{e.Headline(a.Now()), e}))
+		return problem(writeJSON(a.Out, jsonEngine{e.Headline(a.Now()), e, e.Due(a.Now())}))
 	}
 	a.printEngine(e)
 	return nil
@@ -189,7 +190,12 @@ func meterText(w said) (string, error) {
 
 // enter writes into the ledger of an engine what is decided of it as it stands.
 func (a *app) enter(store *record.Store, tag string, decide func(engine.Engine) ([]walk.Event, error)) error {
-	said, err := a.deskAt(store).Enter(tag, decide)
+	return a.enterWith(store, tag, store.Pictures(), decide)
+}
+
+// enterWith is enter with the pictures that what is decided may name.
+func (a *app) enterWith(store *record.Store, tag string, pictures *record.Pictures, decide func(engine.Engine) ([]walk.Event, error)) error {
+	said, err := a.deskAt(store).EnterWith(tag, pictures, decide)
 	for _, line := range said.Heed {
 		fmt.Fprintf(a.Err, "attention: %s\n", spec.Printable(line))
 	}

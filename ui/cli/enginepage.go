@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"evenpull/procedures/engine"
+	"evenpull/procedures/record"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 	"evenpull/ui/page"
@@ -32,10 +33,11 @@ func engineTitle(e engine.Engine) string {
 }
 
 func (a *app) engineSections(e engine.Engine) []page.Section {
-	var pointed, open, faults, off, condemned, away, clean, closed, notes []string
+	var pointed, open, faults, off, condemned, away, clean, closed, notes, due []string
 	for _, p := range e.Problems {
 		pointed = append(pointed, a.pointed(p))
 	}
+	pointed = append(pointed, a.missingPictures(e)...)
 	for _, w := range e.Open() {
 		open = append(open, fmt.Sprintf("%s, %s, since %s: %s", jobText(w), walk.StagesText(w.Confirmed, w.Stages), w.Started.Format(time.DateOnly), a.walkLine(w.Source, e.Tag, w.Place)))
 	}
@@ -55,12 +57,16 @@ func (a *app) engineSections(e engine.Engine) []page.Section {
 			closed = append(closed, fmt.Sprintf("%s, %s (%s)", w.Last.Format(time.DateOnly), jobText(w), w.ID))
 		}
 	}
+	for _, d := range e.Due(a.Now()) {
+		due = append(due, d.Text())
+	}
 	for _, n := range e.Notes {
 		notes = append(notes, n.At.Format(time.DateOnly)+": "+n.Text)
 	}
 	return []page.Section{
 		{Heading: "to sort out", Lines: pointed},
 		{Heading: "open walks", Lines: open},
+		{Heading: "cures and waits", Lines: due},
 		{Heading: "found wrong and not answered; the close-up asks", Lines: faults},
 		{Heading: "condemned or missing", Lines: condemned},
 		{Heading: "away for work", Lines: away},
@@ -68,10 +74,12 @@ func (a *app) engineSections(e engine.Engine) []page.Section {
 		{Heading: "to buy", Lines: buy},
 		{Heading: "on order", Lines: coming},
 		{Heading: "off", Lines: off},
+		{Heading: "said of what is off", Lines: saidLines(e.Off)},
 		{Heading: "still to close", Lines: closings(e)},
 		{Heading: "where the sheets for closing differ from those it was taken apart by", Lines: e.AllDifferences()},
 		{Heading: "closed", Lines: closed},
 		{Heading: "notes", Lines: notes},
+		{Heading: "photos", Lines: photoLines(e.Photos)},
 	}
 }
 
@@ -106,6 +114,43 @@ func closings(e engine.Engine) []string {
 		list = append(list, c.Text())
 	}
 	return list
+}
+
+// saidLines is everything said of what is off, thing by thing.
+func saidLines(things []engine.Thing) (lines []string) {
+	for _, t := range things {
+		name := t.Name
+		if t.IsFastener() {
+			name = t.ID
+		}
+		for _, said := range t.Said {
+			lines = append(lines, name+", "+said.Line())
+		}
+	}
+	return lines
+}
+
+// missingPictures names the photos whose files are not there any more. What is in
+// the others is looked at by verify.
+func (a *app) missingPictures(e engine.Engine) (lines []string) {
+	store, err := a.store()
+	if err != nil {
+		return nil
+	}
+	for _, p := range e.Photos {
+		if !record.HasPicture(store.Dir, p.Photo) {
+			lines = append(lines, fmt.Sprintf("%s is missing: %s; the record that names it holds; put it back from a backup", p.Text(), record.PicturePath(store.Dir, p.Photo)))
+		}
+	}
+	return lines
+}
+
+// photoLines names each photo with its day and where it is kept.
+func photoLines(photos []engine.Picture) (lines []string) {
+	for _, p := range photos {
+		lines = append(lines, fmt.Sprintf("%s: %s (pictures/%s)", p.At.Format(time.DateOnly), p.Text(), p.File()))
+	}
+	return lines
 }
 
 // offLines lists what is off; fasteners of which nothing was noted share a line

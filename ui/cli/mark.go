@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -16,8 +17,9 @@ import (
 
 func (a *app) markCommand() *cobra.Command {
 	var m engine.Marking
+	var photo string
 	cmd := &cobra.Command{
-		Use:   "mark TAG THING...|NEW NAME... wanted|ordered|arrived|cancelled|sent WORK|back|cleaned|gone|corrected FACTS",
+		Use:   "mark TAG THING...|NEW NAME... wanted|ordered|arrived|cancelled|sent WORK|back|cleaned|gone|corrected FACTS|noted TEXT|photo FILE",
 		Short: "Say what became of a part between strip-down and close-up",
 		Example: `  evenpull mark 380-1 crank-shim "cover gasket" ordered --from "the parts counter" --price "12.50 EUR each"
   evenpull mark 380-1 crank-shim arrived --number "batch 4471"
@@ -28,7 +30,10 @@ func (a *app) markCommand() *cobra.Command {
   evenpull mark 380-1 guide-plate gone --because "superseded"
   evenpull mark 380-1 B3 corrected good, box 3 --because "it was the straightedge"
   evenpull mark 380-1 NEW "upper case half" sent coating
-  evenpull mark 380-1 NEW "thin washer" found good, box 3`,
+  evenpull mark 380-1 NEW "thin washer" found good, box 3
+  evenpull mark 380-1 crankshaft noted "thread at the flywheel end is tender"
+  evenpull mark 380-1 crankshaft back --photo journal.jpg --caption "second journal, polished"
+  evenpull mark 380-1 whole photo engine.jpg`,
 		Args: atLeast(3, "a tag, a thing and what became of it: "+markList),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			tag := args[0]
@@ -42,7 +47,16 @@ func (a *app) markCommand() *cobra.Command {
 			if err := fillMarking(&m, strings.ToLower(args[at]), rest); err != nil {
 				return err
 			}
-			return a.mark(tag, args[1:at], m)
+			if m.Kind == walk.Pictured {
+				if photo != "" && rest != "" {
+					return usage("two photos are named, %s and %s; one at a time", spec.Printable(rest), spec.Printable(photo))
+				}
+				photo = cmp.Or(rest, photo)
+			}
+			if m.Caption != "" && photo == "" {
+				return usage("--caption is of a photo, and none is given; add --photo FILE")
+			}
+			return a.mark(tag, args[1:at], m, photo)
 		},
 	}
 	cmd.Flags().StringVar(&m.Number, "number", "", "arrived: part or batch `NUMBER`")
@@ -51,12 +65,14 @@ func (a *app) markCommand() *cobra.Command {
 	cmd.Flags().StringVar(&m.Price, "price", "", "ordered, arrived, back: `PRICE` with its currency, of several \"… each\" or \"… in all\"")
 	cmd.Flags().StringVar(&m.To, "to", "", "sent: to `WHOM`")
 	cmd.Flags().StringVar(&m.Place, "place", "", "`WHICH` of two of a kind it came off: \"front head\"")
+	cmd.Flags().StringVar(&photo, "photo", "", "copy a picture of it next to the records: `FILE`")
+	cmd.Flags().StringVar(&m.Caption, "caption", "", "`TEXT` of what the photo shows")
 	cmd.Flags().StringVar(&m.Because, "because", "", "wanted, cancelled, gone, corrected: `REASON`")
 	cmd.ValidArgsFunction = arguments(false, a.tags, nil, markWords)
 	return cmd
 }
 
-const markList = "wanted, ordered, arrived, cancelled, sent WORK, back, cleaned, gone or corrected FACTS"
+const markList = "wanted, ordered, arrived, cancelled, sent WORK, back, cleaned, gone, corrected FACTS, noted TEXT or photo FILE"
 
 // markAt finds the word that says what became of the things named before it.
 func markAt(isNew bool, args []string) int {
@@ -84,6 +100,9 @@ func fillMarking(m *engine.Marking, word, rest string) error {
 		return usage("%q is no mark; write "+markList, spec.Printable(word))
 	case record.Sent:
 		m.Work = rest
+	case walk.Noted:
+		m.Note = rest
+	case walk.Pictured: // its file
 	case record.Corrected, walk.Found:
 		facts, because, err := words.FactsIn(rest)
 		if err != nil {
@@ -100,7 +119,8 @@ func fillMarking(m *engine.Marking, word, rest string) error {
 	return nil
 }
 
-func (a *app) mark(tag string, things []string, m engine.Marking) error {
+// mark writes what became of things, and the picture of them when one is named.
+func (a *app) mark(tag string, things []string, m engine.Marking, photo string) error {
 	for i := range things {
 		things[i] = strings.TrimSpace(things[i])
 	}
@@ -108,8 +128,14 @@ func (a *app) mark(tag string, things []string, m engine.Marking) error {
 	if err != nil {
 		return err
 	}
+	pictures := store.Pictures()
+	if photo != "" || m.Kind == walk.Pictured {
+		if m.Photo, err = pictures.Look(photo); err != nil {
+			return problem(err)
+		}
+	}
 	var events []walk.Event
-	err = a.enter(store, tag, func(e engine.Engine) ([]walk.Event, error) {
+	err = a.enterWith(store, tag, pictures, func(e engine.Engine) ([]walk.Event, error) {
 		err := notEmpty(e)
 		if err == nil {
 			events, err = e.MarkedEach(things, m)

@@ -74,6 +74,9 @@ func (a *app) printReport(r *record.Report, known sshsig.Signers) {
 	if r.Signed != nil && r.Signed.Holds {
 		fmt.Fprintf(a.Out, "%s: %s\n", r.ID, signedBy(r.Signed, known))
 	}
+	if n := r.PicturesKept(); n > 0 {
+		fmt.Fprintf(a.Out, "%s: %s as kept\n", r.ID, countOf(n, "picture"))
+	}
 	for _, p := range r.Problems {
 		fmt.Fprintf(a.Out, "%s: %s\n", r.ID, spec.Printable(p))
 	}
@@ -96,6 +99,15 @@ type jsonVerified struct {
 	Notes     []string `json:"notes"`
 
 	Signed *jsonSigned `json:"signed"` // null: nobody has
+
+	Pictures []jsonPicture `json:"pictures"` // that it names; the record is not the worse for one that is lost
+}
+
+// jsonPicture is a picture that is kept beside a record.
+type jsonPicture struct {
+	Name   string `json:"name"`
+	SHA256 string `json:"sha256"`
+	State  string `json:"state"` // kept, missing, changed, or why it cannot be read
 }
 
 // jsonSigned is the signature beside a record.
@@ -110,6 +122,14 @@ func verifiedJSON(r *record.Report, known sshsig.Signers) jsonVerified {
 	v := jsonVerified{ID: r.ID, Path: spec.Printable(r.Path), OK: r.OK(), State: string(r.State), Confirmed: r.Confirmed, FalseDone: r.FalseDone, Problems: printable(r.Problems), Notes: printable(r.Notes)}
 	if r.File != nil {
 		v.Chain, v.Line = r.Chain.Word(), r.Chain.Line
+	}
+	v.Pictures = []jsonPicture{}
+	for _, k := range r.Pictures {
+		state := "kept"
+		if k.Lost != nil {
+			state = k.Lost.What
+		}
+		v.Pictures = append(v.Pictures, jsonPicture{k.Name, k.SHA256, state})
 	}
 	if s := r.Signed; s != nil {
 		v.Signed = &jsonSigned{s.Holds, spec.Printable(known[s.Fingerprint]), s.KeyType, s.Fingerprint}

@@ -263,7 +263,7 @@ func (a *app) walkPlain(w atWork) error {
 			fmt.Fprintf(a.Err, "notice: %s\n", a.pointed(line))
 		}
 	}
-	ended, err := plain.Walk(w.Live, a.In, a.Out, plain.Options{Paper: w.paper, Return: w.Return, Wrench: w.advice, Scale: w.scale, Facts: w.used, Memory: memoryOf(w.Engine.At(w.Place)), Keyboard: isTerminal(a.In), Ear: w.ear, Gauge: w.gauge})
+	ended, err := plain.Walk(w.Live, a.In, a.Out, plain.Options{Paper: w.paper, Return: w.Return, Wrench: w.advice, Scale: w.scale, Facts: w.used, Memory: memoryOf(w.Engine.At(w.Place)), Look: w.Look, Keyboard: isTerminal(a.In), Ear: w.ear, Gauge: w.gauge})
 	if ended == plain.Left {
 		w.quiet(0)
 	} else {

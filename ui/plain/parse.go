@@ -47,7 +47,10 @@ const Help = `commands, one a line:
                            with the time; nobody has to say so
   gauge N·m                figures without a unit are in N·m, as a gauge sends them, until
                            the walk is left; gauge none: none are
-  note TEXT                keep a remark
+  note [THING:] TEXT       keep a remark, of what is in hand or of THING; whole: TEXT is
+                           of no single thing
+  photo FILE [of THING][, CAPTION]   copy a picture next to the record; of what is in
+                           hand, of THING, or of whole
   list                     what is outstanding
   why                      why this one comes now
   done                     close the walk; refused while anything is open
@@ -57,6 +60,7 @@ const Help = `commands, one a line:
 // request is one line of input, understood.
 type request struct {
 	command walk.Command
+	photo   string // path of the picture that the command keeps
 	local   string // help, list, why, quit: nothing that goes into the record
 	gauge   *gauge.Gauge
 }
@@ -116,6 +120,11 @@ func parse(line string, s *walk.State) (request, error) {
 		c.Do = walk.Reseal
 	case "note":
 		c.Do = walk.Note
+		c.Target, c.Text = words.AboutIn(rest, s)
+	case "photo":
+		r := request{command: walk.Command{Do: walk.Picture}}
+		r.photo, r.command.Target, r.command.Text, err = words.PhotoIn(rest, s)
+		return r, err
 	case "stop":
 		c.Do = walk.Stop
 	case "done":

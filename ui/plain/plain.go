@@ -37,6 +37,8 @@ type Options struct {
 	Paper  bool                                // what is said was ticked on a work card
 	Return *walk.Return                        // where the walk was left, when it is opened again
 	Memory words.Memory                        // what the engine knows from last time
+	// Look reads a picture and gives what an event keeps of it.
+	Look func(path string) (map[string]string, error)
 	// Keyboard says that a person types the lines, not a file or a pipe: then an empty
 	// one that comes too soon, or right after a refusal, confirms nothing.
 	Keyboard bool
@@ -226,6 +228,13 @@ func (w *walker) obey(line string) bool {
 		w.setGauge(req.gauge)
 		return false
 	}
+	if req.photo != "" {
+		if req.command.Facts, err = w.look(req.photo); err != nil {
+			w.refused = true
+			w.printf("refused: %s\n", err)
+			return false
+		}
+	}
 	item := s.CurrentItem()
 	if unit, takes := gauge.Wanted(item); takes {
 		req.command = w.Gauge.Reading(req.command, unit.Dimension())
@@ -258,6 +267,14 @@ func (w *walker) obey(line string) bool {
 	w.accepted(req.command, item)
 	w.hearRecorded()
 	return s.Phase != walk.IsOpen
+}
+
+// look reads a picture.
+func (w *walker) look(path string) (map[string]string, error) {
+	if w.Look == nil {
+		return nil, errors.New("no pictures can be kept here")
+	}
+	return w.Look(path)
 }
 
 // used is the stage a command uses the wrench for, or nil.
@@ -317,6 +334,8 @@ func (w *walker) accepted(c walk.Command, item *walk.Item) {
 		w.printf("recorded: %s\n", words.Answered(c))
 	case walk.Change:
 		w.printf("recorded: the wrench is set\n")
+	case walk.Picture:
+		w.printf("recorded: %s\n", words.Kept(w.live.State))
 	default:
 		w.printf("recorded: %s\n", c.Do)
 	}

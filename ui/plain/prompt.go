@@ -64,6 +64,9 @@ func Prompt(s *walk.State, memory words.Memory, now time.Time) []string {
 	if it.Kind == walk.PartItem || it.Kind == walk.StageItem {
 		lines = append(lines, thingLines(s, it)...)
 	}
+	for _, told := range words.ToldOf(s, it) {
+		lines = append(lines, "  said "+told)
+	}
 	for _, p := range s.Due(it.Thing()) {
 		owner := p.Fastener
 		if owner == "" {

@@ -86,6 +86,9 @@ func thingLines(s *walk.State, it *walk.Item) []string {
 		return nil // of most bolts there is nothing to say
 	}
 	said := c.Facts.Text()
+	if said == "" && len(c.Said) > 0 {
+		said = "what follows was said of it"
+	}
 	if said == "" {
 		said = "nothing was noted of it"
 	}

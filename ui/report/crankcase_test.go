@@ -61,7 +61,7 @@ func crankcase(t *testing.T) *bench {
 	b := bundled(t, "crankcase-close", "Final/B4")
 	b.do(walk.Command{Do: walk.Confirm, Reading: "23.5 N·m"}) // over: B4 starts again
 	b.onTo("Final/B8")
-	b.must(walk.Command{Do: walk.Note, Text: "phone rang"})
+	b.must(walk.Command{Do: walk.Note, Target: walk.Whole, Text: "phone rang"})
 	b.must(walk.Command{Do: walk.Undo, Text: "wrong socket on it"})
 	b.onTo("check:crank-float")
 	b.do(walk.Command{Do: walk.Measure, Reading: "0.24 mm"})

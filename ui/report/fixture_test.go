@@ -96,7 +96,7 @@ func (b *bench) sheet(engine string) Sheet {
 func eventful(t *testing.T) *bench {
 	b := coverBench(t)
 	b.upTo("Draw down/R1")
-	b.must(walk.Command{Do: walk.Note, Text: "phone rang"})
+	b.must(walk.Command{Do: walk.Note, Target: walk.Whole, Text: "phone rang"})
 	b.must(walk.Command{Do: walk.Confirm, Reading: "3.6 N·m", Facts: map[string]string{"wrench": "small click"}})
 	b.do(walk.Command{Do: walk.FinishUp}) // refused
 	b.upTo("Final/R1")

@@ -71,7 +71,17 @@ func (b *builder) words(e walk.Event) string {
 	case walk.Changed:
 		text = "changed over for " + b.itemText(e.Item)
 	case walk.Noted:
-		return "note: " + e.Text
+		text = "note"
+		if of := b.s.TopicText(e); of != "" {
+			text += " on " + of
+		}
+		return text + ": " + e.Text
+	case walk.Pictured:
+		p, _ := walk.PhotoOf(e)
+		if text = p.Text(e.Text); b.s.TopicText(e) != "" {
+			text += ", of " + b.s.TopicText(e)
+		}
+		return text + " (SHA-256 " + p.SHA256 + ")"
 	}
 	if e.Text != "" && e.Kind != walk.Undone {
 		text += " (" + e.Text + ")"

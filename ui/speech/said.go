@@ -36,7 +36,7 @@ func Event(s *walk.State, e walk.Event) string {
 		return sentence("problem with " + e.Fastener + ", noted")
 	case walk.Resealed:
 		return sentence("seal it afresh, noted")
-	case walk.Found, walk.Refitted, walk.Accounted, walk.Cleaned, walk.Settled, walk.Noted:
+	case walk.Found, walk.Refitted, walk.Accounted, walk.Cleaned, walk.Settled, walk.Noted, walk.Pictured:
 		return sentence("noted")
 	case walk.PutOff:
 		return sentence("asked for at the end")

@@ -1,6 +1,7 @@
 package stand
 
 import (
+	"fmt"
 	"strings"
 
 	"evenpull/procedures/walk"
@@ -21,12 +22,30 @@ func (m Model) belowFigure(a ask, l layout, w, h int) []block {
 		{labelled(a, w, h), 85},
 		{fit.Paint(theme.Title, a.share, w), 82},
 		{fit.Paint(theme.Plain, a.place, w), 85},
+		{m.toldLines(w), 83},
 		{detailLines(a, w), 50},
 	}
 	if len(blocks[0].lines) == 0 {
 		blocks[1].lines = nil
 	}
 	return blocks
+}
+
+// toldLines is the last that was said of what is in hand, and how much more there is.
+func (m Model) toldLines(w int) []string {
+	n := len(m.facts.told)
+	if n == 0 {
+		return nil
+	}
+	text := "said " + m.facts.told[n-1]
+	if n > 1 {
+		text = fmt.Sprintf("%s (h: %d more)", text, n-1)
+	}
+	lines := fit.Paint(theme.Plain, text, w)
+	if len(lines) > 2 {
+		lines = shortened(lines, 2, w)
+	}
+	return lines
 }
 
 // vital are the blocks without which a figure invites a wrong pull.

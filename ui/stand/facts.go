@@ -25,6 +25,7 @@ type facts struct {
 	where     string   // the fastener in hand sits
 	next      []string // what comes after this one, in a few words each
 	pieces    count
+	told      []string       // said of what is in hand, oldest first
 	left      []walk.Carried // came off earlier, and nothing has been said of it
 	things    int            // of those, and the part in hand
 	fresh     []string       // new pieces already on what is in hand
@@ -71,6 +72,7 @@ func (m *Model) gather() {
 	f.stages(s)
 	f.lookAhead(s)
 	f.countPieces(s)
+	f.told = words.ToldOf(s, f.item)
 	f.left, f.things = s.LeftOver(), len(things.Of(s))
 	f.readings(s)
 	m.facts = f

@@ -12,7 +12,7 @@ import (
 // what a press does all come from it; what makes no sense now is not enabled.
 type keymap struct {
 	Confirm, Yes, No, New, Reading, Gauge, Found, FoundNew, Things, Undo, Lost, Problem, Reseal,
-	Later, Note, Convert, Figures, Why, Outstanding, Done, Stop, Help, Suspend, Leave key.Binding
+	Later, Note, Photo, Told, Convert, Figures, Why, Outstanding, Done, Stop, Help, Suspend, Leave key.Binding
 }
 
 // keymapOf says which keys mean something at this moment.
@@ -38,6 +38,8 @@ func (m Model) keymapOf() keymap {
 		Reseal:      keys.When(keys.New("seal afresh", "e"), write && sealed),
 		Later:       keys.When(keys.New("ask at the end", "b"), write && s.CanPutOff()),
 		Note:        keys.When(keys.New("note", "m"), write),
+		Photo:       keys.When(keys.New("photo", "t"), write && m.cfg.Look != nil),
+		Told:        keys.When(keys.New("what was said", "h"), open && len(m.facts.told) > 0),
 		Convert:     keys.New("convert", "c"),
 		Figures:     keys.When(keys.New("figures", "i"), open && it != nil && it.Kind == walk.StageItem),
 		Why:         keys.When(keys.New("why this one", "w"), open && it != nil),
@@ -60,7 +62,7 @@ func (k keymap) groups() []keys.Group {
 	return []keys.Group{
 		{Title: "Go on", Bindings: []key.Binding{k.Confirm, k.Yes, k.No, k.Reading, k.Gauge, k.Found, k.FoundNew, k.New, k.Things, k.Later, k.Done}},
 		{Title: "When it went wrong", Bindings: []key.Binding{k.Undo, k.Lost, k.Problem, k.Reseal, k.Stop}},
-		{Title: "Look and write", Bindings: []key.Binding{k.Why, k.Figures, k.Outstanding, k.Convert, k.Note}},
+		{Title: "Look and write", Bindings: []key.Binding{k.Why, k.Figures, k.Outstanding, k.Told, k.Convert, k.Note, k.Photo}},
 		{Title: "Leave", Bindings: []key.Binding{k.Help, k.Leave, k.Suspend}},
 	}
 }
@@ -74,7 +76,7 @@ func (m Model) short(k keymap) []key.Binding {
 	if m.atQuestion() {
 		list = append(list, k.No)
 	}
-	list = append(list, k.Later, k.Reading, k.Lost, k.Help, k.Leave, k.Found)
+	list = append(list, k.Later, k.Told, k.Reading, k.Lost, k.Help, k.Leave, k.Found)
 	if m.cfg.State.Plan.Procedure.Direction == spec.Open {
 		list = append(list, k.FoundNew)
 	}
@@ -85,7 +87,7 @@ func (m Model) short(k keymap) []key.Binding {
 	if !m.atQuestion() {
 		list = append(list, k.New)
 	}
-	return append(list, k.Why, k.Figures, k.Things, k.Convert, k.Outstanding, k.Reseal, k.Note)
+	return append(list, k.Why, k.Figures, k.Things, k.Convert, k.Outstanding, k.Reseal, k.Note, k.Photo)
 }
 
 // confirmText says what the confirming keys do now.

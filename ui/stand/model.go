@@ -45,11 +45,13 @@ type Config struct {
 	Paper  bool                            // what is confirmed was ticked on a work card
 	// FactsOf is optional: kept with the confirmation of a stage, over Facts.
 	FactsOf func(*plan.Stage) map[string]string
-	Bench   estimate.Bench // optional: the drawer, for the page of estimates
-	Memory  words.Memory   // optional: what the engine remembers from last time
-	Ear     voice.Ear      // optional: what it is heard by
-	Gauge   gauge.Gauge    // optional: what a gauge sends that types like a keyboard
-	Leave   tea.Cmd        // what leaving gives back; nil: tea.Quit
+	// Look is optional: it reads a picture and gives what an event keeps of it.
+	Look   func(path string) (map[string]string, error)
+	Bench  estimate.Bench // optional: the drawer, for the page of estimates
+	Memory words.Memory   // optional: what the engine remembers from last time
+	Ear    voice.Ear      // optional: what it is heard by
+	Gauge  gauge.Gauge    // optional: what a gauge sends that types like a keyboard
+	Leave  tea.Cmd        // what leaving gives back; nil: tea.Quit
 }
 
 // Model is the screen. Start with New.

@@ -2,6 +2,7 @@ package stand
 
 import (
 	"fmt"
+	"strings"
 
 	"evenpull/procedures/walk"
 	"evenpull/ui/keys"
@@ -67,6 +68,16 @@ func (m Model) whyPage() page.Model {
 	return page.Rows("Why "+it.Text(), p)
 }
 
+// toldPage is everything that was said of what is in hand.
+func (m Model) toldPage() page.Model {
+	var p rows
+	for _, line := range m.facts.told {
+		day, text, _ := strings.Cut(line, ": ")
+		p.add(day, text)
+	}
+	return page.Rows("Said of "+m.facts.item.Text(), p)
+}
+
 // explained says more of a key than the line at the foot has room for.
 var explained = map[string]string{
 	"r":      ": give the figure read off the tool",
@@ -81,6 +92,8 @@ var explained = map[string]string{
 	"m":      ": a remark for the record",
 	"F":      ": the close-up asks for it",
 	"b":      ": what the engine brought comes at the end instead",
+	"t":      ": copy a picture next to the record",
+	"h":      ": notes, reasons and photos of what is in hand",
 	"f":      ": what state it came off in, and which box it went to",
 	"a":      ": what is left over from taking it apart",
 	"q":      ": always safe; says how to come back",

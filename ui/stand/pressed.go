@@ -41,6 +41,8 @@ func (m Model) walkKey(k tea.KeyMsg) (Model, tea.Cmd) {
 		return m.lay(askNew()), nil
 	case key.Matches(k, km.Things):
 		return m.lay(things.New(m.cfg.State)), nil
+	case key.Matches(k, km.Told):
+		return m.lay(m.toldPage()), nil
 	case key.Matches(k, km.Convert):
 		return m.lay(convert.NewWith("", nil)), nil
 	case key.Matches(k, km.Figures):
@@ -93,7 +95,7 @@ func (m Model) bound(s string) bool {
 func (m Model) changes(k tea.KeyMsg) bool {
 	m.cfg.ReadOnly = ""
 	km := m.keymapOf()
-	return key.Matches(k, km.Confirm, km.Yes, km.No, km.New, km.Reading, km.Found, km.FoundNew, km.Things, km.Undo, km.Lost, km.Problem, km.Reseal, km.Later, km.Note, km.Done, km.Stop)
+	return key.Matches(k, km.Confirm, km.Yes, km.No, km.New, km.Reading, km.Found, km.FoundNew, km.Things, km.Undo, km.Lost, km.Problem, km.Reseal, km.Later, km.Note, km.Photo, km.Done, km.Stop)
 }
 
 // confirm is the big key: what it does depends on what is asked for.

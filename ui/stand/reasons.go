@@ -37,7 +37,9 @@ func (m Model) reasonKey(k tea.KeyMsg, km keymap) Model {
 	case key.Matches(k, km.Later):
 		return m.lay(asking(walk.Later, "Asked at the end instead, because", "why", said).With("measured once it is in", "still out for work", "the place is further on"))
 	case key.Matches(k, km.Note):
-		return m.lay(asking(walk.Note, "Note", "anything worth keeping", said))
+		return m.lay(asking(walk.Note, "Note on what is in hand; of another thing: its name, a colon, then what", "anything worth keeping", m.saidAbout))
+	case key.Matches(k, km.Photo):
+		return m.lay(asking(walk.Picture, "Photo of what is in hand: the path of its file, then what it shows", words.PhotoExample, m.photo))
 	case key.Matches(k, km.Stop):
 		return m.lay(askToStop())
 	}
@@ -77,6 +79,23 @@ func (m Model) saidOf(c *walk.Command, text string) error {
 		text, c.Facts = words.TroubleIn(text)
 	}
 	return said(c, text)
+}
+
+// saidAbout keeps the words, and apart from them which thing they are of.
+func (m Model) saidAbout(c *walk.Command, text string) error {
+	c.Target, text = words.AboutIn(text, m.cfg.State)
+	return said(c, text)
+}
+
+// photo reads the picture, so that what is wrong with it is said in the field.
+func (m Model) photo(c *walk.Command, text string) error {
+	path, target, caption, err := words.PhotoIn(text, m.cfg.State)
+	if err != nil {
+		return err
+	}
+	c.Target, c.Text = target, caption
+	c.Facts, err = m.cfg.Look(path)
+	return err
 }
 
 // named splits "M7: stripped" into fastener and words; without an id that the

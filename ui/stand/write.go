@@ -160,6 +160,8 @@ func (m Model) acceptedText(c walk.Command, it *walk.Item, over *walk.Changeover
 		return "noted; the thread is good again"
 	case walk.Note:
 		return "note kept"
+	case walk.Picture:
+		return "kept: " + words.Kept(m.cfg.State)
 	case walk.Find:
 		if c.New != "" {
 			return words.Found(m.cfg.State, c)
