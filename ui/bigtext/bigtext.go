@@ -76,9 +76,10 @@ const solid = 4
 
 func same(b bitmap) bitmap { return b }
 
-// pixels sets text in this size, or reports false if a character has no glyph.
-func (s size) pixels(text string) (bitmap, bool) {
-	line, ok := s.font().set(text)
+// pixels sets text in this size with so many pixels of the font between letters, or
+// reports false if a character has no glyph.
+func (s size) pixels(text string, between int) (bitmap, bool) {
+	line, ok := s.font().set(text, between)
 	if !ok || line.width() == 0 || s.coarse && strings.ContainsFunc(text, unicode.IsDigit) {
 		return nil, false
 	}
@@ -87,7 +88,7 @@ func (s size) pixels(text string) (bitmap, bool) {
 
 // draw gives the lines of text in this size, or nil if a character is missing.
 func (s size) draw(text string) []string {
-	line, ok := s.pixels(text)
+	line, ok := s.pixels(text, 1)
 	if !ok {
 		return nil
 	}
@@ -117,7 +118,7 @@ func plate(text string, maxWidth, maxHeight int, ascii bool) string {
 		all = all[:solid]
 	}
 	for _, s := range all {
-		if line, ok := s.pixels(text); ok {
+		if line, ok := s.pixels(text, 2); ok { // dark letters on a bright ground look narrower
 			if lines := s.cells(line.cutOut()); fits(lines, maxWidth, maxHeight) {
 				return strings.Join(lines, "\n")
 			}
@@ -239,7 +240,7 @@ func (s size) wrap(text string, maxWidth int) (out []string) {
 
 // lead is the blank row between two lines, where half a row is not blank anyway.
 func (s size) lead() []string {
-	b, _ := s.pixels("-")
+	b, _ := s.pixels("-", 1)
 	if 2*len(s.cells(b)) == len(b)+1 {
 		return nil
 	}

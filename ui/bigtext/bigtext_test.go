@@ -175,7 +175,7 @@ func ink(drawn string) (n int) {
 
 // A plate has the letters as holes: what is dark on one is light on the other.
 func TestAPlateIsTheLettersCutOut(t *testing.T) {
-	letters, ok := sizes(false)[4].pixels("LOOSEN")
+	letters, ok := sizes(false)[4].pixels("LOOSEN", 2)
 	cut := letters.cutOut()
 	if !ok || cut.width() != letters.width()+4 || len(cut) != len(letters)+2 {
 		t.Fatalf("a plate of %d×%d pixels for letters of %d×%d", cut.width(), len(cut), letters.width(), len(letters))

@@ -102,9 +102,9 @@ func readGlyph(lines []string, column, columns int) (bitmap, error) {
 	return b, nil
 }
 
-// set sets text in the font with one pixel between glyphs, or reports false
+// set sets text in the font with so many pixels between glyphs, or reports false
 // if a character has no glyph.
-func (f font) set(text string) (bitmap, bool) {
+func (f font) set(text string, between int) (bitmap, bool) {
 	line := make(bitmap, f.height)
 	for i, r := range text {
 		glyph, ok := f.glyphs[r]
@@ -113,7 +113,7 @@ func (f font) set(text string) (bitmap, bool) {
 		}
 		for y := range line {
 			if i > 0 {
-				line[y] = append(line[y], false)
+				line[y] = append(line[y], make([]bool, between)...)
 			}
 			line[y] = append(line[y], glyph[y]...)
 		}

@@ -135,7 +135,7 @@ func (m Model) figureLines(a ask, w, h int) []string {
 	}
 	lines := m.memo.draw(drawing{letters, a.figure, a.unit, w, h})
 	if a.degrees > 0 { // the mark is worth some size of the figure, but not all
-		turn := m.memo.draw(drawing{letters, turnOf(a).Arrow() + " " + a.figure, a.unit, w, h})
+		turn := m.memo.draw(drawing{letters, turnOf(a).Arrow() + a.figure, a.unit, w, h})
 		if len(turn) >= min(4, len(lines)) {
 			lines = turn
 		}

@@ -184,3 +184,23 @@ func cellStyles(line string) (cells []string) {
 	put(line[from:])
 	return cells
 }
+
+// A question is never cut, however long it is and whatever the screen: its words
+// stand in large letters, or all of them small.
+func TestAQuestionIsNeverCut(t *testing.T) {
+	long := "Both faces bare, wiped with solvent, dry, free of every trace of the old sealant, looked at under a lamp held flat?"
+	for n := 12; n <= len(long); n += 7 {
+		question := strings.TrimSpace(long[:n]) + "?"
+		r := newRig(t, strings.Replace(twoBolts, "Both dowels in place?", question, 1))
+		for w := smallW; w < 130; w += 9 {
+			for h := smallH; h < 40; h += 3 {
+				r.size(w, h)
+				said := strings.Join(strings.Fields(r.screen()), " ")
+				large := strings.ContainsAny(r.screen(), "▀▄▌▐▘▝▖▗")
+				if !large && !strings.Contains(said, question) {
+					t.Fatalf("at %d×%d %q is cut:\n%s", w, h, question, r.screen())
+				}
+			}
+		}
+	}
+}

@@ -1,6 +1,7 @@
 package stand
 
 import (
+	"iter"
 	"strings"
 	"testing"
 	"time"
@@ -12,28 +13,20 @@ import (
 	"evenpull/ui/keys"
 )
 
-// scenes are the moments the golden screens and the fit are looked at in.
+// scenes are the moments, apart from the steps themselves, that the golden screens
+// and the fit are looked at in.
 var scenes = []struct {
 	name string
 	play func(r *rig)
 }{
-	{"question", func(r *rig) {}},
 	{"no-and-why", func(r *rig) { r.press("n", "2") }},
-	{"part", func(r *rig) { r.press("enter") }},
-	{"smear", func(r *rig) { r.toStage("sealant") }},
-	{"torque", func(r *rig) { r.toStage("Draw down/M4") }},
-	{"hollow-new", func(r *rig) { r.toStage("Final/F1") }},
 	{"renew", func(r *rig) { r.toStage("Final/F1").press("enter") }},
 	{"renew-number", func(r *rig) { r.toStage("Final/F1").press("enter", "n").write("batch 4471") }},
 	{"renew-all", func(r *rig) { r.toStage("Final/F1").press("enter", "tab", "down") }},
-	{"left-hand-range", func(r *rig) { r.toStage("Primary nut/P1/1") }},
-	{"angle", func(r *rig) { r.toStage("Primary nut/P1/2") }},
 	{"angle-lost", func(r *rig) { r.toStage("Primary nut/P1/2").press("l") }},
 	{"refused-reading", func(r *rig) { r.toStage("Primary nut/P1/2").press("r").write("80°").press("enter") }},
-	{"verify", func(r *rig) { r.toStage("Primary nut/P1/3") }},
 	{"trouble", func(r *rig) { r.toStage("Final/M2").press("p").write("M1: stripped").press("enter") }},
 	{"late-sealant", func(r *rig) { r.toStage("Final/M2"); r.now = r.now.Add(time.Hour); r.press("enter") }},
-	{"wait", func(r *rig) { r.toStage("Settle") }},
 	{"measure", func(r *rig) { r.toStage("measure").press("enter").write("0.3 mm").press("enter") }},
 	{"reading", func(r *rig) { r.toStage("Draw down/M4").press("8") }},
 	{"refused-done", func(r *rig) { r.toStage("Final/M1").press("d") }},
@@ -89,14 +82,32 @@ func mustFit(t rapid.TB, what, view string, w, h int) {
 	}
 }
 
-func TestEverySceneFitsEverySize(t *testing.T) {
-	for _, scene := range scenes {
-		r := newRig(t, caseText(t))
-		scene.play(r)
+// moments are all scenes and all steps, by name.
+func moments(t testing.TB) iter.Seq2[string, *rig] {
+	return func(yield func(string, *rig) bool) {
+		for _, scene := range scenes {
+			r := newRig(t, caseText(t))
+			scene.play(r)
+			if !yield(scene.name, r) {
+				return
+			}
+		}
+		for _, step := range steps {
+			r := newRig(t, sheet(t, step.sheet))
+			step.play(r)
+			if !yield("step "+step.name, r) {
+				return
+			}
+		}
+	}
+}
+
+func TestEveryMomentFitsEverySize(t *testing.T) {
+	for name, r := range moments(t) {
 		for _, w := range []int{1, 3, 10, 30, 35, 36, 59, 60, 69, 70, 80, 99, 100, 200} {
 			for _, h := range []int{1, 2, 3, 5, 8, 11, 12, 15, 17, 18, 20, 24, 60} {
 				r.size(w, h)
-				mustFit(t, scene.name, r.model.View(), w, h)
+				mustFit(t, name, r.model.View(), w, h)
 			}
 		}
 	}
@@ -135,22 +146,18 @@ func TestAnyKeysAtAnySize(t *testing.T) {
 }
 
 func TestViewChangesNothing(t *testing.T) {
-	for _, scene := range scenes {
-		r := newRig(t, caseText(t))
-		scene.play(r)
+	for name, r := range moments(t) {
 		if first, second := r.model.View(), r.model.View(); first != second {
-			t.Errorf("%s: two views of one state differ", scene.name)
+			t.Errorf("%s: two views of one state differ", name)
 		}
 	}
 }
 
 func TestEveryKeyIsInTheHelpOfEveryScene(t *testing.T) {
-	for _, scene := range scenes {
-		r := newRig(t, caseText(t))
-		scene.play(r)
+	for name, r := range moments(t) {
 		km := r.model.keymapOf()
 		for _, problem := range keys.Problems(km, km.groups()...) {
-			t.Errorf("%s: %s", scene.name, problem)
+			t.Errorf("%s: %s", name, problem)
 		}
 	}
 }
