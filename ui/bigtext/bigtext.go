@@ -11,9 +11,9 @@ import (
 	"strings"
 	"unicode"
 
-	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
+	"evenpull/ui/fit"
 	"evenpull/ui/theme"
 )
 
@@ -43,11 +43,12 @@ func Words(text string, maxWidth, maxHeight int) string {
 }
 
 // size is one way to draw: a font, how many pixels of the drawing one of its
-// pixels makes, and how they become cells.
+// pixels makes each way, and how they become cells.
 type size struct {
 	font    func() font
+	scale   int
 	enlarge func(bitmap) bitmap
-	cells   func(bitmap) []string
+	cells   cells
 	coarse  bool // an 8 looks like a 9: no digits
 }
 
@@ -55,18 +56,18 @@ type size struct {
 func sizes(ascii bool) []size {
 	if ascii {
 		return []size{
-			{font: font7, enlarge: same, cells: hashes(4, 2)}, {font: font7, enlarge: same, cells: hashes(2, 1)},
-			{font: font5, enlarge: same, cells: hashes(2, 1)}, {font: font5, enlarge: same, cells: hashes(1, 1)},
-			{font: font7, enlarge: same, cells: asciiHalves}, {font: font5, enlarge: same, cells: asciiHalves, coarse: true},
+			{font7, 1, same, hashes(4, 2), false}, {font7, 1, same, hashes(2, 1), false},
+			{font5, 1, same, hashes(2, 1), false}, {font5, 1, same, hashes(1, 1), false},
+			{font7, 1, same, asciiHalves, false}, {font5, 1, same, asciiHalves, true},
 		}
 	}
 	return []size{
-		{font: font7, enlarge: func(b bitmap) bitmap { return b.smooth().round() }, cells: halfBlocks}, // 14 rows
-		{font: font7, enlarge: bitmap.smooth, cells: halfBlocks},                                       // 7 rows
-		{font: font5, enlarge: bitmap.smooth, cells: halfBlocks},                                       // 5 rows
-		{font: font7, enlarge: same, cells: halfBlocks},                                                // 4 rows
-		{font: font5, enlarge: same, cells: halfBlocks},                                                // 3 rows
-		{font: font5, enlarge: same, cells: quarterBlocks},                                             // 3 rows of half the width
+		{font7, 4, func(b bitmap) bitmap { return b.smooth().round() }, halfBlocks, false}, // 14 rows
+		{font7, 2, bitmap.smooth, halfBlocks, false},                                       // 7 rows
+		{font5, 2, bitmap.smooth, halfBlocks, false},                                       // 5 rows
+		{font7, 1, same, halfBlocks, false},                                                // 4 rows
+		{font5, 1, same, halfBlocks, false},                                                // 3 rows
+		{font5, 1, same, quarterBlocks, false},                                             // 3 rows of half the width
 	}
 }
 
@@ -76,27 +77,33 @@ const solid = 4
 
 func same(b bitmap) bitmap { return b }
 
-// pixels sets text in this size with so many pixels of the font between letters, or
-// reports false if a character has no glyph.
-func (s size) pixels(text string, between int) (bitmap, bool) {
-	line, ok := s.font().set(text, between)
-	if !ok || line.width() == 0 || s.coarse && strings.ContainsFunc(text, unicode.IsDigit) {
-		return nil, false
+// margin is the pixels of a plate beyond its letters, at either side, and above
+// and below.
+type margin struct{ x, y int }
+
+// extent is the cells that text takes with so many pixels of the font between
+// letters; it is not ok if a character has no glyph.
+func (s size) extent(text string, between int, m margin) (w, h int, ok bool) {
+	px, ok := s.font().width(text, between)
+	if !ok || px == 0 || s.coarse && strings.ContainsFunc(text, unicode.IsDigit) {
+		return 0, 0, false
 	}
-	return s.enlarge(line), true
+	w, h = s.cells.extent(px*s.scale+2*m.x, s.font().height*s.scale+2*m.y)
+	return w, h, true
 }
 
-// draw gives the lines of text in this size, or nil if a character is missing.
-func (s size) draw(text string) []string {
-	line, ok := s.pixels(text, 1)
-	if !ok {
+// fits reports whether text has room on one line.
+func (s size) fits(text string, maxWidth, maxHeight int) bool {
+	w, h, ok := s.extent(text, 1, margin{})
+	return ok && w <= maxWidth && h <= maxHeight
+}
+
+// draw gives the lines of text in this size, or nil where it doesn't fit.
+func (s size) draw(text string, maxWidth, maxHeight int) []string {
+	if !s.fits(text, maxWidth, maxHeight) {
 		return nil
 	}
-	return s.cells(line)
-}
-
-func fits(lines []string, maxWidth, maxHeight int) bool {
-	return lines != nil && len(lines) <= maxHeight && lipgloss.Width(lines[0]) <= maxWidth
+	return s.cells.draw(s.enlarge(s.font().set(text, 1)))
 }
 
 func render(text string, maxWidth, maxHeight int, ascii bool) string {
@@ -105,7 +112,7 @@ func render(text string, maxWidth, maxHeight int, ascii bool) string {
 		return ""
 	}
 	for _, s := range sizes(ascii) {
-		if lines := s.draw(text); fits(lines, maxWidth, maxHeight) {
+		if lines := s.draw(text, maxWidth, maxHeight); lines != nil {
 			return strings.Join(lines, "\n")
 		}
 	}
@@ -117,15 +124,17 @@ func plate(text string, maxWidth, maxHeight int, ascii bool) string {
 	if ascii {
 		all = all[:solid]
 	}
+	const between = 2 // dark letters on a bright ground look narrower
 	for _, s := range all {
-		if line, ok := s.pixels(text, 2); ok { // dark letters on a bright ground look narrower
-			if lines := s.cells(line.cutOut()); fits(lines, maxWidth, maxHeight) {
-				return strings.Join(lines, "\n")
-			}
+		if w, h, ok := s.extent(text, between, plateMargin); ok && w <= maxWidth && h <= maxHeight {
+			return strings.Join(s.cells.draw(s.enlarge(s.font().set(text, between)).cutOut(plateMargin)), "\n")
 		}
 	}
 	return ""
 }
+
+// plateMargin is how far a plate stands out beyond its letters.
+var plateMargin = margin{2, 1}
 
 func pair(figure, unit string, maxWidth, maxHeight int, ascii bool) string {
 	figure, unit = clean(figure), clean(unit)
@@ -153,12 +162,12 @@ const readable = 5
 // one size smaller or less, can be set to.
 func pairUp(figure, unit string, maxWidth, maxHeight int, all []size, rows int, set func(left, right []string) []string) []string {
 	for i, s := range all {
-		left := s.draw(figure)
-		if !fits(left, maxWidth, maxHeight) || len(left) < rows {
+		left := s.draw(figure, maxWidth, maxHeight)
+		if len(left) < rows {
 			continue
 		}
 		for _, small := range all[min(i+1, len(all)-1):] {
-			if both := set(left, small.draw(unit)); fits(both, maxWidth, maxHeight) {
+			if both := set(left, small.draw(unit, maxWidth, maxHeight)); both != nil && len(both) <= maxHeight && fit.Width(both[0]) <= maxWidth {
 				return both
 			}
 		}
@@ -173,7 +182,7 @@ func beside(left, right []string) []string {
 		return nil
 	}
 	out := make([]string, len(left))
-	blank := strings.Repeat(" ", lipgloss.Width(right[0]))
+	blank := strings.Repeat(" ", fit.Width(right[0]))
 	for y := range out {
 		cell := blank
 		if k := y - (len(left) - len(right)); k >= 0 {
@@ -196,10 +205,10 @@ func below(upper, lower []string) []string {
 func square(lines []string) []string {
 	w := 0
 	for _, l := range lines {
-		w = max(w, lipgloss.Width(l))
+		w = max(w, fit.Width(l))
 	}
 	for i, l := range lines {
-		lines[i] = l + strings.Repeat(" ", w-lipgloss.Width(l))
+		lines[i] = l + strings.Repeat(" ", w-fit.Width(l))
 	}
 	return lines
 }
@@ -220,31 +229,26 @@ func words(text string, maxWidth, maxHeight int, ascii bool) string {
 // wrap sets text in this size in lines of up to maxWidth cells, or nil where
 // that takes more than mostLines, a word is wider, or a character is missing.
 func (s size) wrap(text string, maxWidth int) (out []string) {
-	var line []string // drawn
-	said, count := "", 1
+	_, high := s.cells.extent(1, s.font().height*s.scale)
+	var said []string
 	for word := range strings.FieldsSeq(text) {
-		longer := s.draw(strings.TrimSpace(said + " " + word))
-		if fits(longer, maxWidth, len(longer)) {
-			line, said = longer, said+" "+word
-			continue
-		}
-		next := s.draw(word)
-		if count++; line == nil || count > mostLines || !fits(next, maxWidth, len(next)) {
+		last := len(said) - 1
+		switch {
+		case last >= 0 && s.fits(said[last]+" "+word, maxWidth, high):
+			said[last] += " " + word
+		case len(said) == mostLines || !s.fits(word, maxWidth, high):
 			return nil
+		default:
+			said = append(said, word)
 		}
-		out = append(append(out, line...), s.lead()...)
-		line, said = next, word
 	}
-	return append(out, line...)
-}
-
-// lead is the blank row between two lines, where half a row is not blank anyway.
-func (s size) lead() []string {
-	b, _ := s.pixels("-", 1)
-	if 2*len(s.cells(b)) == len(b)+1 {
-		return nil
+	for i, line := range said {
+		if i > 0 && !s.cells.leads(s.font().height*s.scale) {
+			out = append(out, "")
+		}
+		out = append(out, s.draw(line, maxWidth, high)...)
 	}
-	return []string{""}
+	return out
 }
 
 // clean keeps control characters off the terminal and spells out what has no

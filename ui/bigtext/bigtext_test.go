@@ -144,7 +144,7 @@ func TestWordsAreNeverCut(t *testing.T) {
 	question := "Both faces bare, wiped with solvent, dry?"
 	var inks []int
 	for _, s := range sizes(false) {
-		inks = append(inks, ink(strings.Join(s.draw(question), "\n")))
+		inks = append(inks, ink(strings.Join(s.draw(question, 10_000, 100), "\n")))
 	}
 	for w := 1; w < 130; w += 3 {
 		for h := 1; h < 30; h += 2 {
@@ -175,9 +175,9 @@ func ink(drawn string) (n int) {
 
 // A plate has the letters as holes: what is dark on one is light on the other.
 func TestAPlateIsTheLettersCutOut(t *testing.T) {
-	letters, ok := sizes(false)[4].pixels("LOOSEN", 2)
-	cut := letters.cutOut()
-	if !ok || cut.width() != letters.width()+4 || len(cut) != len(letters)+2 {
+	letters := font5().set("LOOSEN", 2)
+	cut := letters.cutOut(plateMargin)
+	if cut.width() != letters.width()+4 || len(cut) != len(letters)+2 {
 		t.Fatalf("a plate of %d×%d pixels for letters of %d×%d", cut.width(), len(cut), letters.width(), len(letters))
 	}
 	for y := range cut {

@@ -2,15 +2,30 @@ package bigtext
 
 import "strings"
 
+// cells is how pixels become characters: so many cells a pixel, or pixels a cell.
+type cells struct {
+	wide, high     int // cells that a pixel takes
+	inWide, inHigh int // pixels that a cell holds
+	draw           func(bitmap) []string
+}
+
+// extent is the cells that so many pixels take.
+func (c cells) extent(width, height int) (w, h int) {
+	return (width*c.wide + c.inWide - 1) / c.inWide, (height*c.high + c.inHigh - 1) / c.inHigh
+}
+
+// leads reports whether a drawing of that height ends in a blank by itself.
+func (c cells) leads(height int) bool { return height*c.high%c.inHigh != 0 }
+
+var (
+	halfBlocks    = cells{1, 1, 1, 2, halves{"▀", "▄", "█"}.cells}
+	asciiHalves   = cells{1, 1, 1, 2, halves{`"`, "o", "#"}.cells} // of seven bits, what fills half a cell best
+	quarterBlocks = cells{1, 1, 2, 2, inQuarters}
+)
+
 // halves is how a drawing becomes cells two pixels high, one above the other:
 // as a cell is about twice as high as wide, pixels come out square.
 type halves struct{ upper, lower, both string }
-
-func halfBlocks(b bitmap) []string { return halves{"▀", "▄", "█"}.cells(b) }
-
-// asciiHalves has the signs of seven bits that fill the upper and the lower half
-// of a cell best.
-func asciiHalves(b bitmap) []string { return halves{`"`, "o", "#"}.cells(b) }
 
 func (h halves) cells(b bitmap) []string {
 	lines := make([]string, (len(b)+1)/2)
@@ -37,8 +52,8 @@ func (h halves) cells(b bitmap) []string {
 // right, lower left and lower right (Unicode, block U+2580).
 var quarters = []rune(" ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█")
 
-// quarterBlocks draws narrow letters, four pixels a cell.
-func quarterBlocks(b bitmap) []string {
+// inQuarters draws narrow letters, four pixels a cell.
+func inQuarters(b bitmap) []string {
 	lines := make([]string, (len(b)+1)/2)
 	for y := range lines {
 		var line strings.Builder
@@ -57,8 +72,8 @@ func quarterBlocks(b bitmap) []string {
 }
 
 // hashes draws a pixel as a block of "#".
-func hashes(width, height int) func(bitmap) []string {
-	return func(b bitmap) []string {
+func hashes(width, height int) cells {
+	return cells{width, height, 1, 1, func(b bitmap) []string {
 		lines := make([]string, 0, len(b)*height)
 		for _, row := range b {
 			var line strings.Builder
@@ -74,5 +89,5 @@ func hashes(width, height int) func(bitmap) []string {
 			}
 		}
 		return lines
-	}
+	}}
 }

@@ -102,23 +102,34 @@ func readGlyph(lines []string, column, columns int) (bitmap, error) {
 	return b, nil
 }
 
-// set sets text in the font with so many pixels between glyphs, or reports false
-// if a character has no glyph.
-func (f font) set(text string, between int) (bitmap, bool) {
+// width is that of text with so many pixels between glyphs; it is not ok if a
+// character has no glyph.
+func (f font) width(text string, between int) (w int, ok bool) {
+	for i, r := range text {
+		glyph, known := f.glyphs[r]
+		if !known {
+			return 0, false
+		}
+		if i > 0 {
+			w += between
+		}
+		w += glyph.width()
+	}
+	return w, true
+}
+
+// set sets text, all of which has glyphs, with so many pixels between them.
+func (f font) set(text string, between int) bitmap {
 	line := make(bitmap, f.height)
 	for i, r := range text {
-		glyph, ok := f.glyphs[r]
-		if !ok {
-			return nil, false
-		}
 		for y := range line {
 			if i > 0 {
 				line[y] = append(line[y], make([]bool, between)...)
 			}
-			line[y] = append(line[y], glyph[y]...)
+			line[y] = append(line[y], f.glyphs[r][y]...)
 		}
 	}
-	return line, true
+	return line
 }
 
 // smooth doubles a bitmap and fills the steps of its diagonals and curves: a
@@ -156,13 +167,12 @@ func (b bitmap) double(set func(x, y, dx, dy int) bool) bitmap {
 	return out
 }
 
-// cutOut is the bitmap as holes in a plate that stands out a pixel all round,
-// twice that at the sides.
-func (b bitmap) cutOut() bitmap {
-	out := newBitmap(b.width()+4, len(b)+2)
+// cutOut is the bitmap as holes in a plate.
+func (b bitmap) cutOut(m margin) bitmap {
+	out := newBitmap(b.width()+2*m.x, len(b)+2*m.y)
 	for y := range out {
 		for x := range out[y] {
-			out[y][x] = !b.at(x-2, y-1)
+			out[y][x] = !b.at(x-m.x, y-m.y)
 		}
 	}
 	return out

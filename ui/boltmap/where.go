@@ -11,61 +11,71 @@ import (
 
 // Where says in a few words where a fastener sits among those of its group, as
 // one would say it across the bench: "bottom row, 3rd of 5", "between 2 and 3
-// o'clock", "lower right". No two of a group are said to sit alike. It is "" for
-// an id that isn't there.
+// o'clock", "lower right". It is "" for an id that isn't there.
 func Where(bolts []Bolt, id string) string {
 	i := slices.IndexFunc(bolts, func(b Bolt) bool { return b.ID == id })
-	switch {
-	case i < 0:
+	if i < 0 {
 		return ""
-	case len(bolts) == 1:
-		return "the only one"
 	}
-	var group []int
-	for k, b := range bolts {
-		if b.Group == bolts[i].Group {
-			group = append(group, k)
+	return Places(bolts)[i]
+}
+
+// Places says of each bolt where it sits. No two of a group are said to sit alike.
+func Places(bolts []Bolt) []string {
+	places := make([]string, len(bolts))
+	if len(bolts) == 1 {
+		return []string{"the only one"}
+	}
+	groups := map[string][]int{}
+	for i, b := range bolts {
+		groups[b.Group] = append(groups[b.Group], i)
+	}
+	for _, group := range groups {
+		if len(group) == 1 { // no row to count along: where on the whole joint
+			places[group[0]] = newFace(bolts).inNinths(group[0])
+			continue
+		}
+		of := make([]Bolt, len(group))
+		for k, at := range group {
+			of[k] = bolts[at]
+		}
+		for k, words := range newFace(of).said(of) {
+			places[group[k]] = words
 		}
 	}
-	if len(group) == 1 { // no row to count along: where on the whole joint
-		return newFace(bolts).inNinths(i)
-	}
-	of := make([]Bolt, len(group))
-	for k, at := range group {
-		of[k] = bolts[at]
-	}
-	f, at := newFace(of), slices.Index(group, i)
+	return places
+}
+
+// said is the words for the bolts of one group.
+func (f face) said(of []Bolt) []string {
+	var words []string
 	for _, say := range []func() []string{f.inCircle, f.inRows, f.inRing, f.inManyRows, func() []string { return toldApart(f.inParts()) }, f.inSteps, f.inParts} {
-		if words := say(); words != nil {
-			return words[at] + f.sharing(words, at) + f.samePlace(of, at)
+		if words = say(); words != nil {
+			break
 		}
 	}
-	return ""
-}
-
-// sharing tells apart the bolts that are said to sit alike, from the left.
-func (f face) sharing(words []string, at int) string {
-	var alike []int
+	alike, same := map[string][]int{}, map[[2]float64][]int{}
 	for i, said := range words {
-		if said == words[at] {
-			alike = append(alike, i)
+		at := [2]float64{f.x[i], f.y[i]}
+		alike[said], same[at] = append(alike[said], i), append(same[at], i)
+	}
+	for said, list := range alike { // those said to sit alike are told apart from the left
+		if len(list) == 1 {
+			continue
+		}
+		f.fromLeft(list)
+		for k, i := range list {
+			words[i] = fmt.Sprintf("%s, %s of %d there", said, ordinal(k+1), len(list))
 		}
 	}
-	if len(alike) == 1 {
-		return ""
-	}
-	f.fromLeft(alike)
-	return fmt.Sprintf(", %s of %d there", ordinal(slices.Index(alike, at)+1), len(alike))
-}
-
-// samePlace names another bolt on the very same place.
-func (f face) samePlace(of []Bolt, at int) string {
-	for i, b := range of {
-		if i != at && f.x[i] == f.x[at] && f.y[i] == f.y[at] {
-			return ", same place as " + b.ID
+	for _, list := range same {
+		for k, i := range list {
+			if len(list) > 1 { // the next one names it
+				words[i] += ", same place as " + of[list[(k+1)%len(list)]].ID
+			}
 		}
 	}
-	return ""
+	return words
 }
 
 // face is the places of some bolts, from 0 at the left and bottom, with the

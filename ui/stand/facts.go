@@ -69,7 +69,7 @@ func (m *Model) gather() {
 		f.wrench = spec.Printable(m.cfg.Wrench(stage))
 	}
 	f.lastDone = s.LastUndoable()
-	f.stages(s)
+	f.stages(s, m.memo)
 	f.lookAhead(s)
 	f.countPieces(s)
 	f.told = words.ToldOf(s, f.item)
@@ -101,7 +101,7 @@ func (f *facts) countPieces(s *walk.State) {
 }
 
 // stages counts, and draws the state of each bolt in the pass at hand.
-func (f *facts) stages(s *walk.State) {
+func (f *facts) stages(s *walk.State, m *memo) {
 	fasteners := s.Plan.Procedure.Fasteners
 	tally := make([]count, len(fasteners))
 	whole := f.item == nil || f.pass != nil && f.pass.IsWait() // no pass to draw: all of them
@@ -136,7 +136,7 @@ func (f *facts) stages(s *walk.State) {
 	}
 	if at := f.inHand(); at != nil {
 		bolts[at.Index].State = boltmap.Current
-		f.where = boltmap.Where(bolts, at.ID)
+		f.where = m.where(bolts, at.Index)
 	}
 }
 

@@ -16,6 +16,7 @@ type memo struct {
 	mapW, mapH, change int
 	mapLines           []string
 	drawn              map[drawing][]string
+	places             []string // where each fastener sits
 }
 
 // lettering is how a text becomes large letters.
@@ -50,6 +51,14 @@ type drawing struct {
 const maxDrawings = 128
 
 func newMemo() *memo { return &memo{drawn: map[drawing][]string{}} }
+
+// where says where a bolt sits; bolts stay where they are.
+func (m *memo) where(bolts []boltmap.Bolt, i int) string {
+	if m.places == nil {
+		m.places = boltmap.Places(bolts)
+	}
+	return m.places[i]
+}
 
 func (m *memo) boltMap(f facts, w, h int) []string {
 	if m.mapW != w || m.mapH != h || m.change != f.change {
