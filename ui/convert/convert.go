@@ -11,6 +11,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenpull/spec/quantity"
+	"evenpull/ui/entry"
 	"evenpull/ui/fit"
 	"evenpull/ui/keys"
 	"evenpull/ui/overlay"
@@ -23,6 +24,8 @@ const maxInput = 40
 // Model is the converter. Start with New.
 type Model struct {
 	input  textinput.Model
+	kept   []string // answers that were kept, the newest first
+	done   bool     // the answer in view was kept: a digit begins the next figure
 	width  int
 	height int
 	leave  tea.Cmd
@@ -38,7 +41,7 @@ func New() Model { return NewWith("", tea.Quit) }
 func NewWith(figure string, leave tea.Cmd) Model {
 	in := textinput.New()
 	in.Prompt = ""
-	in.Placeholder = theme.Text("22 N·m")
+	in.Placeholder = "a figure and its unit"
 	in.CharLimit = maxInput
 	in.PlaceholderStyle = theme.Style(theme.Quiet)
 	in.Cursor.Style = theme.Style(theme.Current)
@@ -69,16 +72,24 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 // Going reports whether the converter was left.
 func (m Model) Going() bool { return m.left }
 
-type keymap struct{ Next, Back key.Binding }
+type keymap struct{ Keep, Unit, Kind, Back key.Binding }
 
-func bindings() keymap {
-	return keymap{keys.New("next figure", "enter"), keys.New("back", "esc", "ctrl+c")}
+func (m Model) keys() keymap {
+	_, err := quantity.ParseAny(m.text())
+	return keymap{
+		Keep: keys.When(keys.New("keep it", "enter"), err == nil && !m.done),
+		Unit: keys.When(keys.New("next unit", "tab"), m.text() != ""),
+		Kind: keys.When(keys.New("another kind", "shift+tab"), m.text() != ""),
+		Back: keys.New("back", "esc", "ctrl+c"),
+	}
 }
+
+func (m Model) text() string { return strings.TrimSpace(m.input.Value()) }
 
 // Keys are those of the converter.
 func (m Model) Keys(int, int) []key.Binding {
-	k := bindings()
-	return []key.Binding{k.Back, k.Next}
+	k := m.keys()
+	return []key.Binding{k.Back, k.Keep, k.Unit, k.Kind}
 }
 
 // Typing is always so.
@@ -94,15 +105,66 @@ func (m Model) Key(p overlay.Press) (overlay.Model, overlay.Answer) {
 }
 
 func (m Model) press(msg tea.KeyMsg) (next Model, closed bool) {
-	switch k := bindings(); {
+	switch k := m.keys(); {
 	case key.Matches(msg, k.Back):
 		return m, true
-	case key.Matches(msg, k.Next):
+	case key.Matches(msg, k.Keep):
+		return m.keep(), false
+	case key.Matches(msg, k.Unit):
+		return m.with(entry.WithNext(m.text(), m.units())), false
+	case key.Matches(msg, k.Kind):
+		return m.with(entry.WithNext(m.text(), []quantity.Unit{m.otherKind()})), false
+	}
+	if m.done && entry.StartsFigure(string(msg.Runes)) {
 		m.input.SetValue("")
-		return m, false
 	}
 	m.input, _ = m.input.Update(msg)
+	m.done = false
 	return m, false
+}
+
+func (m Model) with(text string) Model {
+	m.input.SetValue(text)
+	m.input.CursorEnd()
+	m.done = false
+	return m
+}
+
+// units are those of the kind that was typed, or else of the first there is.
+func (m Model) units() []quantity.Unit {
+	if q, err := quantity.ParseAny(m.text()); err == nil {
+		return quantity.Units(q.Unit().Dimension())
+	}
+	return quantity.Units(quantity.TorqueKind)
+}
+
+// otherKind is the first unit of the kind that follows on the one that was typed.
+func (m Model) otherKind() quantity.Unit {
+	if q, err := quantity.ParseAny(m.text()); err == nil {
+		if next := quantity.Units(q.Unit().Dimension() + 1); len(next) > 0 {
+			return next[0]
+		}
+	}
+	return quantity.Units(quantity.TorqueKind)[0]
+}
+
+// keep puts the answer below the figures to come.
+func (m Model) keep() Model {
+	const most = 20
+	q, err := quantity.ParseAny(m.text())
+	if err != nil {
+		return m
+	}
+	parts := []string{q.String()}
+	same := q.Equivalents()
+	for _, e := range same[:min(3, len(same))] {
+		if e.Unit != q.Unit() {
+			parts = append(parts, e.Text)
+		}
+	}
+	m.kept = append([]string{strings.Join(parts, " = ")}, m.kept[:min(len(m.kept), most-1)]...)
+	m.done = true
+	return m
 }
 
 // View draws the screen.
@@ -110,14 +172,24 @@ func (m Model) View() string {
 	return strings.Join(m.Lines(m.width, m.height), "\n")
 }
 
-// Lines draws the converter in w×h cells.
+// Lines draws the converter in w×h cells: what was kept in the room that the answer leaves.
 func (m Model) Lines(w, h int) []string {
-	title := fit.Ends(theme.Render(theme.Title, "Convert"), keys.Short(w, bindings().Back), w)
+	title, foot := theme.Render(theme.Title, "Convert"), keys.Short(w, m.Keys(w, h)...)
 	lines := []string{title, "", m.field(w), ""}
-	if h < 10 {
-		lines = []string{title, m.field(w)}
+	if len(lines)+len(m.answer(w, h-len(lines)-1)) >= h {
+		lines = []string{title, m.field(w)} // the answer needs the rows more
 	}
-	return fit.Box(append(lines, m.answer(w, h-len(lines))...), w, h)
+	if h < 10 {
+		lines = lines[len(lines)-1:]
+	}
+	lines = append(lines, m.answer(w, h-len(lines)-1)...)
+	if room := h - 1 - len(lines) - 1; len(m.kept) > 0 && room > 0 {
+		lines = append(lines, "")
+		for _, text := range m.kept[:min(len(m.kept), room)] {
+			lines = append(lines, fit.Cut(theme.Mark(theme.Done)+" "+theme.Text(text), w))
+		}
+	}
+	return append(fit.Box(lines, w, h-1), fit.Box([]string{foot}, w, min(1, h))...)
 }
 
 func (m Model) field(w int) string {
@@ -127,9 +199,9 @@ func (m Model) field(w int) string {
 
 // answer is every unit, or what is wrong and what to write instead.
 func (m Model) answer(w, h int) []string {
-	text := strings.TrimSpace(m.input.Value())
+	text := m.text()
 	if text == "" {
-		return quiet("a figure and its unit: 22 Nm, 18.4 ft-lb, 90 deg, 0.12 mm, 4 thou, 20 min", w)
+		return quiet("for example 22 Nm, 18.4 ft-lb, 90 deg, 0.12 mm, 4 thou, 20 min", w)
 	}
 	q, err := quantity.ParseAny(text)
 	if err != nil {

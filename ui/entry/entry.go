@@ -25,11 +25,11 @@ type Take func(text string) (overlay.Model, overlay.Answer, error)
 type Field struct {
 	title   string
 	take    Take
-	reasons []string // offered under the number keys
-	units   Units    // offered by tab, for a figure
-	tool    bool     // an Enter that comes with the text sends it off
-	said    string   // about what was typed last
-	refused bool     // said is a refusal
+	reasons []string        // offered under the number keys
+	units   []quantity.Unit // offered by tab, for a figure
+	tool    bool            // an Enter that comes with the text sends it off
+	said    string          // about what was typed last
+	refused bool            // said is a refusal
 	input   textinput.Model
 }
 
@@ -55,7 +55,7 @@ func (f Field) With(reasons ...string) Field {
 
 // In offers units by tab, beginning with the first.
 func (f Field) In(units []quantity.Unit) Field {
-	f.units = Units{list: units}
+	f.units = units
 	return f
 }
 
@@ -85,7 +85,7 @@ func bindings() keymap {
 
 func (f Field) keys() keymap {
 	k := bindings()
-	k.Unit.SetEnabled(len(f.units.list) > 0)
+	k.Unit.SetEnabled(len(f.units) > 0)
 	return k
 }
 
@@ -131,8 +131,7 @@ func (f Field) Key(p overlay.Press) (overlay.Model, overlay.Answer) {
 		}
 		return next, answer
 	case key.Matches(p.KeyMsg, k.Unit):
-		f.units, f.input = f.units.put(f.input)
-		return f, overlay.Answer{}
+		return f.Begun(WithNext(f.input.Value(), f.units)).say("", false), overlay.Answer{}
 	case p.Type == tea.KeyTab:
 		return f, overlay.Answer{}
 	}

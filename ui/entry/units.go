@@ -1,18 +1,12 @@
 package entry
 
 import (
+	"regexp"
+	"slices"
 	"strings"
-
-	"github.com/charmbracelet/bubbles/textinput"
 
 	"evenpull/spec/quantity"
 )
-
-// Units are put behind a figure one after the other, by one key.
-type Units struct {
-	list []quantity.Unit
-	at   int // 1 + index of the one that was put in last; 0: none
-}
 
 // Like lists the units of one kind, beginning with the one given.
 func Like(u quantity.Unit) []quantity.Unit {
@@ -25,23 +19,23 @@ func Like(u quantity.Unit) []quantity.Unit {
 	return list
 }
 
-// put sets the next unit behind what is typed so far, in place of the last one.
-func (u Units) put(in textinput.Model) (Units, textinput.Model) {
-	text := strings.TrimSpace(in.Value())
-	if u.at > 0 {
-		symbol := u.list[u.at-1].Symbol()
-		if !strings.HasSuffix(text, symbol) {
-			u.at = 0 // it was typed over: begin again
-		}
-		text = strings.TrimSpace(strings.TrimSuffix(text, symbol))
+var figure = regexp.MustCompile(`^[+-]?[0-9.,/ +-]*[0-9.,]`)
+
+// WithNext gives the last figure of a text the unit that follows, in a list of units,
+// on the one it has; the first where it has none of them. What is no figure with a unit
+// is left as it stands, and the unit is set behind it.
+func WithNext(text string, list []quantity.Unit) string {
+	text = strings.TrimSpace(text)
+	if at := strings.LastIndex(text, ";"); at >= 0 { // of several figures the last
+		return text[:at+1] + " " + WithNext(text[at+1:], list)
 	}
-	next := u.list[u.at%len(u.list)]
-	u.at = u.at%len(u.list) + 1
-	space := " "
+	next := list[0]
+	if q, err := quantity.ParseAny(text); err == nil {
+		next = list[(slices.Index(list, q.Unit())+1)%len(list)]
+		text = figure.FindString(text)
+	}
 	if next == quantity.Degree {
-		space = ""
+		return text + next.Symbol()
 	}
-	in.SetValue(text + space + next.Symbol())
-	in.CursorEnd()
-	return u, in
+	return text + " " + next.Symbol()
 }
