@@ -104,10 +104,9 @@ func beware(proc *spec.Procedure) (list []ReadyItem) {
 // figures are reached with.
 func (p *Plan) sockets() (list []ReadyItem) {
 	type use struct {
-		groups  []string
-		low     *Stage // of the smallest and the largest torque
-		high    *Stage
-		turning bool
+		groups []string
+		low    *Stage // of the smallest and the largest torque
+		high   *Stage
 	}
 	uses, order := map[string]*use{}, []string{}
 	var turns, stretches bool
