@@ -14,6 +14,7 @@ type again struct {
 	id        string // --resume
 	asPlain   bool
 	fromPaper bool
+	watch     bool
 	tools     tools
 }
 
@@ -34,6 +35,9 @@ func (g again) switches(fresh bool) string {
 	}
 	if g.asPlain {
 		text += " --plain"
+	}
+	if g.watch {
+		text += " --watch"
 	}
 	if g.fromPaper {
 		text += " --from-paper"
@@ -77,7 +81,7 @@ func (a *app) whichLines(which *session.WhichError, g again) []string {
 	for _, c := range which.Candidates {
 		lines = append(lines, "  "+c.Text(), "      "+g.resume(c.ID))
 	}
-	if which.File == nil {
+	if which.File == nil && !g.watch {
 		lines = append(lines, "  a new walk", "      "+g.begin(true))
 	}
 	return lines

@@ -68,7 +68,7 @@ func (a *app) stand(w atWork) program.Layer {
 	cfg := stand.Config{Paper: w.paper, State: w.Live.State, Append: w.Live.Append, Now: a.Now, RecordID: w.ID + a.recordsFlag(), Engine: placed(w.Tag, w.Place), Heed: a.pointedAll(w.Heed), Return: w.Return, Notice: a.pointed(cmp.Or(w.cardNotice(), w.Notice)),
 		Back: a.goOn(w), Bench: w.bench, Memory: memoryOf(w.Engine.At(w.Place)), Wrench: w.advice, Scale: w.scale, FactsOf: w.used, Ear: w.ear, Look: w.Look, Gauge: w.gauge, Leave: program.Back}
 	if w.Held != nil {
-		cfg.ReadOnly = w.Held.Holder.String()
+		cfg.ReadOnly, cfg.Follow = w.Held.Holder.String(), w.Watch.Look
 	}
 	return program.Layer{Screen: stand.New(cfg), Close: func() {
 		w.Close()

@@ -26,7 +26,7 @@ import (
 func (a *app) walkCommand() *cobra.Command {
 	var r session.Request
 	var id, way string
-	var asPlain, fromPaper bool
+	var asPlain, fromPaper, watch bool
 	var t tools
 	var h hearing
 	var sent []string
@@ -41,7 +41,8 @@ then come from the terminal itself.`,
   evenpull walk my-sheet.toml --plain
   evenpull walk crankcase-close --engine 7 --from-paper
   evenpull walk crankcase-close --engine 7 --speak espeak-ng --bell
-  evenpull walk crankcase-close --engine 7 --gauge N·m --gauge mm`,
+  evenpull walk crankcase-close --engine 7 --gauge N·m --gauge mm
+  evenpull walk crankcase-close --engine 7 --watch`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if id == "" {
 				return exactly(1, "one procedure: a bundled name or a file")(cmd, args)
@@ -63,10 +64,21 @@ then come from the terminal itself.`,
 			if err != nil {
 				return err
 			}
+			if watch {
+				if err := watchUsage(cmd.Flags().Changed); err != nil {
+					return err
+				}
+			}
 			switch {
 			case asPlain:
 			case !isTerminal(answers) || !isTerminal(a.screen):
+				if watch {
+					return usage("--watch needs a terminal on input and output")
+				}
 				return usage("the stand screen needs a terminal on input and output; add --plain for the walk as lines")
+			case watch:
+				a.In = answers
+				return a.watch(r, id, h.set(a, cmd.Flags().Changed))
 			case a.dumb():
 				fmt.Fprintln(a.Err, "notice: this terminal says that it cannot move its cursor (TERM=dumb): the walk goes as lines, as with --plain")
 				asPlain = true
@@ -85,7 +97,7 @@ then come from the terminal itself.`,
 			}
 			s, err := a.openWalk(r, id)
 			if err != nil {
-				return a.asked(err, again{r, id, asPlain, fromPaper, t})
+				return a.asked(err, again{Request: r, id: id, asPlain: asPlain, fromPaper: fromPaper, tools: t})
 			}
 			defer s.Close()
 			a.In = answers
@@ -104,6 +116,7 @@ then come from the terminal itself.`,
 	cmd.Flags().BoolVar(&fromPaper, "from-paper", false, "enter the ticks of a work card: marked as such, times unknown")
 	directionFlag(cmd, &way)
 	cmd.Flags().StringVar(&id, "resume", "", "go on with this very walk, by the id of its `RECORD`")
+	cmd.Flags().BoolVar(&watch, "watch", false, "only look on at the walk somebody has open, live and big; waits for it to begin")
 	cmd.Flags().StringVar(&r.Despite, "despite", "", "`REASON` the walk can go on without what damaged records may have held")
 	cmd.Flags().StringArrayVar(&t.wrench, "wrench", nil, "wrench in use, by `NAME`, kept in the record; may be given again")
 	cmd.Flags().StringVar(&t.adapter, "adapter", "", "adapter on its drive, by `NAME`")
@@ -200,16 +213,25 @@ func (a *app) openAt(d session.Desk, r session.Request, id string) (*session.Ses
 }
 
 func (a *app) resumeWalk(d session.Desk, name, despite string) (*session.Session, error) {
-	path, err := find(d.Store, name)
+	id, err := recordID(d, name)
 	if err != nil {
 		return nil, problem(err)
 	}
-	id := strings.TrimSuffix(filepath.Base(path), ".jsonl")
-	if d.Store.Path(id) != path {
-		return nil, problem(fmt.Errorf("%s is not in the folder of records %s; choose that with --records DIR", spec.Printable(path), spec.Printable(d.Store.Dir)))
-	}
 	s, err := d.Resume(id, despite)
 	return s, problem(err)
+}
+
+// recordID finds the record of a name in the folder that walks are written into.
+func recordID(d session.Desk, name string) (string, error) {
+	path, err := find(d.Store, name)
+	if err != nil {
+		return "", err
+	}
+	id := strings.TrimSuffix(filepath.Base(path), ".jsonl")
+	if d.Store.Path(id) != path {
+		return "", fmt.Errorf("%s is not in the folder of records %s; choose that with --records DIR", spec.Printable(path), spec.Printable(d.Store.Dir))
+	}
+	return id, nil
 }
 
 func (a *app) printProblems(problems spec.Problems) {

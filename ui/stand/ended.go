@@ -40,6 +40,9 @@ func (m Model) allConfirmed() ask {
 			detail:   []string{keys.That(m.keymapOf().Confirm, "shows them.")},
 		}
 	}
+	if m.cfg.ReadOnly != "" {
+		return ask{action: "EVERY STAGE IS CONFIRMED", figure: "READY", headline: "Whoever walks it can close it."}
+	}
 	return ask{
 		action: "EVERY STAGE IS CONFIRMED", figure: "READY",
 		headline: keys.That(m.keymapOf().Done, "closes the walk as done."),

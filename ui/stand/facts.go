@@ -32,7 +32,7 @@ type facts struct {
 	wrench    string
 	over      *walk.Changeover // what changes on the wrench before what is in hand
 	scale     words.Setting    // what an adapter makes of its figure
-	setting   bool             // it is a step of its own, but for who only looks on
+	setting   bool             // it is a step of its own, but for who looks on at what does not go on
 	leg       walk.Leg
 	inLeg     count               // steps before the first bolt of the pass, or after its last
 	lastDone  string              // what undo would take back
@@ -63,7 +63,7 @@ func (m *Model) gather() {
 		f.scale = m.cfg.Scale(f.over.Pull)
 		f.scale.Scale, f.scale.With = spec.Printable(f.scale.Scale), spec.Printable(f.scale.With)
 	}
-	f.setting = f.over != nil && !f.over.Again && m.cfg.ReadOnly == ""
+	f.setting = f.over != nil && !f.over.Again && (m.cfg.ReadOnly == "" || m.cfg.Follow != nil)
 	f.leg, f.inLeg.done, f.inLeg.total = s.Leg()
 	if stage := f.pulled(); stage != nil && m.cfg.Wrench != nil {
 		f.wrench = spec.Printable(m.cfg.Wrench(stage))

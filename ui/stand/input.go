@@ -22,6 +22,9 @@ func (m Model) key(k tea.KeyMsg) (Model, tea.Cmd) {
 	if k.Type == tea.KeyCtrlZ {
 		return m, tea.Suspend
 	}
+	if m.cfg.Watch {
+		return m.watchKey(k)
+	}
 	var together bool
 	m.stream, together = m.stream.Arrive(m.now)
 	if together && m.deaf && !m.leaves(k) {

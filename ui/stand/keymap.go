@@ -17,6 +17,9 @@ type keymap struct {
 
 // keymapOf says which keys mean something at this moment.
 func (m Model) keymapOf() keymap {
+	if m.cfg.Watch {
+		return keymap{Suspend: keys.New("to the shell", "ctrl+z"), Leave: keys.New("leave", "q", "esc", "ctrl+c")}
+	}
 	s, it := m.cfg.State, m.facts.item
 	open := s.Phase == walk.IsOpen
 	write := open && m.cfg.ReadOnly == ""

@@ -17,6 +17,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenpull/procedures/plan"
+	"evenpull/procedures/session"
 	"evenpull/procedures/walk"
 	"evenpull/ui/estimate"
 	"evenpull/ui/gauge"
@@ -47,11 +48,13 @@ type Config struct {
 	FactsOf func(*plan.Stage) map[string]string
 	// Look is optional: it reads a picture and gives what an event keeps of it.
 	Look   func(path string) (map[string]string, error)
-	Bench  estimate.Bench // optional: the drawer, for the page of estimates
-	Memory words.Memory   // optional: what the engine remembers from last time
-	Ear    voice.Ear      // optional: what it is heard by
-	Gauge  gauge.Gauge    // optional: what a gauge sends that types like a keyboard
-	Leave  tea.Cmd        // what leaving gives back; nil: tea.Quit
+	Bench  estimate.Bench      // optional: the drawer, for the page of estimates
+	Memory words.Memory        // optional: what the engine remembers from last time
+	Ear    voice.Ear           // optional: what it is heard by
+	Gauge  gauge.Gauge         // optional: what a gauge sends that types like a keyboard
+	Follow func() session.News // optional: what has come to the walk of somebody else, who alone writes it
+	Watch  bool                // it is only watched: nothing but leaving has a key
+	Leave  tea.Cmd             // what leaving gives back; nil: tea.Quit
 }
 
 // Model is the screen. Start with New.
@@ -73,16 +76,18 @@ type Model struct {
 	confirmed time.Time // when something was last recorded as confirmed
 	dismiss   bool      // the next confirming key only dismisses what was shown
 
-	queue   []walk.Command // still to be decided
-	busy    bool           // a write is under way
-	held    []tea.KeyMsg   // keys pressed meanwhile
-	ticking bool
-	gauge   gauge.Gauge
-	clocks  time.Time // up to when they have been heard
-	left    bool
-	screen  string // what View shows: drawn at the end of Update
-	memo    *memo
-	every   func(time.Duration, func(time.Time) tea.Msg) tea.Cmd // tea.Tick
+	queue     []walk.Command // still to be decided
+	busy      bool           // a write is under way
+	held      []tea.KeyMsg   // keys pressed meanwhile
+	ticking   bool
+	gauge     gauge.Gauge
+	writer    seen      // whoever walks a walk that is followed
+	illegible string    // why its record cannot be read on
+	clocks    time.Time // up to when they have been heard
+	left      bool
+	screen    string // what View shows: drawn at the end of Update
+	memo      *memo
+	every     func(time.Duration, func(time.Time) tea.Msg) tea.Cmd // tea.Tick
 }
 
 // tone is how a message is meant.
@@ -124,7 +129,7 @@ func (m Model) readOnly() message { return message{aside, "read only: " + m.cfg.
 // Init starts the clock on screen, if one is running, and says what is in hand.
 func (m Model) Init() tea.Cmd {
 	m.hearOpening()
-	return tea.Batch(func() tea.Msg { return tickMsg{} }, m.awaitTrouble())
+	return tea.Batch(func() tea.Msg { return tickMsg{} }, m.awaitTrouble(), m.look())
 }
 
 // Going reports whether the person has left the screen.
@@ -171,6 +176,10 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case tickMsg:
 		m.ticking = false
 		m = m.hearClocks()
+	case lookMsg:
+		cmd = m.look()
+	case newsMsg:
+		m, cmd = m.news(msg)
 	case troubleMsg:
 		m = m.troubled(string(msg))
 	case wroteMsg:

@@ -65,7 +65,7 @@ func (m Model) header(l layout) []string {
 		right = fmt.Sprintf("%d/%d", m.facts.inWalk.done, m.facts.inWalk.total)
 	}
 	if m.cfg.ReadOnly != "" {
-		right = "READ ONLY"
+		right = m.watching()
 	}
 	top := fit.Ends(theme.Render(theme.Title, m.heading(l.w-fit.Width(right)-2)), theme.Render(theme.Quiet, right), l.w)
 	lines := []string{top, m.passLine(l), ""}
@@ -127,6 +127,9 @@ func (m Model) sealantLine(l layout) string {
 	total := m.cfg.State.Plan.Procedure.Sealant.WorkTime
 	if left < 0 {
 		again := keys.That(m.keymapOf().Reseal, "seals afresh ")
+		if m.cfg.ReadOnly != "" {
+			again = "seal afresh "
+		}
 		text := " ! SEALANT PAST ITS WORK TIME by " + spec.Span(-left) + ": open, clean, " + again
 		if l.narrow() {
 			text = " ! SEALANT " + spec.Span(-left) + " OVER: " + again

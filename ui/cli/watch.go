@@ -1,0 +1,101 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"evenpull/procedures/session"
+	"evenpull/procedures/walk"
+	"evenpull/ui/program"
+	"evenpull/ui/stand"
+)
+
+// onlyLooks are the flags that make no sense for who only looks on.
+var onlyLooks = []string{"plain", "new", "from-paper", "despite", "wrench", "adapter", "wrenches", "gauge"}
+
+// watchUsage refuses what cannot go with --watch.
+func watchUsage(changed func(flag string) bool) error {
+	for _, flag := range onlyLooks {
+		if changed(flag) {
+			return usage("--watch only looks on, on a screen of its own; leave out --%s", flag)
+		}
+	}
+	return nil
+}
+
+// watch follows the walk that is meant, on the big screen, and waits for it to begin
+// if it has not.
+func (a *app) watch(r session.Request, id string, h hearing) error {
+	if a.dumb() {
+		return usage("--watch needs a terminal that can move its cursor, and this one says it cannot (TERM=dumb)")
+	}
+	d, err := a.desk()
+	if err != nil {
+		return err
+	}
+	w, err := a.watched(d, r, id)
+	var bad *session.FileError
+	if errors.As(err, &bad) {
+		a.printProblems(bad.Problems)
+	}
+	if err != nil {
+		return a.asked(problem(err), again{Request: r, id: id, watch: true})
+	}
+	ear, quiet, err := a.ear(h)
+	if err != nil {
+		return err
+	}
+	return a.show(program.Layer{Close: func() { quiet(0) }, Screen: stand.New(stand.Config{
+		State: w.State, Now: a.Now, RecordID: w.ID + a.recordsFlag(), Engine: placed(w.Tag, w.Place), ReadOnly: "this screen only watches", Notice: watchNotice(w.State),
+		Follow: w.Look, Watch: true, Ear: ear, Leave: program.Back,
+	})})
+}
+
+// watchNotice is what a watching screen says at first: what was last done.
+func watchNotice(s *walk.State) string {
+	if last := s.LastUndoable(); last != "" {
+		return "last: " + last
+	}
+	return "watching: nothing is confirmed yet"
+}
+
+func (a *app) watched(d session.Desk, r session.Request, id string) (*session.Watch, error) {
+	if id == "" {
+		return a.awaited(d, r)
+	}
+	id, err := recordID(d, id)
+	if err != nil {
+		return nil, err
+	}
+	return d.WatchRecord(id)
+}
+
+// lookForWalk is how often the folder is looked into for a walk that is waited for.
+const lookForWalk = 200 * time.Millisecond
+
+// awaited waits for a walk to begin. The walks are only read again when there is a new one.
+func (a *app) awaited(d session.Desk, r session.Request) (*session.Watch, error) {
+	var before []string
+	for told := false; ; time.Sleep(lookForWalk) {
+		ids, err := d.Store.IDs()
+		if err != nil {
+			return nil, err
+		}
+		if told && slices.Equal(ids, before) {
+			continue
+		}
+		before = ids
+		w, err := d.Watch(r)
+		var none *session.NotBegunError
+		if !errors.As(err, &none) {
+			return w, err
+		}
+		if !told {
+			fmt.Fprintf(a.Err, "evenpull: %s\nwaiting for that; ctrl-c leaves\n", a.pointed(strings.ReplaceAll(err.Error(), "\n", " ")))
+			told = true
+		}
+	}
+}
