@@ -91,6 +91,9 @@ func pieceOf(p *spec.Procedure, wp walk.Piece) need {
 		n.ID = wp.Part
 		if part := p.Part(wp.Part); part != nil {
 			n.number = part.Number
+			if one, ok := strings.CutPrefix(wp.Name, part.Name+", "); ok {
+				n.called, n.name = part.Name, one // of several
+			}
 		}
 		return n
 	}
@@ -183,7 +186,12 @@ func (e *Engine) needs(f *folder) []need {
 	var list []need
 	for _, t := range e.Off {
 		if t.Condemned() && !f.renewed[piece{Thing: t.Thing}] {
-			list = append(list, need{piece{Thing: t.Thing}, t.Name, t.Number, t.Count, condemnedWhy(t)})
+			list = append(list, need{piece{Thing: t.Thing}, t.Name, t.Number, t.Count, condemnedWhy(t.Facts)})
+		}
+		for _, p := range t.Pieces {
+			if one := (piece{t.Thing, p.Piece}); p.Facts.Condemned() && !t.Condemned() && !f.renewed[one] {
+				list = append(list, need{one, t.Name, t.Number, 1, condemnedWhy(p.Facts)})
+			}
 		}
 	}
 	list = append(list, e.homeless()...)
@@ -252,8 +260,8 @@ func because(n need, procedure string) need {
 	return n
 }
 
-func condemnedWhy(t Thing) string {
-	if c := t.Facts[walk.Condition]; c != "" {
+func condemnedWhy(f walk.Facts) string {
+	if c := f[walk.Condition]; c != "" {
 		return fmt.Sprintf("it was %s at strip-down", c)
 	}
 	return "condemned at strip-down"

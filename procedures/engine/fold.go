@@ -142,6 +142,7 @@ func (f *folder) tookApart(w *Walk) {
 		}
 		t.Facts, t.Said = w.State.FoundOf(t.Thing), w.State.SaidOf(t.Thing)
 		t.Work, t.Place = t.Facts.Work(), w.Place
+		t.Pieces = w.State.PiecesFound(t.Thing)
 		t.order = f.moments.of(m.Seq)
 		f.add(t.order, w.ID, func() { f.cameOff(t) })
 	}
@@ -155,6 +156,11 @@ func (f *folder) letGo(t ident.Thing, record string, order, at time.Time) {
 func (f *folder) cameOff(t Thing) {
 	if size := t.Facts[walk.Size]; size != "" {
 		f.e.Last[lastOfThing(t.Thing)] = Reading{t.Name, size, t.At, t.Record, t.Procedure, t.Place}
+	}
+	for _, p := range t.Pieces {
+		if size := p.Facts[walk.Size]; size != "" {
+			f.e.Last[lastOfThing(t.Thing)+"/"+p.Piece] = Reading{t.Name + ", " + p.Piece, size, t.At, t.Record, t.Procedure, t.Place}
+		}
 	}
 	f.apartFromNew(&t)
 	if rest, ok := f.settled[cameFrom{t.Record, t.Thing}]; ok {

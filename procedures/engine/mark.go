@@ -180,6 +180,8 @@ func markCorrected(m Marking, ev walk.Event) (walk.Event, error) {
 	switch c := m.Facts[walk.Condition]; {
 	case m.Because == "":
 		return ev, fmt.Errorf("a correction needs a reason; add --because REASON: what was first written stays in the record")
+	case m.Facts[walk.OfPiece] != "":
+		return ev, fmt.Errorf("one of several is corrected in its strip-down, or in a note; here all of it: leave out piece")
 	case len(m.Facts) == 0:
 		return ev, fmt.Errorf("nothing is corrected; write: corrected worn, box 3")
 	case m.Facts.AsksAgain():

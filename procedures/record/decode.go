@@ -42,6 +42,10 @@ func decodeJSON(line []byte) (walk.Event, error) {
 		}
 		printableFacts(c.Facts)
 		printableSaid(c.Said)
+		for j := range c.Pieces {
+			c.Pieces[j].Piece = spec.Printable(c.Pieces[j].Piece)
+			printableFacts(c.Pieces[j].Facts)
+		}
 	}
 	for i := range e.Faults {
 		f := &e.Faults[i]

@@ -113,13 +113,13 @@ func TestALedgerHasOneWriterAtATime(t *testing.T) {
 
 // What a walk was brought may come from a stranger's file like any other text.
 func TestWhatWasBroughtIsMadeSafeForTheTerminal(t *testing.T) {
-	e, err := decodeEvent([]byte(`{"seq":1,"kind":"brought","brought":[{"id":"a\u001b[2J","name":"b\u001b","count":1,"facts":{"box":"c\u001b"},"before":"e\u001b","record":"d\u202e"}],"faults":[{"id":"a\u001b","what":"b\u001b","found":"c\u001b","where":"d\u001b","reading":"e\u001b","min":"f\u001b","max":"g\u001b","record":"h\u001b"}]}`))
+	e, err := decodeEvent([]byte(`{"seq":1,"kind":"brought","brought":[{"id":"a\u001b[2J","name":"b\u001b","count":1,"facts":{"box":"c\u001b"},"before":"e\u001b","pieces":[{"piece":"p\u001b","facts":{"box":"q\u001b"}}],"record":"d\u202e"}],"faults":[{"id":"a\u001b","what":"b\u001b","found":"c\u001b","where":"d\u001b","reading":"e\u001b","min":"f\u001b","max":"g\u001b","record":"h\u001b"}]}`))
 	if err != nil {
 		t.Fatal(err)
 	}
 	c := e.Brought[0]
 	f := e.Faults[0]
-	for _, text := range []string{c.ID, c.Name, c.Facts["box"], c.Before, c.Record, f.ID, f.What, f.Found, f.Where, f.Reading, f.Min, f.Max, f.Record} {
+	for _, text := range []string{c.ID, c.Name, c.Facts["box"], c.Before, c.Pieces[0].Text(), c.Record, f.ID, f.What, f.Found, f.Where, f.Reading, f.Min, f.Max, f.Record} {
 		if strings.ContainsAny(text, "\x1b\u202e") {
 			t.Errorf("%q reaches the terminal", text)
 		}

@@ -57,10 +57,12 @@ func (s *State) bring(e Event) {
 	for _, brought := range e.Brought {
 		switch t := s.NameCarried(brought); {
 		case brought.Loose, s.Plan.Procedure.Direction != spec.Close && !s.lenient(), s.carried[t].settled != "" && !s.lenient():
-		case brought.Facts.Condemned():
-			s.condemn(&c, t, brought)
 		default:
-			s.acquit(&c, t)
+			names := brought.condemnedNames()
+			s.acquit(&c, t, names...)
+			for _, name := range names {
+				s.condemn(&c, t, brought, name)
+			}
 		}
 	}
 }
@@ -126,18 +128,20 @@ func (s *State) apart(c *change, e Event, things []ident.Thing) {
 
 // condemn asks for a new one of something that was condemned at strip-down, and
 // where it is in already, starts that again.
-func (s *State) condemn(c *change, t ident.Thing, brought Carried) {
-	name := brought.Name
-	if t.IsFastener() {
-		name = itself
+func (s *State) condemn(c *change, t ident.Thing, brought Carried, name string) {
+	cond, count := brought.Facts[Condition], brought.Count
+	for _, p := range brought.Pieces {
+		if name == brought.Name+", "+p.Piece {
+			cond, count = p.Facts[Condition], 1
+		}
 	}
 	why := "condemned at strip-down"
-	if cond := brought.Facts[Condition]; cond != "" {
+	if cond != "" {
 		why = "it was " + cond + " at strip-down"
 	}
 	at := s.pieceNamed(t, name)
 	if at < 0 {
-		p := Piece{Name: name, Count: brought.Count}
+		p := Piece{Name: name, Count: count}
 		if t.IsFastener() {
 			p.Fastener, p.Thread = t.ID, t.Thread
 		} else {
@@ -164,13 +168,14 @@ func (s *State) condemn(c *change, t ident.Thing, brought Carried) {
 }
 
 // acquit lifts a renewal that only a condemnation asked for, once that is
-// corrected, or the thing is no longer off. What has been fitted new stays so.
-func (s *State) acquit(c *change, t ident.Thing) {
+// corrected, or the thing is no longer off, but for the pieces that still are
+// condemned. What has been fitted new stays so.
+func (s *State) acquit(c *change, t ident.Thing, still ...string) {
 	if s.lenient() {
 		return
 	}
 	for _, i := range s.piecesFor(t) {
-		if p := s.pieces[i]; p.Condemned && !p.Renewed {
+		if p := s.pieces[i]; p.Condemned && !p.Renewed && !slices.Contains(still, p.Name) {
 			p.Needed, p.Condemned, p.Why = false, false, ""
 			s.setPiece(c, i, p)
 		}

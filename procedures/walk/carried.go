@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"maps"
 	"strings"
 	"time"
 
@@ -11,22 +12,23 @@ import (
 // Carried is one thing that came off this engine in an earlier walk and is not
 // back on it, as it stands when this walk is opened.
 type Carried struct {
-	ID       string    `json:"id"`                 // a part's id, or a fastener's
-	Fastener bool      `json:"fastener,omitempty"` // which of the two
-	Thread   string    `json:"thread,omitempty"`   // of a fastener
-	Name     string    `json:"name"`
-	Count    int       `json:"count"`
-	Facts    Facts     `json:"facts,omitempty"`
-	Said     []Said    `json:"said,omitempty"`    // of it at strip-down and since, oldest first
-	Away     string    `json:"away,omitempty"`    // the work it is out for, and not back from
-	Unclean  string    `json:"unclean,omitempty"` // the work it came back from, not yet cleaned after
-	Arrived  bool      `json:"arrived,omitempty"` // a new one is on the shelf
-	Loose    bool      `json:"loose,omitempty"`   // it did not come off, but was let go and not tightened since
-	Case     string    `json:"case,omitempty"`    // the record that found its thread in the case stripped, and not repaired since
-	New      bool      `json:"new,omitempty"`     // no sheet has it
-	Before   string    `json:"before,omitempty"`  // new: what it goes in before: a fastener's id, or a part's step
-	Record   string    `json:"record"`            // where it came off
-	At       time.Time `json:"at"`
+	ID       string       `json:"id"`                 // a part's id, or a fastener's
+	Fastener bool         `json:"fastener,omitempty"` // which of the two
+	Thread   string       `json:"thread,omitempty"`   // of a fastener
+	Name     string       `json:"name"`
+	Count    int          `json:"count"`
+	Facts    Facts        `json:"facts,omitempty"`
+	Pieces   []PieceFound `json:"pieces,omitempty"`  // of the single ones, where there are several
+	Said     []Said       `json:"said,omitempty"`    // of it at strip-down and since, oldest first
+	Away     string       `json:"away,omitempty"`    // the work it is out for, and not back from
+	Unclean  string       `json:"unclean,omitempty"` // the work it came back from, not yet cleaned after
+	Arrived  bool         `json:"arrived,omitempty"` // a new one is on the shelf
+	Loose    bool         `json:"loose,omitempty"`   // it did not come off, but was let go and not tightened since
+	Case     string       `json:"case,omitempty"`    // the record that found its thread in the case stripped, and not repaired since
+	New      bool         `json:"new,omitempty"`     // no sheet has it
+	Before   string       `json:"before,omitempty"`  // new: what it goes in before: a fastener's id, or a part's step
+	Record   string       `json:"record"`            // where it came off
+	At       time.Time    `json:"at"`
 }
 
 // Thing is what it is called.
@@ -55,6 +57,9 @@ func (c Carried) Text() string {
 	if f := c.Facts.Text(); f != "" {
 		text += ", " + f
 	}
+	for _, p := range c.Pieces {
+		text += "; " + p.Text()
+	}
 	return text
 }
 
@@ -74,6 +79,10 @@ func (s *State) draftThing(c Command, e Event) (Event, *Refusal) {
 	e.Kind = map[Verb]Kind{Find: Found, Refit: Refitted, Account: Accounted, Clean: Cleaned}[c.Do]
 	t, refusal := s.thingCalled(c.Target)
 	s.name(&e, t)
+	if piece := c.Facts[OfPiece]; c.Do == Find && piece != "" {
+		e.Piece, e.Facts = strings.TrimSpace(piece), maps.Clone(c.Facts)
+		delete(e.Facts, OfPiece)
+	}
 	return e, refusal
 }
 

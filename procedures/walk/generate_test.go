@@ -170,7 +170,7 @@ func drawCommand(t dice, s *State) Command {
 		Piece:   one(t, []string{"", "", "sealing washer", "fastener", "part 0"}),
 		Number:  one(t, []string{"", "none", "lot 2"}),
 		Reading: one(t, []string{"", "20 N·m", "99 N·m", "5 N·m", "92°", "20°", "97°", "0.12 mm", "0.9 mm", "9 mm", "0.12 mm; 0.80 mm", "0.32 mm; 0.80 mm", "nonsense", "20"}),
-		Facts:   one(t, []map[string]string{nil, nil, {Condition: "scored"}, {Condition: "cracked"}, {Condition: "cracked", Again: "no"}, {Box: "2"}, {StrippedAt: InCase}, {StrippedAt: InBolt}, {How: ByRepair, By: "the shop"}, {How: ByMeasure}, lobe.Facts()}),
+		Facts:   one(t, []map[string]string{nil, nil, {Condition: "scored"}, {Condition: "cracked"}, {Condition: "cracked", Again: "no"}, {Condition: "worn", OfPiece: "2"}, {Box: "2"}, {StrippedAt: InCase}, {StrippedAt: InBolt}, {How: ByRepair, By: "the shop"}, {How: ByMeasure}, lobe.Facts()}),
 		Text:    one(t, []string{"", "the phone rang", "stripped"}),
 	}
 	if c.Do == Find {
@@ -242,6 +242,9 @@ func drawCarried(t dice) []Carried {
 		c.Facts = one(t, []Facts{nil, {Condition: "good"}, {Condition: "scored"}, {Condition: "missing"}, {Goes: "balancing"}, {Condition: "a little dull"}, {Condition: "bent, chipped", Again: "no"}, {Condition: "bent", Again: "yes"}})
 		c.Away = one(t, []string{"", "", "", "", "balancing"})
 		c.Unclean = one(t, []string{"", "", "blasting"})
+		if !c.Fastener && coin(t) {
+			c.Pieces = one(t, [][]PieceFound{{{"1", Facts{Condition: "scored"}}, {"2", Facts{Condition: "good"}}}, {{"2", Facts{Condition: "bent", Again: "no"}}}})
+		}
 		if c.New {
 			c.Before = one(t, []string{"part:part-0", "part:part-1", "B00", "B10", "nowhere", ""})
 		}

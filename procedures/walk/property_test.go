@@ -222,7 +222,7 @@ func snapshot(s *State) string {
 	for _, it := range s.Items {
 		steps = append(steps, it.Key.String())
 	}
-	return fmt.Sprintf("%q %v %v %d %s %v %s %v %v %v %q", s.told(), marks, s.pieces, s.next, s.Phase, s.found, things, s.loosed, s.sealHeld, s.faults, steps)
+	return fmt.Sprintf("%q %v %v %d %s %v %s %v %v %v %q", s.told(), marks, s.pieces, s.next, s.Phase, s.found, things, s.loosed, s.sealHeld, s.faults, steps) + fmt.Sprint(s.each)
 }
 
 func same(t *rapid.T, a, b *State) {

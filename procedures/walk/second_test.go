@@ -612,11 +612,22 @@ func (r *second) brought(list []Carried) {
 		if r.gone[name] || !closing {
 			continue
 		}
-		if !c.condemnedInWords() {
-			r.acquitted(name)
-			continue
+		var bad []string
+		if c.condemnedInWords() {
+			bad = []string{piece}
+		} else {
+			for _, p := range c.Pieces {
+				if (Carried{Facts: p.Facts}).condemnedInWords() {
+					bad = append(bad, c.Name+", "+p.Piece)
+				}
+			}
 		}
-		if key := name + "|" + piece; !r.want[key] && !r.fresh[key] {
+		r.acquitted(name, bad...)
+		for _, piece := range bad {
+			key := name + "|" + piece
+			if r.want[key] || r.fresh[key] {
+				continue
+			}
 			late := r.closedHere(c)
 			r.want[key], r.due[key] = true, true
 			if late && c.Fastener {
@@ -780,9 +791,9 @@ func (r *second) nothingHolds() bool {
 	return true
 }
 
-func (r *second) acquitted(owner string) {
+func (r *second) acquitted(owner string, still ...string) {
 	for key := range r.only {
-		if strings.HasPrefix(key, owner+"|") && !r.fresh[key] {
+		if _, piece, _ := strings.Cut(key, "|"); !slices.Contains(still, piece) && strings.HasPrefix(key, owner+"|") && !r.fresh[key] {
 			delete(r.only, key)
 			delete(r.want, key)
 			delete(r.due, key)

@@ -62,10 +62,11 @@ type State struct {
 	struck map[int]bool    // indexes of the events that were taken back
 
 	found   map[ident.Thing]Facts
-	carried map[ident.Thing]*thing // what the engine brought
-	order   []ident.Thing          // of carried
-	loosed  map[ident.Thing]string // fasteners another walk has loosened since: its record, and when
-	cased   map[ident.Thing]string // threads in the case found stripped: the record that says so
+	each    map[ident.Thing][]PieceFound // of the single ones of a part
+	carried map[ident.Thing]*thing       // what the engine brought
+	order   []ident.Thing                // of carried
+	loosed  map[ident.Thing]string       // fasteners another walk has loosened since: its record, and when
+	cased   map[ident.Thing]string       // threads in the case found stripped: the record that says so
 
 	stripped map[ident.Thing]bool // threads in the case found stripped in this walk, on the way apart
 }

@@ -2,7 +2,6 @@ package walk
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 
@@ -30,6 +29,9 @@ func (s *State) judgeFound(e Event) *Refusal {
 	}
 	if len(e.Facts) == 0 {
 		return &Refusal{What: "nothing is said of it", Remedy: "give a condition: " + strings.Join(Conditions, ", ")}
+	}
+	if e.Piece != "" {
+		return s.judgePiece(t, e)
 	}
 	if _, again := s.found[t]; again && e.Text == "" {
 		return &Refusal{What: t.ID + " has been described before; that stays in the record", Remedy: "correct it with a reason: …, because REASON"}
@@ -157,7 +159,11 @@ func (s *State) thing(c *change, e Event) {
 		if e.Facts[NewName] != "" {
 			s.findNew(c, e, t)
 		}
-		s.describeThing(c, e, t)
+		if e.Piece != "" {
+			s.describePiece(c, e, t)
+		} else {
+			s.describeThing(c, e, t)
+		}
 		return
 	}
 	had := s.carried[t]
@@ -184,24 +190,12 @@ func (s *State) describeThing(c *change, e Event, t ident.Thing) {
 		s.found = map[ident.Thing]Facts{}
 	}
 	old, had := s.found[t]
-	was := old
 	c.restore = append(c.restore, func() {
 		if delete(s.found, t); had {
-			s.found[t] = was
+			s.found[t] = old
 		}
 	})
-	merged := Facts{}
-	if e.Facts[Condition] != "" {
-		old = maps.Clone(old)
-		delete(old, Again) // it was said of what it was taken for
-	}
-	for _, from := range []Facts{old, e.Facts} {
-		for k, v := range from {
-			if k != NewName && k != NewCount {
-				merged[k] = v
-			}
-		}
-	}
+	merged := correctedBy(old, e.Facts)
 	s.found[t] = merged
 	if had {
 		s.deviate(e, fmt.Sprintf("%s: corrected to %s (%s)", t.ID, merged.Text(), e.Text))

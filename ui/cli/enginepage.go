@@ -45,7 +45,7 @@ func (a *app) engineSections(e engine.Engine) []page.Section {
 		faults = append(faults, faultLine(f))
 	}
 	for _, t := range e.Off {
-		if t.Condemned() {
+		if t.AnyCondemned() {
 			condemned = append(condemned, t.Text())
 		}
 	}
@@ -160,7 +160,7 @@ func offLines(things []engine.Thing) []string {
 	like := map[string]int{} // line by name
 	ids := map[string][]string{}
 	for _, t := range things {
-		if !t.IsFastener() || t.Facts.Text() != "" {
+		if !t.IsFastener() || t.Facts.Text() != "" || len(t.Pieces) > 0 {
 			lines = append(lines, t.Text())
 			continue
 		}

@@ -26,6 +26,8 @@ const Help = `commands, one a line:
                            how a thing came off and where it is put; CONDITION in
                            your own words, in quotes if no thing is named; what may
                            condemn it is asked: to be used again? yes or no
+  found third shim worn, measured 2.45 mm
+                           one of several; also: found shim 3 worn
   found NEW "thin washer under the cam sprocket" good, box 3
                            a thing that no sheet has; the close-up will ask for it
   refit THING              a thing left over went back all the same

@@ -39,11 +39,25 @@ func finding(rest string, s *walk.State) (walk.Command, error) {
 		return words.NewIn(more)
 	}
 	thing, said := splitThing(rest, s)
+	piece, said := words.PieceIn(said, s.Part(thing))
+	if before, more, ok := words.PieceBefore(rest); thing == "" && ok {
+		if named, after := splitThing(more, s); named != "" && several(s, named) {
+			thing, said, piece = named, after, before
+		}
+	}
 	if first, _, _ := strings.Cut(said, ","); thing == "" && !startsFacts(strings.TrimSpace(first)) {
 		return walk.Command{}, fmt.Errorf("found %s: no fastener or part is called that, and it is no condition; write: found THING CONDITION, such as: found %s scored, box 2; words on what is in hand stand in quotes", rest, someThing(s))
 	}
 	facts, because, err := words.FactsIn(said)
+	if err == nil && piece != "" {
+		facts[walk.OfPiece] = piece
+	}
 	return walk.Command{Do: walk.Find, Target: thing, Facts: facts, Text: because}, err
+}
+
+func several(s *walk.State, name string) bool {
+	p := s.Part(name)
+	return p != nil && p.Count > 1
 }
 
 func startsFacts(text string) bool {
@@ -86,13 +100,17 @@ func thingLines(s *walk.State, it *walk.Item) []string {
 		return nil // of most bolts there is nothing to say
 	}
 	said := c.Facts.Text()
-	if said == "" && len(c.Said) > 0 {
+	switch {
+	case said != "":
+	case len(c.Pieces)+len(c.Said) > 0:
 		said = "what follows was said of it"
-	}
-	if said == "" {
+	default:
 		said = "nothing was noted of it"
 	}
 	lines := []string{fmt.Sprintf("  off %s: %s", c.At.Format(time.DateOnly), said)}
+	for _, p := range c.Pieces {
+		lines = append(lines, "  "+p.Text())
+	}
 	if it.Unforeseen && s.CanPutOff() {
 		lines = append(lines, "  no sheet has it; if it goes in further on: later REASON")
 	} else if it.Unforeseen {
@@ -125,8 +143,13 @@ func apart(s *walk.State, it *walk.Item) []string {
 	if it.Kind == walk.PartItem && it.Part.Work != "" {
 		lines = append(lines, fmt.Sprintf("  may go out for %s; if so: found good, goes %s", it.Part.Work, it.Part.Work))
 	}
+	for _, p := range s.PiecesFound(it.Thing()) {
+		lines = append(lines, "  found: "+p.Text())
+	}
 	if f := s.FoundOf(it.Thing()); f != nil {
 		lines = append(lines, "  found: "+f.Text())
+	} else if it.Kind == walk.PartItem && it.Part.Count > 1 {
+		lines = append(lines, fmt.Sprintf("  how it is and where it goes: found good, box 2; of one of them: found %s 2 worn, measured 0.8 mm", it.Part.ID))
 	} else if it.Kind == walk.PartItem {
 		lines = append(lines, "  how it is and where it goes: found good, box 2, bag 7")
 	}

@@ -61,7 +61,11 @@ func (b *builder) words(e walk.Event) string {
 	case walk.Resealed:
 		text = "sealed afresh"
 	case walk.Found, walk.Refitted, walk.Accounted, walk.Cleaned:
-		text = b.thingText(e) + ": " + text
+		of := b.thingText(e)
+		if e.Piece != "" {
+			of += ", " + e.Piece
+		}
+		text = of + ": " + text
 	case walk.Brought:
 		text = fmt.Sprintf("came off in earlier walks: %d on the list", len(e.Brought))
 	case walk.Settled:

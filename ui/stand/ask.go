@@ -281,6 +281,9 @@ func askPart(s *walk.State, p *spec.Part) ask {
 		a.place = "where: " + p.Where
 	}
 	if s.Plan.Procedure.Direction == spec.Open {
+		for _, one := range s.PiecesFound(ident.Part(p.ID)) {
+			a.detail = append(a.detail, "found: "+printable(one.Text()))
+		}
 		if found := s.FoundOf(ident.Part(p.ID)); len(found) > 0 {
 			a.detail = append(a.detail, "found: "+printable(found.Text()))
 		}

@@ -10,7 +10,7 @@ import (
 )
 
 // FactsIn reads how a thing was found: "scored, box 2, bag 7, measured 0.8 mm,
-// where TEXT, face TEXT, goes back, not to be used again, because REASON". The
+// where TEXT, face TEXT, goes back, piece 2, not to be used again, because REASON". The
 // parts are set apart by commas; the others than the condition begin with their
 // key. The condition is one of walk.Conditions, or any words. A comma between
 // digits is a decimal comma; where, face and because may hold commas themselves.
@@ -59,7 +59,7 @@ func (r *factReader) take(part string) error {
 			return saidOnce(r.facts, walk.Condition, key)
 		}
 		r.describe(key)
-	case value != "" && slices.Contains(walk.FactKeys, key) && key != walk.Condition:
+	case value != "" && (slices.Contains(walk.FactKeys, key) || key == walk.OfPiece) && key != walk.Condition:
 		r.last = key
 		return saidOnce(r.facts, key, value)
 	case r.last == walk.Where || r.last == walk.Face:

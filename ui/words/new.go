@@ -2,6 +2,7 @@ package words
 
 import (
 	"fmt"
+	"maps"
 	"strconv"
 	"strings"
 
@@ -62,6 +63,11 @@ func countOf(text string) (n int, rest string, ok bool) {
 
 // Found says what was just recorded of how a thing was found.
 func Found(s *walk.State, c walk.Command) string {
+	if piece := c.Facts[walk.OfPiece]; c.New == "" && piece != "" {
+		facts := maps.Clone(c.Facts)
+		delete(facts, walk.OfPiece)
+		return "found " + walk.PieceFound{Piece: strings.TrimSpace(c.Target + " " + piece), Facts: facts}.Text()
+	}
 	if c.New == "" {
 		return "found"
 	}
