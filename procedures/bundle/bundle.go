@@ -3,8 +3,8 @@
 //
 // manifest.json names every other file in it with its SHA-256. The record stands
 // in it byte for byte, so that its chain and its signature hold wherever it
-// goes; the procedure and the pictures are there for a reader without this
-// program, and are never read back.
+// goes; so do the photos that it names. The procedure and the drawings are there
+// for a reader without this program, and are never read back.
 package bundle
 
 import (
@@ -16,9 +16,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"strings"
 
 	"evenpull/procedures/record"
+	"evenpull/procedures/walk"
 	"evenpull/spec"
 )
 
@@ -55,6 +57,54 @@ type sum struct {
 func sumOf(p Part) sum {
 	hash := sha256.Sum256(p.Data)
 	return sum{p.Name, hex.EncodeToString(hash[:])}
+}
+
+// Photo is a picture that the walk names, with its bytes.
+type Photo struct {
+	walk.Photo
+	Data []byte
+}
+
+// photoPart is what a picture is called in a bundle.
+func photoPart(p walk.Photo) string { return "photo-" + p.File() }
+
+// Photos gives the pictures a record names, as parts of its bundle, from the
+// folder it lies in, and says which are left out: lost ones, and those for which a
+// bundle has no room.
+func Photos(r *record.Report) (parts []Part, left []string) {
+	const most = MaxBytes / 2 // the page holds them as well
+	room := most
+	for _, k := range r.Pictures {
+		data, err := record.Picture(filepath.Dir(r.Path), k.Photo)
+		switch {
+		case err != nil:
+			left = append(left, err.Error())
+		case len(data) > room:
+			left = append(left, fmt.Sprintf("the picture %s is left out: the pictures of a bundle may have %d MiB together", k.Name, most>>20))
+		default:
+			room -= len(data)
+			parts = append(parts, Part{photoPart(k.Photo), data})
+		}
+	}
+	return parts, left
+}
+
+// photosIn gives the pictures the record names, as far as they are there.
+func photosIn(r *record.Report, parts map[string][]byte) (list []Photo, err error) {
+	seen := map[string]bool{}
+	for _, e := range r.File.Events[:r.File.Trusted] {
+		p, ok := walk.PhotoOf(e)
+		data, there := parts[photoPart(p)]
+		if !ok || !there || seen[p.File()] {
+			continue
+		}
+		seen[p.File()] = true
+		if sumOf(Part{Data: data}).SHA256 != p.SHA256 {
+			return nil, fmt.Errorf("the picture %s in it is not the one its record names; ask for the bundle anew", spec.Printable(p.Name))
+		}
+		list = append(list, Photo{p, data})
+	}
+	return list, nil
 }
 
 // Write packs a record, its signature if there is one, its procedure, and
@@ -101,6 +151,7 @@ type Bundle struct {
 	Record    []byte
 	Signature []byte // nil when nobody has signed
 	Report    *record.Report
+	Photos    []Photo // those it holds of the pictures that the record names
 }
 
 // Read unpacks a bundle and checks all of it: that its parts are those the
@@ -130,7 +181,8 @@ func Read(data []byte) (*Bundle, error) {
 	case !bytes.Equal(parts[procedureName], []byte(r.File.Header.Text)):
 		return nil, errors.New("its procedure is not the one the record was walked by; ask for the bundle anew")
 	}
-	return b, nil
+	b.Photos, err = photosIn(b.Report, parts)
+	return b, err
 }
 
 // unpack gives the files of a ZIP by name, of so many bytes at most together.

@@ -95,7 +95,7 @@ func (f *folder) offOrBack(key ident.Thing) *Thing {
 
 // fitted remembers under which number a piece of a thing was last fitted new.
 func (f *folder) fitted(n need, p walk.Piece, procedure string) {
-	if p.Number == "" || p.Number == walk.NoNumber {
+	if p.Number == "" || p.Number == walk.NoNumber || p.Number == n.number { // the sheet gives a part number, a bag its lot
 		return
 	}
 	text := fmt.Sprintf("fitted new, number %s (%s)", p.Number, procedure)

@@ -49,6 +49,11 @@ func (a *app) exportBundle(name string, to destination, on report.Paper) error {
 		}
 		pictures = append(pictures, bundle.Part{Name: p.name, Data: b.Bytes()})
 	}
+	photos, left := bundle.Photos(record.Verify(path))
+	for _, text := range left {
+		fmt.Fprintf(a.Err, "notice: not in the bundle: %s\n", spec.Printable(text))
+	}
+	pictures = append(pictures, photos...)
 	return a.deliver(to, func(w io.Writer) error { return bundle.Write(w, path, data, signature, pictures) })
 }
 
@@ -94,6 +99,18 @@ func (a *app) importCommand() *cobra.Command {
 				return problem(err)
 			}
 			a.printReport(b.Report, known)
+			back := 0
+			for _, p := range b.Photos {
+				if !record.HasPicture(store.Dir, p.Photo) {
+					back++
+				}
+				if err := store.KeepPicture(p.Photo, p.Data); err != nil {
+					return problem(err)
+				}
+			}
+			if back > 0 {
+				fmt.Fprintf(a.Err, "%s put beside it\n", countOf(back, "picture"))
+			}
 			if !added {
 				fmt.Fprintf(a.Err, "%s is here already, byte for byte\n", id)
 				return nil

@@ -2,11 +2,13 @@ package cli
 
 import (
 	"fmt"
+	"path/filepath"
 	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
 	"evenpull/procedures/record"
+	"evenpull/procedures/walk"
 	"evenpull/spec"
 	"evenpull/ui/report"
 )
@@ -134,6 +136,7 @@ func (a *app) recorded(name string) (report.Input, error) {
 	in := report.Input{
 		ID: f.ID(), Engine: f.Header.Engine, Place: f.Header.Place, Source: f.Header.Source, SHA256: f.Header.SHA256, Program: f.Header.Program, Closing: f.Closing, Started: f.Header.Started,
 		Whole: (f.Chain.Whole() || f.Chain.Torn) && f.TextHashHolds(), State: state, Findings: findings, Now: a.Now(),
+		Picture: func(p walk.Photo) ([]byte, error) { return record.Picture(filepath.Dir(path), p) },
 	}
 	if f.Chain.Torn {
 		in.Notes = append(in.Notes, "the last line was cut off while it was being written and does not count")

@@ -29,6 +29,8 @@ type Input struct {
 	Findings []walk.Finding
 	Notes    []string  // a torn tail, a header that doesn't fit …
 	Now      time.Time // for waits still running
+	// Picture gives the bytes of a picture that the walk names; nil: nobody looks.
+	Picture func(walk.Photo) ([]byte, error)
 }
 
 // New makes the sheet of a record. A done in a record that is not whole is not
@@ -45,6 +47,7 @@ func New(in Input) Sheet {
 	b.sealant()
 	b.sheet.Renewals = b.renewals()
 	b.happened()
+	b.photos()
 	return b.sheet
 }
 

@@ -8,7 +8,7 @@ import (
 )
 
 // csvHead names the columns of a CSV export. Columns are added at the end.
-var csvHead = []string{"record", "engine", "procedure", "number", "pass", "step", "fastener", "group", "action", "target", "confirmed", "at", "reading", "low", "high", "unit", "wrench", "refused", "source", "closing_hash", "from_paper"}
+var csvHead = []string{"record", "engine", "procedure", "number", "pass", "step", "fastener", "group", "action", "target", "confirmed", "at", "reading", "low", "high", "unit", "wrench", "refused", "source", "closing_hash", "from_paper", "photos"}
 
 // WriteCSV writes one row a stage, in the order of the plan (RFC 4180). Text
 // that a spreadsheet would run as a formula gets a quote before it.
@@ -18,8 +18,8 @@ func WriteCSV(w io.Writer, s Sheet) error {
 	if err := out.Write(csvHead); err != nil {
 		return err
 	}
-	for _, p := range s.inPlanOrder() {
-		if err := out.Write(s.csvRow(p)); err != nil {
+	for i, p := range s.inPlanOrder() {
+		if err := out.Write(s.csvRow(p, i == 0)); err != nil {
 			return err
 		}
 	}
@@ -57,10 +57,10 @@ func (s Sheet) inPlanOrder() []placed {
 	return list
 }
 
-func (s Sheet) csvRow(p placed) []string {
+func (s Sheet) csvRow(p placed, first bool) []string {
 	st := p.st
 	row := []string{s.ID, s.Engine, s.Procedure, strconv.Itoa(st.Number), st.Pass, strconv.Itoa(st.Step), p.f.ID, p.f.Group, st.Action, st.Target,
-		yesNo(st.Confirmed), "", st.Reading, "", "", "", st.Wrench, strconv.Itoa(len(st.Refused)), st.Source, s.ClosingHash, yesNo(st.FromPaper)}
+		yesNo(st.Confirmed), "", st.Reading, "", "", "", st.Wrench, strconv.Itoa(len(st.Refused)), st.Source, s.ClosingHash, yesNo(st.FromPaper), s.photosOn(p.f.ID, first)}
 	if st.At != nil {
 		row[11] = st.At.Format("2006-01-02T15:04:05Z07:00")
 	}

@@ -46,6 +46,7 @@ type Sheet struct {
 	Refused      []Refused   `json:"refused_dones"`
 	Timeline     []Entry     `json:"timeline"`
 	Findings     []Finding   `json:"findings"`
+	Photos       []Photo     `json:"photos,omitempty"`
 	Notes        []string    `json:"notes"`      // what the reader of the file has to say: a torn tail …
 	FromPaper    bool        `json:"from_paper"` // something was ticked on a work card and entered afterwards
 	PaperNote    string      `json:"from_paper_note,omitempty"`

@@ -1,0 +1,121 @@
+package report
+
+import (
+	"encoding/base64"
+	"errors"
+	"fmt"
+	"html/template"
+	"time"
+
+	"evenpull/procedures/record"
+	"evenpull/procedures/walk"
+)
+
+// Photo is a picture that a walk names.
+type Photo struct {
+	Seq     int       `json:"seq"`
+	At      time.Time `json:"at"`
+	Name    string    `json:"name"` // of the file it was copied from
+	SHA256  string    `json:"sha256"`
+	Type    string    `json:"type"`         // png, jpg, gif or webp
+	Caption string    `json:"caption"`      // empty: none
+	Of      string    `json:"of,omitempty"` // what it shows; empty: no single thing
+	State   string    `json:"state"`        // kept, missing, changed, or why it cannot be read
+
+	of   walk.Event
+	data []byte
+}
+
+// mostEmbedded bounds the bytes of the pictures that one sheet holds.
+const mostEmbedded = 64 << 20
+
+// photos lists the pictures that were not taken back. One that is lost is said
+// among the notes: the record is not the worse for it.
+func (b *builder) photos() {
+	left := mostEmbedded
+	for _, e := range b.s.Photos() {
+		p, _ := walk.PhotoOf(e)
+		photo := Photo{Seq: e.Seq, At: e.At, Name: clean(p.Name), SHA256: p.SHA256, Type: p.Type, Caption: clean(e.Text), Of: clean(b.s.TopicText(e)), State: "kept", of: e}
+		data, err := b.in.picture(p)
+		var lost *record.PictureError
+		switch {
+		case errors.As(err, &lost):
+			photo.State = clean(lost.What)
+			b.sheet.Notes = append(b.sheet.Notes, clean(lost.Error()))
+		case err != nil:
+			photo.State = clean(err.Error())
+		case len(data) <= left:
+			photo.data = data
+			left -= len(data)
+		}
+		b.sheet.Photos = append(b.sheet.Photos, photo)
+	}
+}
+
+func (in Input) picture(p walk.Photo) ([]byte, error) {
+	if in.Picture == nil {
+		return nil, errors.New("not looked for")
+	}
+	return in.Picture(p)
+}
+
+// Text says in one line what it shows.
+func (p Photo) Text() string {
+	text := walk.Photo{Name: p.Name}.Text(p.Caption)
+	if p.Of != "" {
+		text += ", of " + p.Of
+	}
+	return text
+}
+
+// Line is Text with the hash, and what is wrong with the file.
+func (p Photo) Line() string {
+	text := fmt.Sprintf("%s; SHA-256 %s", p.Text(), p.SHA256)
+	if p.State != "kept" {
+		text += "; the picture is " + p.State
+	}
+	return text
+}
+
+// Source is the picture itself, for a page; empty when it is not at hand.
+func (p Photo) Source() template.URL {
+	if len(p.data) == 0 {
+		return ""
+	}
+	mime := p.Type
+	if mime == "jpg" {
+		mime = "jpeg"
+	}
+	return template.URL("data:image/" + mime + ";base64," + base64.StdEncoding.EncodeToString(p.data))
+}
+
+// Absent says why there is no picture on the page.
+func (p Photo) Absent() string {
+	if p.State == "kept" {
+		return "not on this page, which holds 64 MiB of pictures; it is kept beside the record"
+	}
+	return "the picture is " + p.State + "; the record holds"
+}
+
+func (s Sheet) photoBlock() block {
+	b := block{title: "Photos"}
+	for _, p := range s.Photos {
+		b.item(p.At.Format("2006-01-02 15:04  "), p.Line())
+	}
+	return b
+}
+
+// photosOn names, for a row of a table, the photos of a fastener; in the first row
+// also those that are of none.
+func (s Sheet) photosOn(fastener string, first bool) string {
+	text := ""
+	for _, p := range s.Photos {
+		if p.of.Fastener == fastener || first && p.of.Fastener == "" {
+			if text != "" {
+				text += "; "
+			}
+			text += p.Name + " " + p.SHA256
+		}
+	}
+	return text
+}
