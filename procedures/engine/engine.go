@@ -95,6 +95,7 @@ type Engine struct {
 	place    string // it is seen from; see At
 	closings []Closing
 	names    []naming
+	inside   []Fault     // said in a ledger to be perhaps in the engine
 	also     []string    // other names sheets have for it
 	events   []happening // of ledgers, oldest first
 	closers  []*spec.Procedure

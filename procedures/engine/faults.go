@@ -46,9 +46,16 @@ func (e *Engine) findings() {
 		}
 		for _, f := range w.State.Faults() {
 			f.Said = w.State.SaidAt(ident.CheckStep(f.ID))
-			if f.Record = w.ID; !answered[faultKey(f)] {
+			f.Record = w.ID
+			anew := slices.ContainsFunc(e.inside, func(said Fault) bool { return said.Step() == f.Step() })
+			if !anew && !answered[faultKey(f)] {
 				e.Faults = append(e.Faults, Fault{f, w.Procedure, w.Place})
 			}
+		}
+	}
+	for _, f := range e.inside {
+		if !answered[faultKey(f.Fault)] {
+			e.Faults = append(e.Faults, f)
 		}
 	}
 	slices.SortStableFunc(e.Faults, func(a, b Fault) int { return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.Record, b.Record)) })

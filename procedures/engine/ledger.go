@@ -125,6 +125,19 @@ func ledgerThing(ev walk.Event) ident.Thing {
 	return ident.Part(id).At(record.PlaceKey(ev.Facts[record.Place]))
 }
 
+// mayBeInside keeps what is said between walks of what may be in the engine.
+func (f *folder) mayBeInside(t *Thing, ev walk.Event) {
+	said := Fault{walk.InsideFault(t.Thing, t.Name, t.Facts, ev), t.Procedure, t.Place}
+	said.Record = t.Record
+	if ev.Facts[walk.Inside] == "" {
+		return
+	}
+	f.e.inside = slices.DeleteFunc(f.e.inside, func(old Fault) bool { return old.Step() == said.Step() })
+	if ev.Facts[walk.Inside] == "yes" {
+		f.e.inside = append(f.e.inside, said)
+	}
+}
+
 // correct changes what a thing was found as. The strip-down stays as it was
 // written; only work that has not begun follows from the facts.
 func (f *folder) correct(t *Thing, ev walk.Event) {
@@ -134,6 +147,7 @@ func (f *folder) correct(t *Thing, ev walk.Event) {
 	}
 	facts := thingFacts(old, ev.Facts)
 	t.Facts = facts
+	f.mayBeInside(t, ev)
 	if _, said := ev.Facts[walk.Goes]; said && t.Sent == nil {
 		t.Work = facts.Work()
 	}

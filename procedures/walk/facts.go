@@ -28,7 +28,7 @@ const (
 )
 
 // FactKeys in the order they are shown.
-var FactKeys = []string{Condition, Again, Size, Where, Face, Box, Bag, Goes}
+var FactKeys = []string{Condition, Again, Size, Where, Face, Box, Bag, Goes, Inside}
 
 // Conditions something can be found in; the ones from Pitted on condemn it
 // unless the person says that it goes back all the same.
@@ -86,7 +86,9 @@ func (f Facts) Text() string {
 	var words []string
 	for _, key := range FactKeys {
 		switch v := f[key]; {
-		case v == "":
+		case v == "", key == Inside && v != "yes":
+		case key == Inside:
+			words = append(words, "may be in the engine")
 		case key == Again && v == "no":
 			words = append(words, "not to be used again")
 		case key == Again:

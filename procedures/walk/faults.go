@@ -23,6 +23,7 @@ type Fault struct {
 	Reading string    `json:"reading,omitempty"` // as read, with its unit
 	Min     string    `json:"min,omitempty"`     // limits with their units; without either it was a question
 	Max     string    `json:"max,omitempty"`
+	Inside  bool      `json:"inside,omitempty"` // something that may be in the engine
 	Record  string    `json:"record,omitempty"` // where it was found; empty within that walk
 	At      time.Time `json:"at"`
 	Said    []Said    `json:"said,omitempty"` // noted and photographed where it was found
@@ -30,7 +31,12 @@ type Fault struct {
 
 // Text gives it in one line: "crank end float is 0.32 mm, over the limit of 0.2 mm".
 func (f Fault) Text() string {
-	if f.Measured() {
+	switch {
+	case f.Inside && f.Found == "":
+		return f.What + " may be in the engine"
+	case f.Inside:
+		return fmt.Sprintf("%s may be in the engine (%s)", f.What, f.Found)
+	case f.Measured():
 		return f.What + " " + f.Found
 	}
 	return f.What + " no: " + f.Found
@@ -78,7 +84,7 @@ func (s *State) Faults() []Fault {
 			list = append(list, f)
 		}
 	}
-	return list
+	return append(list, s.insideFaults()...)
 }
 
 // whereOf names what a check is about.
@@ -189,6 +195,8 @@ func (s *State) judgeSettled(e Event) *Refusal {
 		return &Refusal{What: f.What + " has been answered", Remedy: "carry on"}
 	}
 	switch how := e.Facts[How]; {
+	case f.Inside:
+		return judgeInside(f, e)
 	case how == ByRepair && strings.TrimSpace(e.Facts[By]) == "":
 		return &Refusal{What: "repaired by whom?", Remedy: "say who did it", Ways: []Way{{Do: Settle, Needs: ByRepair}}}
 	case how == ByRepair, how == ByNew:
@@ -239,6 +247,9 @@ func needAnswer(f *Fault) *Refusal {
 // Ways are the answers to a finding.
 func (f *Fault) Ways() []Way {
 	ways := []Way{{Do: Settle, Needs: ByRepair}, {Do: Settle, Needs: ByNew}}
+	if f.Inside {
+		ways = []Way{{Do: Settle, Needs: ByFound}, {Do: Settle, Needs: ByProof}}
+	}
 	if how, err := f.setup(); err == nil && f.Measured() {
 		ways = append(ways, Way{Do: Measure, Needs: how.Example()})
 	}

@@ -27,6 +27,9 @@ func (s *State) judgeFound(e Event) *Refusal {
 	if r := s.judgeCondition(e.Facts); r != nil {
 		return r
 	}
+	if r := s.judgeMayBeInside(e); r != nil {
+		return r
+	}
 	if len(e.Facts) == 0 {
 		return &Refusal{What: "nothing is said of it", Remedy: "give a condition: " + strings.Join(Conditions, ", ")}
 	}

@@ -38,7 +38,7 @@ func wayText(w walk.Way) string {
 		return "read " + w.Needs
 	}
 	if w.Do == walk.Settle {
-		return map[string]string{walk.ByRepair: "repaired by WHOM, WHAT", walk.ByNew: "replaced WITH WHAT"}[w.Needs]
+		return map[string]string{walk.ByRepair: "repaired by WHOM, WHAT", walk.ByNew: "replaced WITH WHAT", walk.ByFound: "answer found WHERE", walk.ByProof: "answer not inside, HOW YOU KNOW"}[w.Needs]
 	}
 	if w.Target != "" {
 		line += " " + w.Target

@@ -62,7 +62,7 @@ func several(s *walk.State, name string) bool {
 
 func startsFacts(text string) bool {
 	word, _, _ := strings.Cut(strings.ToLower(text), " ")
-	return slices.Contains(walk.Conditions, word) || slices.Contains(walk.FactKeys, word) || walk.Condemning(word) || strings.HasPrefix(word, `"`)
+	return slices.Contains(walk.Conditions, word) || slices.Contains(walk.FactKeys, word) || walk.Condemning(word) || words.SaysInside(text) || strings.HasPrefix(word, `"`)
 }
 
 func someThing(s *walk.State) string {

@@ -132,7 +132,11 @@ func askAnswer(f *walk.Fault) entry.Field {
 	if f.Measured() {
 		title, reasons = "What was done: repaired by whom; replaced; or measured "+f.Limits(), append(reasons, "measured ")
 	}
-	return asking(walk.Settle, title, "repaired by …", func(c *walk.Command, text string) (err error) {
+	example := "repaired by …"
+	if f.Inside {
+		title, example, reasons = "Found where; or not inside, and how you know", "found in …", []string{"found ", "not inside, "}
+	}
+	return asking(walk.Settle, title, example, func(c *walk.Command, text string) (err error) {
 		*c, err = words.AnswerIn(text)
 		return err
 	}).With(reasons...)

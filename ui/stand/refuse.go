@@ -35,7 +35,7 @@ func (k keymap) way(w walk.Way) string {
 		}
 		return keys.That(k.Confirm, "confirms it")
 	case walk.Settle:
-		if w.Needs == walk.ByRepair {
+		if w.Needs == walk.ByRepair || w.Needs == walk.ByFound {
 			return keys.That(k.Confirm, "says what was done")
 		}
 		return ""

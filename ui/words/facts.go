@@ -35,6 +35,12 @@ type factReader struct {
 
 var used = map[string]string{"not to be used again": "no", "not used again": "no", "to be used again": "yes", "used again": "yes"}
 
+// inside are the ways to say that something may be in the engine, or is not after all.
+var inside = map[string]string{"may be in the engine": "yes", "may be inside": "yes", "perhaps in the engine": "yes", "not in the engine": "no", "not inside": "no"}
+
+// SaysInside reports whether words say that something may be in the engine, or is not.
+func SaysInside(text string) bool { return inside[strings.ToLower(strings.TrimSpace(text))] != "" }
+
 func (r *factReader) take(part string) error {
 	key, value, _ := strings.Cut(part, " ")
 	key, value = strings.ToLower(key), strings.TrimSpace(value)
@@ -54,6 +60,8 @@ func (r *factReader) take(part string) error {
 		r.describe(words)
 	case used[strings.ToLower(part)] != "":
 		return saidOnce(r.facts, walk.Again, used[strings.ToLower(part)])
+	case inside[strings.ToLower(part)] != "":
+		return saidOnce(r.facts, walk.Inside, inside[strings.ToLower(part)])
 	case value == "" && slices.Contains(walk.Conditions, key):
 		if was := r.facts[walk.Condition]; slices.Contains(walk.Conditions, was) {
 			return saidOnce(r.facts, walk.Condition, key)

@@ -26,6 +26,14 @@ func AnswerIn(text string) (walk.Command, error) {
 		c.Facts, c.Text = map[string]string{walk.How: walk.ByNew}, rest
 	case "measure", walk.ByMeasure:
 		c.Facts, c.Reading = map[string]string{walk.How: walk.ByMeasure}, rest
+	case walk.ByFound:
+		c.Facts, c.Text = map[string]string{walk.How: walk.ByFound}, rest
+	case "not":
+		proof, ok := strings.CutPrefix(rest, "inside")
+		if !ok {
+			return c, fmt.Errorf("%q does not say what was done; write it like: not inside, HOW YOU KNOW", text)
+		}
+		c.Facts, c.Text = map[string]string{walk.How: walk.ByProof}, strings.TrimLeft(proof, " ,:")
 	default:
 		return c, fmt.Errorf("%q does not say what was done; write it like: %s", text, AnswerExample)
 	}
