@@ -71,6 +71,8 @@ func TestWhatIsChangedBeforeWhichStage(t *testing.T) {
 			"A1: > 10 N·m > 12 mm hex; A1: 10 N·m > 20 N·m; A1: 20 N·m > at least 30 N·m; A2: at least 30 N·m > 10 N·m again; A2: 10 N·m > 20 N·m again; A2: 20 N·m > at least 30 N·m again"},
 		{"let go in between, it is set where it is pulled", "groups = [\"a\"]\neach = [{ torque = \"10 N·m\" }, { loosen = \"90°\" }, { torque = \"20 N·m\" }]\n",
 			"A1: > 10 N·m > 12 mm hex; A1: 10 N·m > 20 N·m; A2: 20 N·m > 10 N·m again; A2: 10 N·m > 20 N·m again"},
+		{"let go and pulled", "groups = [\"a\"]\neach = [{ loosen = \"90°\" }, { torque = \"10 N·m\" }]\n", "A1: > 10 N·m > 12 mm hex"},
+		{"sockets alone, where all is let go", "groups = [\"a\", \"b\"]\nloosen = \"90°\"\n" + weakFirst + "[[pass]]\nname = \"Final\"\ngroups = [\"a\"]\ntorque = \"100 %\"\n", "A1: 8 mm hex > 12 mm hex; A1: > 20 N·m"},
 		{"two figures on each bolt", "groups = [\"a\"]\neach = [{ torque = \"10 N·m\" }, { torque = \"20 N·m\" }]\n",
 			"A1: > 10 N·m > 12 mm hex; A1: 10 N·m > 20 N·m; A2: 20 N·m > 10 N·m again; A2: 10 N·m > 20 N·m again"},
 		{"the same figure on another socket", "groups = [\"a\", \"b\"]\ntorque = \"8 N·m\"\n" + weakFirst, "B1: > 8 N·m > 8 mm hex; A1: 8 mm hex > 12 mm hex"},

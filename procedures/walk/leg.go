@@ -35,7 +35,8 @@ func legsOf(items []Item) map[*spec.Pass]span {
 }
 
 // Leg says where in its pass the item in hand stands, and how many of the steps of
-// that part of it are done; of the stages themselves others keep count.
+// that part of it are done; of the stages themselves others keep count. Where a sheet
+// has no bolts all of them are counted.
 func (s *State) Leg() (leg Leg, done, total int) {
 	it := s.CurrentItem()
 	if it == nil {
@@ -44,6 +45,8 @@ func (s *State) Leg() (leg Leg, done, total int) {
 	at := s.legs[it.Pass]
 	from, to := at.from, at.first
 	switch {
+	case at.first < 0:
+		to = at.to
 	case s.next < at.first:
 		leg = BeforeFirst
 	case s.next > at.last:

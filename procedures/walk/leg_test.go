@@ -26,6 +26,17 @@ func TestStepsAroundTheBoltsAreCounted(t *testing.T) {
 	}
 }
 
+// A sheet with parts only has no bolts to be before or after.
+func TestStepsAreCountedWithoutBolts(t *testing.T) {
+	s := New(planOf(t, "format = 1\n[procedure]\nname = \"Gears\"\ndirection = \"close\"\nsource = \"invented\"\n[[part]]\nname = \"shim\"\n[[part]]\nname = \"gear\"\n[[part]]\nname = \"key\"\n"))
+	for done := range 3 {
+		if leg, n, total := s.Leg(); leg != AmongBolts || n != done || total != 3 {
+			t.Errorf("after %d: %d %d of %d", done, leg, n, total)
+		}
+		must(t, s, ok(), start)
+	}
+}
+
 // A bolt that starts again stands among the bolts, also the first; a smear that is
 // done again before them; and a wait is what its pass is about.
 func TestWhatBelongsToABoltIsAmongTheBolts(t *testing.T) {

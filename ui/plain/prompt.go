@@ -75,7 +75,11 @@ func Prompt(s *walk.State, memory words.Memory, now time.Time) []string {
 		lines = append(lines, fmt.Sprintf("  new: %s (%s); when fitted: renew %s", p.Text(), p.Why, owner))
 	}
 	if leg, done, total := s.Leg(); total > 1 {
-		lines = append(lines, fmt.Sprintf("  %s: step %d of %d", words.Leg(leg, it.Pass), done+1, total))
+		where := words.Leg(leg, it.Pass)
+		if where != "" {
+			where += ": "
+		}
+		lines = append(lines, fmt.Sprintf("  %sstep %d of %d", where, done+1, total))
 	}
 	if left, running := s.SealantLeft(now); running {
 		lines = append(lines, fmt.Sprintf("  sealant: %s of work time left", spec.Span(left)))

@@ -73,7 +73,10 @@ func (b *builder) words(e walk.Event) string {
 	case walk.PutOff:
 		text = b.itemText(e.Item) + ": put off to the end"
 	case walk.Changed:
-		text = "changed over for " + b.itemText(e.Item)
+		text = "wrench set for " + b.itemText(e.Item)
+		if e.Facts[walk.SetFor] == "" {
+			text = "socket changed for " + b.itemText(e.Item)
+		}
 	case walk.Noted:
 		text = "note"
 		if of := b.s.TopicText(e); of != "" {

@@ -98,8 +98,8 @@ func (m Model) passLine(l layout) string {
 		}
 	}
 	so, of, leg := "", f.inPass, ""
-	if f.inLeg.total > 1 {
-		of, leg = f.inLeg, words.Leg(f.leg, f.pass)+": "
+	if where := words.Leg(f.leg, f.pass); where != "" && f.inLeg.total > 1 {
+		of, leg = f.inLeg, where+": "
 		if l.narrow() {
 			leg, _, _ = strings.Cut(leg, " ")
 			leg += " "
