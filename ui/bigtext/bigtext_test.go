@@ -9,6 +9,7 @@ import (
 	"github.com/charmbracelet/lipgloss"
 	"pgregory.net/rapid"
 
+	"evenpull/ui/fit"
 	"evenpull/ui/internal/golden"
 )
 
@@ -171,6 +172,51 @@ func ink(drawn string) (n int) {
 		n += bits.OnesCount(uint(max(0, slices.Index(quarters, r))))
 	}
 	return n
+}
+
+// What is measured before it is drawn is what is drawn.
+func TestTheExtentIsThatOfTheDrawing(t *testing.T) {
+	for _, ascii := range []bool{false, true} {
+		for n, s := range sizes(ascii) {
+			for _, text := range []string{"M", "LOOSEN", "N·m", "i.", "↺90°"} {
+				for between := range 3 {
+					for _, m := range []margin{{}, plateMargin, {3, 2}} {
+						w, h, ok := s.extent(text, between, m)
+						if !ok {
+							if !s.coarse {
+								t.Errorf("size %d has no extent for %q", n, text)
+							}
+							continue
+						}
+						lines := s.cells.draw(s.enlarge(s.font().set(text, between)).cutOut(m))
+						if len(lines) != h || lipgloss.Width(lines[0]) != w {
+							t.Errorf("size %d, %q, %d apart, margin %v: %d×%d was measured, %d×%d drawn", n, text, between, m, w, h, lipgloss.Width(lines[0]), len(lines))
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// Between two lines there is half a row of blank at least.
+func TestLinesDoNotTouch(t *testing.T) {
+	for _, ascii := range []bool{false, true} {
+		for n, s := range sizes(ascii) {
+			one := s.draw("HH", 200, 50)
+			two := s.wrap("HH HH", fit.Width(one[0]))
+			if len(two) < 2*len(one) {
+				t.Fatalf("size %d: two lines of %d rows take %d", n, len(one), len(two))
+			}
+			above := two[len(one)-1]
+			if len(two) > 2*len(one) {
+				above = two[len(one)]
+			}
+			if strings.ContainsAny(above, "█#▌▐▄o") {
+				t.Errorf("size %d: the upper line reaches down to the lower:\n%s", n, strings.Join(two, "\n"))
+			}
+		}
+	}
 }
 
 // A plate has the letters as holes: what is dark on one is light on the other.

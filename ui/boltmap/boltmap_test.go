@@ -196,6 +196,12 @@ func TestWhere(t *testing.T) {
 	// Four rows of a slanting cover, left and right edge.
 	many := at([2]float64{0, 0}, [2]float64{100, 0}, [2]float64{50, 20}, [2]float64{0, 40}, [2]float64{50, 42}, [2]float64{100, 40}, [2]float64{40, 60}, [2]float64{60, 60}, [2]float64{0, 80}, [2]float64{100, 80})
 	mixed := append(caseHalf(), Bolt{ID: "nut", X: 70, Y: 45, Group: "nut"})
+	arc := circle(12, 0) // four side by side are missing
+	arc = append(arc[:2:2], arc[6:]...)
+	fine := make([]Bolt, 12) // rises less from one to the next than rows lie apart
+	for i := range fine {
+		fine[i] = Bolt{ID: fmt.Sprint("b", i), X: float64(i * 10), Y: float64(i * 4)}
+	}
 	column := at([2]float64{5, 0}, [2]float64{5, 10}, [2]float64{5, 20})
 	cases := []struct {
 		name, id string
@@ -219,6 +225,10 @@ func TestWhere(t *testing.T) {
 		{"circle, on an hour", "H2", circle(12, 7), "1 o'clock"},
 		{"circle, between hours", "H2", circle(8, 7), "between 1 and 2 o'clock"},
 		{"circle, over the top", "H24", circle(24, 7), "between 11 and 12 o'clock"},
+		{"circle with a gap", "H1", arc, "12 o'clock"},
+		{"circle with a gap, opposite", "H10", arc, "9 o'clock"},
+		{"circle with a gap, at its end", "H7", arc, "6 o'clock"},
+		{"a fine slope", "b1", fine, "lower left, 2nd of 4 there"},
 		{"circle of five", "H3", circle(5, 0), "5 o'clock"},
 		{"circle round a hub", "H3", hub, "3 o'clock"},
 		{"hub of a circle", "hub", hub, "centre"},
@@ -330,6 +340,74 @@ func TestLabelsStayWhereTheyAre(t *testing.T) {
 			if size[1] > 6 && len(at) < len(bolts) {
 				t.Errorf("%s at %v: only %d of %d ids are ever written", name, size, len(at), len(bolts))
 			}
+		}
+	}
+}
+
+func TestStrips(t *testing.T) {
+	row := func(n, current int, y float64) []Bolt {
+		list := make([]Bolt, n)
+		for i := range list {
+			list[i] = Bolt{ID: fmt.Sprintf("r%v%d", y, i), X: float64(i * 10), Y: y, State: Untouched}
+		}
+		if current >= 0 {
+			list[current].State = Current
+		}
+		return list
+	}
+	two := append(row(5, 2, 0), row(3, -1, 30)...)
+	tall := []Bolt{{ID: "low", State: Current}, {ID: "mid", Y: 10, State: Done}, {ID: "high", Y: 20, State: Untouched}}
+	alone := append(row(4, -1, 0), Bolt{ID: "nut", Group: "nut", X: 50, State: Current, Hollow: true})
+	for _, c := range []struct {
+		name, id string
+		bolts    []Bolt
+		w        int
+		want     string
+	}{
+		{"a row", "r02", two, 40, "○ ○ ◆ ○ ○"},
+		{"the other row", "r300", two, 40, "○ ○ ○"},
+		{"close together", "r02", two, 8, "○○◆○○"},
+		{"no room", "r02", two, 4, ""},
+		{"a column from the top", "low", tall, 40, "○ ● ◆"},
+		{"alone of its group, beside the others", "nut", alone, 40, "○ ○ ○ ○ ◈"},
+		{"a circle has no row", "H1", circle(8, 0), 40, ""},
+		{"nor has an outline", "M4", caseHalf(), 40, ""},
+		{"alone in its row", "c", []Bolt{{ID: "a"}, {ID: "b", X: 50}, {ID: "c", X: 25, Y: 40}}, 40, ""},
+		{"not there", "zz", two, 40, ""},
+	} {
+		if got := strip(c.bolts, c.id, c.w, false); got != c.want {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+	}
+	if got := strip(two, "r02", 40, true); got != "o o # o o" {
+		t.Errorf("in seven bits: %q", got)
+	}
+}
+
+// Where there are more bolts than cells, the most important shows.
+func TestTheMostImportantOfACellShows(t *testing.T) {
+	bolts := make([]Bolt, 30)
+	for i := range bolts {
+		bolts[i].State = []State{Done, Untouched, NotThisPass}[i%3]
+	}
+	for _, now := range []int{-1, 0, 17, 29} {
+		if now >= 0 {
+			bolts[now].State = Current
+		}
+		p := pen{grid: newGrid(12, 3), bolts: bolts}
+		p.place()
+		if len(p.spots) != 1 || p.spots[0].count != 30 {
+			t.Fatalf("30 bolts in one place make the spots %+v", p.spots)
+		}
+		want := Current
+		if now < 0 {
+			want = Untouched
+		}
+		if got := bolts[p.spots[0].show].State; got != want || (now >= 0) != (p.now == 0) {
+			t.Errorf("with %d current state %d shows, want %d; current spot %d", now, got, want, p.now)
+		}
+		if now >= 0 {
+			bolts[now].State = Done
 		}
 	}
 }
