@@ -83,7 +83,7 @@ func (m Model) follow(events []walk.Event) Model {
 var verbs = map[walk.Kind]walk.Verb{
 	walk.Confirmed: walk.Confirm, walk.Measured: walk.Measure, walk.Answered: walk.Yes, walk.Renewed: walk.Renew, walk.Repaired: walk.Repair, walk.Undone: walk.Undo,
 	walk.Lost: walk.Lose, walk.Trouble: walk.Problem, walk.Resealed: walk.Reseal, walk.Found: walk.Find, walk.Refitted: walk.Refit, walk.Accounted: walk.Account,
-	walk.Cleaned: walk.Clean, walk.Settled: walk.Settle, walk.PutOff: walk.Later, walk.Changed: walk.Change, walk.Noted: walk.Note,
+	walk.Cleaned: walk.Clean, walk.Settled: walk.Settle, walk.PutOff: walk.Later, walk.Changed: walk.Change, walk.Noted: walk.Note, walk.Pictured: walk.Picture,
 }
 
 // told is what the screen says of an event that is on record.

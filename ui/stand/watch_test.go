@@ -213,3 +213,17 @@ func TestLookingIsNeverTwiceUnderWay(t *testing.T) {
 		t.Error("a walk of one's own is followed")
 	}
 }
+
+// Whatever can be on record has something to be said of it, but for what ends a walk
+// and what an engine brings: those show themselves.
+func TestEveryEventIsToldToWhoWatches(t *testing.T) {
+	m := newPair(t).w.model
+	for _, kind := range []walk.Kind{walk.Confirmed, walk.Measured, walk.Answered, walk.Renewed, walk.Repaired, walk.Undone, walk.Lost, walk.Trouble, walk.Resealed, walk.Rejected,
+		walk.Refused, walk.Found, walk.Refitted, walk.Accounted, walk.Cleaned, walk.Settled, walk.PutOff, walk.Changed, walk.Noted, walk.Pictured, walk.Resumed} {
+		e := walk.Event{Kind: kind, Item: "Final/M1", Fastener: "M1", Piece: "fastener", Text: "because", Facts: map[string]string{walk.How: walk.ByNew}}
+		m.cfg.State.Events = []walk.Event{e}
+		if said := m.told(e, &walk.Changeover{}); strings.TrimSpace(said.text) == "" {
+			t.Errorf("nothing is told of %q", kind)
+		}
+	}
+}
