@@ -49,8 +49,12 @@ func TestMain(m *testing.M) {
 	os.Exit(0)
 }
 
+// opened is held on to: a lock whose file is collected as garbage is let go of.
+var opened *Session
+
 func opening(d Desk, sheet string) (string, error) {
 	s, err := d.Open(Request{Procedure: sheet, Engine: "7"})
+	opened = s
 	switch {
 	case err != nil:
 		return "", err

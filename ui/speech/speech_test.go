@@ -476,7 +476,7 @@ func TestAnAdapterIsHeard(t *testing.T) {
 	}
 	s := walk.New(plan.Of(p))
 	now := morning
-	for now = morning; s.CurrentItem().Kind != walk.StageItem; now = now.Add(time.Second) {
+	for ; s.CurrentItem().Kind != walk.StageItem; now = now.Add(time.Second) {
 		c := walk.Command{Do: walk.Confirm}
 		switch it := s.CurrentItem(); {
 		case len(s.DueNow()) > 0:
