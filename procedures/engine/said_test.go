@@ -26,10 +26,10 @@ func linesOf(list []walk.Said) (lines []string) {
 func TestWhatWasSaidOfAThingIsBroughtWithIt(t *testing.T) {
 	closers := []*spec.Procedure{sheet(t, closeSheet)}
 	up := begin(t, "up", sheet(t, closeSheet), day).bring(Fold("7", nil, nil, closers)).on("Final/M1", nil).
-		do(walk.Command{Do: walk.Renew, Number: "lot 5"}, walk.Command{Do: walk.Renew, Target: "M1", Piece: "fastener", Number: "lot 9"}, walk.Command{Do: walk.Confirm}).on("", nil).done()
+		do(walk.Command{Do: walk.Renew, Number: "lot 5"}, walk.Command{Do: walk.Renew, Target: "M1", Piece: "fastener", Number: "lot 9"}, walk.Command{Do: walk.Confirm}, walk.Command{Do: walk.Renew, Target: "M2", Number: walk.NoNumber}).on("", nil).done()
 	down := begin(t, "down", sheet(t, openSheet), day.AddDate(0, 1, 0)).
 		do(walk.Command{Do: walk.Note, Text: "tender"}, walk.Command{Do: walk.Picture, Target: "rotor", Text: "blue", Facts: lobe.Facts()}, walk.Command{Do: walk.Picture, Facts: lobe.Facts()}, walk.Command{Do: walk.Undo, Text: "wrong"},
-			walk.Command{Do: walk.Note, Target: walk.Whole, Text: "boxes on the shelf"}, walk.Command{Do: walk.Find, Target: "M1", Facts: walk.Facts{walk.Condition: "stretched"}}).on("", nil).done()
+			walk.Command{Do: walk.Picture, Target: walk.Whole, Facts: lobe.Facts()}, walk.Command{Do: walk.Note, Target: walk.Whole, Text: "boxes on the shelf"}, walk.Command{Do: walk.Find, Target: "M1", Facts: walk.Facts{walk.Condition: "stretched"}}).on("", nil).done()
 	rotor := map[string]string{"count": "1", "number": "125-01"}
 	photo := walk.Event{Kind: walk.Pictured, Item: "part:rotor", Text: "drilled twice", Facts: lobe.Facts()}
 	whole := walk.Event{Kind: walk.Pictured, Facts: lobe.Facts()}
@@ -49,12 +49,16 @@ func TestWhatWasSaidOfAThingIsBroughtWithIt(t *testing.T) {
 	wantList(t, "M2", linesOf(carried["M2"].Said), nil)
 	var photos, notes []string
 	for _, p := range e.Photos {
-		photos = append(photos, p.Record+": "+p.Text())
+		thing := "nothing single"
+		if p.Thing != nil {
+			thing = p.Thing.String()
+		}
+		photos = append(photos, p.Record+": "+p.Text()+" ("+thing+")")
 	}
 	for _, n := range e.Notes {
 		notes = append(notes, n.Text)
 	}
-	wantList(t, "photos", photos, []string{"down: photo lobe.jpg: blue, of rotor", "l: photo lobe.jpg: drilled twice, of rotor", "l: photo lobe.jpg"})
+	wantList(t, "photos", photos, []string{"down: photo lobe.jpg: blue, of rotor (rotor)", "down: photo lobe.jpg (nothing single)", "l: photo lobe.jpg: drilled twice, of rotor (rotor)", "l: photo lobe.jpg (nothing single)"})
 	wantList(t, "notes", notes, []string{"boxes on the shelf", "smells of fuel"})
 
 	back := begin(t, "back", closers[0], day.AddDate(1, 0, 0)).bring(e).on("", nil)
