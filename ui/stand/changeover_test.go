@@ -132,3 +132,32 @@ func TestStepsAroundTheBoltsAreCountedOnTheScreen(t *testing.T) {
 	r.size(80, 24)
 	r.toStage("Snug/C1").hides("before the first bolt").shows("of 10")
 }
+
+// Another socket alone is a step as well, and says that it is on.
+func TestASocketAloneIsAStepToo(t *testing.T) {
+	r := newRig(t, sheet(t, "open")).toChange("Slacken/C4").shows("socket 24 mm socket → 12 mm hex", "enter it is on")
+	if a := r.model.asked(); a.verb != "SOCKET" || a.figure != "12" || a.unit != "mm hex" {
+		t.Errorf("large: %s %s %s", a.verb, a.figure, a.unit)
+	}
+	if a := newRig(t, twoBolts).toChange("Final/M1").model.asked(); a.verb != "SET" || a.topic != "the wrench" {
+		t.Errorf("without a socket: %s %s", a.verb, a.topic)
+	}
+	r.press("enter").wrote(walk.Changed).shows("the socket is on", "C4")
+	r.toStage("").shows("EVERY STAGE IS CONFIRMED")
+}
+
+// Where a thread in the case was repaired, what holds now in place of the sheet is said
+// before the wrench is set.
+func TestARepairedThreadIsSaidBeforeTheWrenchIsSet(t *testing.T) {
+	text := strings.Replace(twoBolts, "torque = \"9 N·m\"", "torque = \"9 N·m\"\ndrive = \"8 mm hex\"", 1)
+	r := newRig(t, text).toChange("Final/M1").hides("repaired thread").press("enter", "enter")
+	r.press("p").write("M1: stripped, case").press("enter").wrote(walk.Trouble).press("y")
+	r.press("enter").write("insert coil, size M6, by shop, torque 8 N·m, engagement 12 mm, drive 10 mm hex").press("enter").wrote(walk.Repaired)
+	r.comeBack(time.Minute).press("x", "enter").shows("set the wrench to 9 N·m", "! repaired thread:", "torque 8 N·m")
+}
+
+// One thing to be read is read first as well.
+func TestOneThingIsReadFirst(t *testing.T) {
+	newRig(t, twoBolts, func(c *Config) { c.Heed = []string{"the clock is behind"} }).shows("Read this first", "the clock is behind")
+	newRig(t, twoBolts).hides("Read this first").hides("Coming back")
+}
