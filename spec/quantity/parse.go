@@ -150,7 +150,7 @@ func word(rest string) (word, more string) {
 
 func noUnit(d Dimension) *fault {
 	if d == 0 { // of a measurement: all units there are would fill the screen
-		return &fault{"it has no unit", "write the unit too, such as 0.05 mm or 22 N·m"}
+		return &fault{"it has no unit", "write the unit too, such as " + d.example()}
 	}
 	return &fault{"it has no unit", "write the unit too, such as " + d.example() + "; one of " + symbols(d)}
 }

@@ -38,7 +38,7 @@ func (d Dimension) String() string {
 
 // example is a figure for error messages.
 func (d Dimension) example() string {
-	return [...]string{"22 N·m", "22 N·m", "90°", "0.05 mm", "18 kN", "20 min", "120 °C", "7 bar", "412 g", "5 %"}[d]
+	return [...]string{"0.05 mm or 22 N·m", "22 N·m", "90°", "0.05 mm", "18 kN", "20 min", "120 °C", "7 bar", "412 g", "5 %"}[d]
 }
 
 // Unit is a unit of one dimension. It is small and comparable; the zero Unit is none.

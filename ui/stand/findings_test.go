@@ -10,15 +10,7 @@ import (
 // asked opens the case on an engine whose strip-down found something wrong.
 func asked(t *testing.T, faults ...walk.Fault) *rig {
 	t.Helper()
-	r := newRig(t, caseText(t))
-	e, refusal := walk.Decide(r.model.cfg.State, walk.Command{Do: walk.Bring, Faults: faults}, r.now)
-	if refusal != nil {
-		t.Fatal(refusal)
-	}
-	r.model.cfg.State.Apply(*e)
-	r.events = append(r.events, *e)
-	r.model.gather()
-	return r
+	return bringing(t, walk.Command{Faults: faults})
 }
 
 func TestAFindingIsAnsweredInWordsNeverByEnter(t *testing.T) {

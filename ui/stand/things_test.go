@@ -7,11 +7,12 @@ import (
 	"evenpull/procedures/walk"
 )
 
-// brought opens the case on an engine that brings things from an earlier walk.
-func brought(t *testing.T, things ...walk.Carried) *rig {
+// bringing opens the case on an engine that brings something from an earlier walk.
+func bringing(t *testing.T, c walk.Command) *rig {
 	t.Helper()
 	r := newRig(t, caseText(t))
-	e, refusal := walk.Decide(r.model.cfg.State, walk.Command{Do: walk.Bring, Brought: things}, r.now)
+	c.Do = walk.Bring
+	e, refusal := walk.Decide(r.model.cfg.State, c, r.now)
 	if refusal != nil {
 		t.Fatal(refusal)
 	}
@@ -19,6 +20,11 @@ func brought(t *testing.T, things ...walk.Carried) *rig {
 	r.events = append(r.events, *e)
 	r.model.gather()
 	return r
+}
+
+func brought(t *testing.T, things ...walk.Carried) *rig {
+	t.Helper()
+	return bringing(t, walk.Command{Brought: things})
 }
 
 func TestWhatCameOffEarlierKeepsDoneAwayUntilItIsAccountedFor(t *testing.T) {

@@ -2,13 +2,10 @@ package start
 
 import (
 	"errors"
-	"strings"
 
-	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenpull/procedures/session"
-	"evenpull/ui/keys"
 	"evenpull/ui/theme"
 )
 
@@ -46,32 +43,8 @@ func (m Model) failed(msg FailedMsg) Model {
 // longestReason is in characters.
 const longestReason = 200
 
-// reasonKeymap are the keys while a reason is typed: letters are text.
-type reasonKeymap struct{ Keep, Back, Suspend, Quit key.Binding }
-
-func (m Model) reasonKeys() reasonKeymap {
-	return reasonKeymap{
-		Keep:    keys.New("keep it and go on", "enter"),
-		Back:    keys.New("back", "esc"),
-		Suspend: keys.New("to the shell", "ctrl+z"),
-		Quit:    keys.New("leave", "ctrl+c"),
-	}
-}
-
-func (k reasonKeymap) all() []key.Binding { return []key.Binding{k.Keep, k.Back, k.Quit, k.Suspend} }
-
 func (m Model) pressReason(msg tea.KeyMsg) (Model, tea.Cmd) {
-	k := m.reasonKeys()
-	switch {
-	case key.Matches(msg, k.Suspend):
-		return m, tea.Suspend
-	case key.Matches(msg, k.Quit):
-		return m.leaveWith(Choice{})
-	case key.Matches(msg, k.Back):
-		m.face = onList
-		m.reason.Blur()
-	case key.Matches(msg, k.Keep):
-		why := strings.Join(strings.Fields(clean(m.reason.Value())), " ")
+	return m.pressField(msg, &m.reason, func(why string) (Model, tea.Cmd) {
 		if why == "" {
 			m.say, m.wrong = "write why, in a few words; it stays in the record", true
 			return m, nil
@@ -79,10 +52,7 @@ func (m Model) pressReason(msg tea.KeyMsg) (Model, tea.Cmd) {
 		c := m.answer.choice
 		c.Despite = why
 		return m.leaveWith(c)
-	default:
-		m.reason, _ = m.reason.Update(msg)
-	}
-	return m, nil
+	})
 }
 
 // reasonLines ask for the reason first, so that a long list cannot hide it.

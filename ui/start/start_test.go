@@ -316,8 +316,7 @@ func TestKeymapIsTheHelp(t *testing.T) {
 		keys.Problems(m.keys(), keys.Group{Bindings: m.keys().all()}),
 		keys.Problems(m.tagKeys(), keys.Group{Bindings: m.tagKeys().all()}),
 		keys.Problems(m.findKeys(), keys.Group{Bindings: m.findKeys().all()}),
-		keys.Problems(m.reasonKeys(), keys.Group{Bindings: m.reasonKeys().all()}),
-		keys.Problems(m.sheetKeys(), keys.Group{Bindings: m.sheetKeys().all()}),
+		keys.Problems(m.fieldKeys(), keys.Group{Bindings: m.fieldKeys().all()}),
 	} {
 		if problems != nil {
 			t.Errorf("problems: %q", problems)

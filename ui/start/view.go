@@ -118,10 +118,8 @@ func (m Model) foot() []string {
 	switch m.face {
 	case onTag:
 		return append(lines, firstOf(keys.Lines(m.width, m.tagKeys().all()...)))
-	case onReason:
-		return append(lines, firstOf(keys.Lines(m.width, m.reasonKeys().all()...)))
-	case onSheet:
-		return append(lines, firstOf(keys.Lines(m.width, m.sheetKeys().all()...)))
+	case onReason, onSheet:
+		return append(lines, firstOf(keys.Lines(m.width, m.fieldKeys().all()...)))
 	case onFind:
 		list = m.findKeys().all()
 		lines = append(lines, inputLine("Find: ", m.find, m.width), "")

@@ -1,0 +1,49 @@
+package start
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+	"github.com/charmbracelet/bubbles/textinput"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenpull/ui/keys"
+)
+
+// fieldKeymap are the keys while a text is typed that takes no others: letters are text.
+type fieldKeymap struct{ Done, Back, Suspend, Quit key.Binding }
+
+// fieldKeys are those of the field in hand.
+func (m Model) fieldKeys() fieldKeymap {
+	done := "keep it and go on"
+	if m.face == onSheet {
+		done = "begin"
+	}
+	return fieldKeymap{
+		Done:    keys.New(done, "enter"),
+		Back:    keys.New("back", "esc"),
+		Suspend: keys.New("to the shell", "ctrl+z"),
+		Quit:    keys.New("leave", "ctrl+c"),
+	}
+}
+
+func (k fieldKeymap) all() []key.Binding { return []key.Binding{k.Done, k.Back, k.Quit, k.Suspend} }
+
+// pressField types into a field, or takes what was typed with its spaces made single.
+func (m *Model) pressField(msg tea.KeyMsg, in *textinput.Model, take func(typed string) (Model, tea.Cmd)) (Model, tea.Cmd) {
+	k := m.fieldKeys()
+	switch {
+	case key.Matches(msg, k.Suspend):
+		return *m, tea.Suspend
+	case key.Matches(msg, k.Quit):
+		return m.leaveWith(Choice{})
+	case key.Matches(msg, k.Back):
+		in.Blur()
+		m.face = onList
+	case key.Matches(msg, k.Done):
+		return take(strings.Join(strings.Fields(clean(in.Value())), " "))
+	default:
+		*in, _ = in.Update(msg)
+	}
+	return *m, nil
+}
