@@ -148,6 +148,13 @@ func TestFindTakesAnIDTheStartOfOneOrAFile(t *testing.T) {
 			t.Errorf("%q: got %q, %v", name, got, err)
 		}
 	}
+	if list, err := s.List(); err != nil || len(list) != 3 {
+		t.Errorf("%d records, %v", len(list), err)
+	} else if got, err := s.Find(Newest); err != nil || got != list[0].Path {
+		t.Errorf("the newest is %q, %v, want %q", got, err, list[0].Path)
+	}
+	_, err := newStore(t).Find(Newest)
+	wantText(t, err, "there are no records yet")
 	for name, want := range map[string]string{"2026-11-25-al": "alpha-close-the-cover-1 or 2026-11-25-alps", "2027": "no such record", "": "no record is named", "../x": "no such record", "\x1b[2J": "no such record"} {
 		_, err := s.Find(name)
 		wantText(t, err, want)

@@ -52,9 +52,22 @@ func (s *Store) Path(id string) string { return filepath.Join(s.Dir, id+recordEn
 
 func (s *Store) lockPath(id string) string { return filepath.Join(s.Dir, id+lockEnding) }
 
-// Find gives the path of a record from its id, the start of its id, or the name
-// of a file. It fails when none fits or several do.
+// Newest names the newest record, whatever its id.
+const Newest = "last"
+
+// Find gives the path of a record from its id, the start of its id, the name of a file,
+// or Newest. It fails when none fits or several do.
 func (s *Store) Find(name string) (path string, err error) {
+	if name == Newest {
+		list, err := s.List()
+		if err == nil && len(list) == 0 {
+			err = &Error{What: "there are no records yet", Remedy: "start one with: evenpull walk crankcase-close"}
+		}
+		if err != nil {
+			return "", err
+		}
+		return list[0].Path, nil
+	}
 	if strings.ContainsAny(name, `/\`) || strings.HasSuffix(name, recordEnding) {
 		if _, err := os.Stat(name); err == nil {
 			return name, nil

@@ -16,7 +16,7 @@ import (
 func TestAClockSetBackIsSaidAndChangesNoOrder(t *testing.T) {
 	r, sheet, down := stripped(t)
 	r.now = day.AddDate(-1, 0, 0)
-	s, err := r.Resume(down, "")
+	s, err := r.Open(Request{Record: down})
 	if err != nil || len(s.Heed) != 1 || !strings.Contains(s.Heed[0], "this clock says 2025-03-02 09:00:") || !strings.Contains(s.Heed[0], "an entry of 2026-03-02 09:00:") || !strings.Contains(s.Heed[0], "in "+down) {
 		t.Fatalf("resumed: %v, %q", err, s.Heed)
 	}
@@ -71,7 +71,7 @@ func TestAClockThatIsRightIsNotSpokenOf(t *testing.T) {
 	if h := r.file(s.ID).Header; len(s.Heed) > 0 || !h.After.IsZero() {
 		t.Errorf("%q, after %s", s.Heed, h.After)
 	}
-	if s, err := r.Resume(down, ""); err != nil || len(s.Heed) > 0 {
+	if s, err := r.Open(Request{Record: down}); err != nil || len(s.Heed) > 0 {
 		t.Errorf("%v, %q", err, s.Heed)
 	} else {
 		s.Close()

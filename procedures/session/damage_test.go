@@ -60,7 +60,7 @@ func TestADamagedRecordOfTheEngineIsAnsweredForOnce(t *testing.T) {
 	if list, err := r.Store.List(); err != nil || len(list) != 2 {
 		t.Fatalf("%d records after refusals, want 2", len(list))
 	}
-	_, err := r.Resume(open.ID, "")
+	_, err := r.Open(Request{Record: open.ID})
 	damaged(t, err)
 	s := r.opens(Request{Procedure: sheet, Engine: "7", Despite: "looked it over"})
 	if s.ID != open.ID || !strings.Contains(s.Notice+strings.Join(s.More, "\n"), down+".jsonl is damaged") {
@@ -112,7 +112,7 @@ func TestAnUnreadableFileMayBeAnyones(t *testing.T) {
 	if err := os.WriteFile(lost, nil, 0o644); err != nil {
 		t.Fatal(err)
 	}
-	_, err := r.Resume(open.ID, "")
+	_, err := r.Open(Request{Record: open.ID})
 	if got := named(damaged(t, err)); !slices.Equal(got, []string{"lost.jsonl any engine's"}) {
 		t.Errorf("resumed: %q", got)
 	}
@@ -120,7 +120,7 @@ func TestAnUnreadableFileMayBeAnyones(t *testing.T) {
 	if got := named(damaged(t, err)); !slices.Equal(got, []string{"lost.jsonl any engine's this walk's"}) {
 		t.Errorf("begun: %q", got)
 	}
-	if s, err := r.Resume(bare.ID, ""); err != nil { // known by itself, and of no engine
+	if s, err := r.Open(Request{Record: bare.ID}); err != nil { // known by itself, and of no engine
 		t.Error(err)
 	} else {
 		s.Close()

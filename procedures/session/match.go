@@ -126,6 +126,27 @@ func (w wanted) openWalks(list []record.Summary) (same, others []Candidate) {
 	return same, others
 }
 
+// choice is what a request comes to among the walks that are open. With nothing in it
+// but what is passed over, a new one is begun.
+type choice struct {
+	goOn   string      // id of the one to go on with
+	also   []Candidate // open too, of the same procedure
+	ask    []Candidate // which of these, or a new one
+	passed []Candidate // by a new one that was asked for
+}
+
+// choose decides by the list alone, newest first.
+func (w wanted) choose(fresh bool, list []record.Summary) choice {
+	same, others := w.openWalks(list)
+	switch {
+	case fresh:
+		return choice{passed: append(same, others...)}
+	case len(same) > 0:
+		return choice{goOn: same[0].ID, also: same[1:]}
+	}
+	return choice{ask: others}
+}
+
 // WhichError asks which walk is meant: none that is open is of this very
 // procedure, and some may be.
 type WhichError struct {

@@ -105,7 +105,7 @@ func TestOldRecordsWithoutAPlaceGoOn(t *testing.T) {
 	if s := r.opens(Request{Procedure: path, Engine: "7"}); s.ID != w.ID {
 		t.Errorf("opened %s, want %s", s.ID, w.ID)
 	}
-	if s, err := r.Resume(w.ID, ""); err != nil || len(s.Heed) > 0 {
+	if s, err := r.Open(Request{Record: w.ID}); err != nil || len(s.Heed) > 0 {
 		t.Errorf("resumed: %v, %q", err, s.Heed)
 	} else {
 		s.Close()
@@ -145,7 +145,7 @@ func TestAChoiceIsKeptInTheRecord(t *testing.T) {
 		t.Errorf("the new one notes %q", got)
 	}
 	for range 2 {
-		s, err := r.Resume(first.ID, "")
+		s, err := r.Open(Request{Record: first.ID})
 		if err != nil || !s.ByID || len(s.Heed) != 1 || !strings.Contains(s.Heed[0], "has changed since; this walk goes on with the text it was begun with") {
 			t.Fatalf("%v, %+v", err, s)
 		}
@@ -164,7 +164,7 @@ func TestAWalkThatIsOverIsNotGoneOnWith(t *testing.T) {
 	r := newRoom(t)
 	s := r.does(Request{Procedure: r.sheet("joint.toml", cover), Engine: "7"}, walk.Command{Do: walk.Stop, Text: "seized"})
 	before := len(r.file(s.ID).Events)
-	if _, err := r.Resume(s.ID, ""); err == nil || !strings.Contains(err.Error(), "is stopped and cannot be gone on with") {
+	if _, err := r.Open(Request{Record: s.ID}); err == nil || !strings.Contains(err.Error(), "is stopped and cannot be gone on with") {
 		t.Errorf("got %v", err)
 	}
 	if len(r.file(s.ID).Events) != before {
@@ -210,6 +210,57 @@ func TestRelationOfAWalkToWhatIsAskedFor(t *testing.T) {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}
 	}
+}
+
+// What a request comes to is decided by the list of walks alone: one of this very
+// procedure is gone on with, the newest of several; others are asked about; a new one
+// passes over all of them.
+func TestWhatARequestComesToAmongOpenWalks(t *testing.T) {
+	w := wanted{name: "joint.toml", tag: "7", from: "/a/joint.toml", hash: "one", procedure: "Close"}
+	open := func(id, from, tag string) record.Summary {
+		return record.Summary{ID: id, State: record.StateOpen, Engine: tag, Source: "joint.toml", From: from, SHA256: "one", Procedure: "Close"}
+	}
+	over := open("over", "/a/joint.toml", "7")
+	over.State = record.StateDone
+	same, older, moved, away := open("same", "/a/joint.toml", "7"), open("older", "/a/joint.toml", " 7"), open("moved", "/b/joint.toml", "7"), open("away", "/a/joint.toml", "8")
+	for _, tt := range []struct {
+		name  string
+		fresh bool
+		list  []record.Summary
+		want  string
+	}{
+		{"nothing", false, nil, "begin"},
+		{"none that counts", false, []record.Summary{over, away}, "begin"},
+		{"one of this very procedure", false, []record.Summary{moved, over, same, away}, "go on with same"},
+		{"several", false, []record.Summary{same, older, moved}, "go on with same, open too: older"},
+		{"one from elsewhere", false, []record.Summary{away, moved}, "ask: moved"},
+		{"a new one", true, []record.Summary{moved, same, older, over}, "begin, passing over same older moved"},
+	} {
+		if got := w.choose(tt.fresh, tt.list).text(); got != tt.want {
+			t.Errorf("%s: %s, want %s", tt.name, got, tt.want)
+		}
+	}
+}
+
+// text words a choice in short.
+func (c choice) text() string {
+	names := func(lead string, list []Candidate) string {
+		var ids []string
+		for _, c := range list {
+			ids = append(ids, c.ID)
+		}
+		if ids == nil {
+			return ""
+		}
+		return lead + strings.Join(ids, " ")
+	}
+	switch {
+	case c.goOn != "":
+		return "go on with " + c.goOn + names(", open too: ", c.also)
+	case len(c.ask) > 0:
+		return names("ask: ", c.ask)
+	}
+	return "begin" + names(", passing over ", c.passed)
 }
 
 // Walks of two of a kind are never taken for one another; where only one of the

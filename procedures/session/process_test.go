@@ -153,7 +153,7 @@ func TestFirstStartsAtOnceMakeOneRecord(t *testing.T) {
 func TestTheSameMarkAtOnceCountsOnce(t *testing.T) {
 	r, _, down := stripped(t)
 	r.now = day
-	s, err := r.Resume(down, "")
+	s, err := r.Open(Request{Record: down})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -12,10 +12,10 @@ import (
 	"evenpull/spec"
 )
 
-// Resume goes on with an open walk by the id of its record, with the text it
+// byChoice goes on with an open walk by the id of its record, with the text it
 // was begun with. When its procedure file is no longer that text, going on is a
 // choice, and is noted in the record. despite is as in Request.
-func (d Desk) Resume(id, despite string) (*Session, error) {
+func (d Desk) byChoice(id, despite string) (*Session, error) {
 	f, err := record.Read(d.Store.Path(id))
 	if err != nil {
 		return nil, err
@@ -123,7 +123,7 @@ func wantedOf(h record.Header) wanted {
 
 // watched shows a walk that somebody else has.
 func (d Desk) watched(s *Session) (*Session, error) {
-	w, err := d.WatchRecord(s.ID)
+	w, err := d.watch(s.ID)
 	if err != nil {
 		return nil, err
 	}

@@ -87,16 +87,6 @@ func (s *Session) tell(lines ...string) {
 	s.More = append(s.More, lines...)
 }
 
-// Request says which walk to open.
-type Request struct {
-	Procedure string // bundled name or file
-	Engine    string // tag
-	Place     string // which of two of a kind on the engine; mostly empty
-	Fresh     bool   // begin a new walk whatever is open
-	At        string // hours or distance run, "1240 h"; mostly empty
-	Despite   string // why it can go on without what damaged records may have held
-}
-
 // FileError says that a procedure cannot be walked as it stands.
 type FileError struct {
 	Name     string
@@ -135,20 +125,6 @@ func (d Desk) Read(name string) (*spec.Procedure, spec.Problems, error) {
 	return p, problems, nil
 }
 
-// Open goes on with the open walk of this engine and this very procedure, or
-// begins one. When others may be meant it asks, with a WhichError.
-func (d Desk) Open(r Request) (*Session, error) {
-	p, problems, err := d.Read(r.Procedure)
-	if err != nil {
-		return nil, d.withoutFile(r, err)
-	}
-	s, err := d.open(r, p)
-	if err == nil {
-		s.Problems = problems
-	}
-	return s, err
-}
-
 // open finds or begins the walk while nobody else can: of two that are opened at
 // once, the second finds what the first has begun.
 func (d Desk) open(r Request, p *spec.Procedure) (*Session, error) {
@@ -161,20 +137,18 @@ func (d Desk) open(r Request, p *spec.Procedure) (*Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	same, others := d.wanted(r, p).openWalks(on.records)
+	c := d.wanted(r, p).choose(r.Fresh, on.records)
 	switch {
-	case r.Fresh:
-		return d.begin(on, r, p, append(same, others...))
-	case len(same) > 0:
-		s, err := d.resume(same[0].ID, r.Despite)
-		if err == nil {
-			s.More = append(s.More, alsoOpen(same[1:])...)
-		}
-		return s, err
-	case len(others) > 0:
-		return nil, &WhichError{Request: r, Candidates: others}
+	case len(c.ask) > 0:
+		return nil, &WhichError{Request: r, Candidates: c.ask}
+	case c.goOn == "":
+		return d.begin(on, r, p, c.passed)
 	}
-	return d.begin(on, r, p, nil)
+	s, err := d.resume(c.goOn, r.Despite)
+	if err == nil {
+		s.More = append(s.More, alsoOpen(c.also)...)
+	}
+	return s, err
 }
 
 // alsoOpen names further walks of the same procedure that were left open.
@@ -197,8 +171,8 @@ func (d Desk) withoutFile(r Request, cause error) error {
 	if err != nil {
 		return cause
 	}
-	if _, others := d.wanted(r, nil).openWalks(list); len(others) > 0 {
-		return &WhichError{Request: r, Candidates: others, File: file}
+	if c := d.wanted(r, nil).choose(false, list); len(c.ask) > 0 {
+		return &WhichError{Request: r, Candidates: c.ask, File: file}
 	}
 	return cause
 }

@@ -1,7 +1,9 @@
 package session
 
 import (
+	"errors"
 	"fmt"
+	"slices"
 
 	"evenpull/procedures/record"
 	"evenpull/procedures/shell"
@@ -58,9 +60,39 @@ func (e *NotBegunError) Error() string {
 		shell.Line("walk", []string{r.Procedure}, "--engine", r.Engine, "--place", r.Place))
 }
 
-// Watch finds the open walk of an engine and a procedure, or fails with a
-// NotBegunError. When others may be meant it asks, with a WhichError.
-func (d Desk) Watch(r Request) (*Watch, error) {
+// Watch finds the open walk that is asked for, or the record that is named, and waits
+// for a walk that has not begun: wait is called between two looks, with what is waited
+// for. When others may be meant it asks, with a WhichError.
+func (d Desk) Watch(r Request, wait func(*NotBegunError)) (*Watch, error) {
+	if err := r.check(); err != nil {
+		return nil, err
+	}
+	if r.Record != "" {
+		id, err := d.named(r.Record)
+		if err != nil {
+			return nil, err
+		}
+		return d.watch(id)
+	}
+	var none *NotBegunError
+	var before []string
+	for {
+		ids, err := d.Store.IDs()
+		if err != nil {
+			return nil, err
+		}
+		if none == nil || !slices.Equal(ids, before) { // only a new record can be the walk
+			if w, err := d.begun(r); !errors.As(err, &none) {
+				return w, err
+			}
+		}
+		before = ids
+		wait(none)
+	}
+}
+
+// begun finds the walk that is asked for, or fails with a NotBegunError.
+func (d Desk) begun(r Request) (*Watch, error) {
 	p, _, err := d.Read(r.Procedure)
 	if err != nil {
 		return nil, d.withoutFile(r, err)
@@ -69,18 +101,17 @@ func (d Desk) Watch(r Request) (*Watch, error) {
 	if err != nil {
 		return nil, err
 	}
-	same, others := d.wanted(r, p).openWalks(list)
-	switch {
-	case len(same) > 0:
-		return d.WatchRecord(same[0].ID)
-	case len(others) > 0:
-		return nil, &WhichError{Request: r, Candidates: others}
+	switch c := d.wanted(r, p).choose(false, list); {
+	case len(c.ask) > 0:
+		return nil, &WhichError{Request: r, Candidates: c.ask}
+	case c.goOn != "":
+		return d.watch(c.goOn)
 	}
 	return nil, &NotBegunError{r}
 }
 
-// WatchRecord watches the walk of a record, open or ended.
-func (d Desk) WatchRecord(id string) (*Watch, error) {
+// watch looks at the walk of a record, open or ended.
+func (d Desk) watch(id string) (*Watch, error) {
 	f, follower, err := record.Follow(d.Store.Path(id))
 	if err != nil {
 		return nil, err

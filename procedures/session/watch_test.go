@@ -18,7 +18,7 @@ func watched(t *testing.T) (*room, Request, *Session, *Watch) {
 		t.Fatal(err)
 	}
 	t.Cleanup(s.Close)
-	w, err := r.Watch(q)
+	w, err := r.begun(q)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -86,7 +86,7 @@ func TestWhichWalkIsWatched(t *testing.T) {
 	q := Request{Procedure: r.sheet("cover.toml", cover), Engine: "7"}
 	var none *NotBegunError
 	for _, want := range []string{"no walk of", "cover.toml is open on engine 7", "begun with: evenpull walk", "--engine 7"} {
-		if _, err := r.Watch(q); !errors.As(err, &none) || !strings.Contains(err.Error(), want) {
+		if _, err := r.begun(q); !errors.As(err, &none) || !strings.Contains(err.Error(), want) {
 			t.Errorf("with nothing begun: %v, want %q", err, want)
 		}
 	}
@@ -103,25 +103,67 @@ func TestWhichWalkIsWatched(t *testing.T) {
 		{Request{Procedure: q.Procedure}, ""},
 		{Request{Procedure: r.sheet("apart.toml", apart), Engine: "7"}, ""},
 	} {
-		w, err := r.Watch(tt.q)
+		w, err := r.begun(tt.q)
 		if tt.want == "" && !errors.As(err, &none) || tt.want != "" && (err != nil || w.ID != tt.want) {
 			t.Errorf("%+v: %+v, %v, want %q", tt.q, w, err, tt.want)
 		}
 	}
 	var which *WhichError
 	r.sheet("cover.toml", strings.Replace(cover, "22 N·m", "23 N·m", 1))
-	if _, err := r.Watch(q); !errors.As(err, &which) || which.Candidates[0].ID != first.ID {
+	if _, err := r.begun(q); !errors.As(err, &which) || which.Candidates[0].ID != first.ID {
 		t.Errorf("after the sheet was changed: %v", err)
 	}
-	if _, err := r.WatchRecord(first.ID); err != nil {
+	if _, err := r.watch(first.ID); err != nil {
 		t.Error(err)
 	}
-	if _, err := r.WatchRecord("20010101-none"); err == nil || !strings.Contains(err.Error(), "no such record") {
+	if _, err := r.watch("20010101-none"); err == nil || !strings.Contains(err.Error(), "no such record") {
 		t.Errorf("a record that is not there: %v", err)
 	}
 	var file *FileError
-	if _, err := r.Watch(Request{Procedure: "no-such-sheet"}); !errors.As(err, &file) {
+	if _, err := r.begun(Request{Procedure: "no-such-sheet"}); !errors.As(err, &file) {
 		t.Errorf("a sheet that is not there: %v", err)
+	}
+}
+
+// A walk that has not begun is waited for; what goes wrong meanwhile ends the waiting.
+func TestAWalkThatHasNotBegunIsWaitedFor(t *testing.T) {
+	r := newRoom(t)
+	q := Request{Procedure: r.sheet("cover.toml", cover), Engine: "7"}
+	var ids, waits []string
+	w, err := r.Watch(q, func(none *NotBegunError) {
+		waits = append(waits, none.Error())
+		switch len(waits) {
+		case 2:
+			r.opens(Request{Procedure: q.Procedure, Engine: "8"}) // not that one
+		case 4:
+			ids = append(ids, r.opens(q).ID)
+		}
+	})
+	if err != nil || len(waits) != 4 || w.ID != ids[0] {
+		t.Errorf("waited %d times for %v: %+v, %v", len(waits), ids, w, err)
+	}
+	if !strings.Contains(waits[0], "is open on engine 7") {
+		t.Errorf("waits for %s", waits[0])
+	}
+	never := func(*NotBegunError) { t.Fatal("it is waited for") }
+	if w, err := r.Watch(Request{Record: ids[0][:len(ids[0])-1]}, never); err != nil || w.ID != ids[0] {
+		t.Errorf("by the start of its id: %+v, %v", w, err)
+	}
+	var words *RequestError
+	if _, err := r.Watch(Request{Procedure: q.Procedure, Engine: strings.Repeat("7", MaxTag+1)}, never); !errors.As(err, &words) {
+		t.Errorf("a tag that no walk can have: %v", err)
+	}
+	var file *FileError
+	if _, err := r.Watch(Request{Procedure: "no-such-sheet"}, never); !errors.As(err, &file) {
+		t.Errorf("a sheet that is not there: %v", err)
+	}
+	_, err = r.Watch(Request{Procedure: q.Procedure, Engine: "9"}, func(*NotBegunError) {
+		if err := errors.Join(os.RemoveAll(r.Store.Dir), os.WriteFile(r.Store.Dir, nil, 0o600)); err != nil {
+			t.Fatal(err)
+		}
+	})
+	if err == nil || !strings.Contains(err.Error(), "records") {
+		t.Errorf("with the folder gone: %v", err)
 	}
 }
 
@@ -147,10 +189,10 @@ func TestAWalkThatIsDoneIsWatchedByItsIdAlone(t *testing.T) {
 	q := Request{Procedure: r.sheet("cover.toml", cover), Engine: "7"}
 	s := r.does(q, walk.Command{Do: walk.Confirm}, walk.Command{Do: walk.Confirm}, walk.Command{Do: walk.FinishUp})
 	var none *NotBegunError
-	if _, err := r.Watch(q); !errors.As(err, &none) {
+	if _, err := r.begun(q); !errors.As(err, &none) {
 		t.Errorf("by its procedure: %v", err)
 	}
-	if w, err := r.WatchRecord(s.ID); err != nil || w.State.Phase != walk.IsDone || look(t, w).Holder != nil {
+	if w, err := r.watch(s.ID); err != nil || w.State.Phase != walk.IsDone || look(t, w).Holder != nil {
 		t.Errorf("by its id: %+v, %v", w, err)
 	}
 }

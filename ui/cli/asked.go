@@ -11,7 +11,6 @@ import (
 // again is a walk command as it was given, to propose others like it.
 type again struct {
 	session.Request
-	id        string // --resume
 	asPlain   bool
 	fromPaper bool
 	watch     bool
@@ -65,8 +64,8 @@ func (a *app) asked(err error, g again) error {
 	case errors.As(err, &damage):
 		g.Despite = "REASON"
 		line := g.begin(g.Fresh)
-		if g.id != "" {
-			line = g.resume(g.id)
+		if g.Record != "" {
+			line = g.resume(g.Record)
 		}
 		return problem(errors.New(strings.Join(append(damage.Lines(), "      "+line), "\n")))
 	}

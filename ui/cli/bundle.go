@@ -29,7 +29,7 @@ func (a *app) exportBundle(name string, to destination, on report.Paper) error {
 	if err != nil {
 		return err
 	}
-	path, err := find(store, name)
+	path, err := store.Find(name)
 	if err != nil {
 		return problem(err)
 	}

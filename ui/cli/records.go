@@ -90,22 +90,6 @@ func (a *app) tabulate(list []record.Summary, picked bool) error {
 	return w.Flush()
 }
 
-// find gives the file of a record: by id, the start of an id, a path, or "last"
-// for the newest.
-func find(store *record.Store, name string) (string, error) {
-	if name != "last" {
-		return store.Find(name)
-	}
-	list, err := store.List()
-	if err != nil {
-		return "", err
-	}
-	if len(list) == 0 {
-		return "", fmt.Errorf("there are no records yet; start one with: evenpull walk crankcase-close")
-	}
-	return list[0].Path, nil
-}
-
 // sheet reads and replays one record.
 func (a *app) sheet(name string) (report.Sheet, error) {
 	in, err := a.recorded(name)
@@ -121,7 +105,7 @@ func (a *app) recorded(name string) (report.Input, error) {
 	if err != nil {
 		return report.Input{}, err
 	}
-	path, err := find(store, name)
+	path, err := store.Find(name)
 	if err != nil {
 		return report.Input{}, problem(err)
 	}

@@ -43,7 +43,7 @@ func (a *app) reviewCommand() *cobra.Command {
 
 // reviewList shows all records, and over them the one that is looked at.
 func (a *app) reviewList(store *record.Store) error {
-	read := func() ([]review.Entry, error) { return reviewEntries(store) }
+	read := func() ([]review.Entry, error) { return a.reviewEntries(store) }
 	entries, err := read()
 	if err != nil {
 		return problem(err)
@@ -60,7 +60,7 @@ func (a *app) reviewList(store *record.Store) error {
 	return a.show(program.Layer{Screen: review.NewList(review.ListConfig{Entries: entries, Reload: read, Look: look, Leave: program.Back})})
 }
 
-func reviewEntries(store *record.Store) ([]review.Entry, error) {
+func (a *app) reviewEntries(store *record.Store) ([]review.Entry, error) {
 	list, err := store.List()
 	if err != nil {
 		return nil, err
@@ -69,18 +69,10 @@ func reviewEntries(store *record.Store) ([]review.Entry, error) {
 	for i, s := range list {
 		entries[i] = review.Entry{ID: s.ID, Engine: s.Engine, Procedure: s.Procedure, State: string(s.State), Started: s.Started, Last: s.Last, Confirmed: s.Confirmed, Of: s.Stages, Problem: s.Problem}
 		if s.State == record.StateOpen {
-			entries[i].HeldBy = heldBy(store, s.ID)
+			entries[i].HeldBy = a.deskAt(store).HeldBy(s.ID)
 		}
 	}
 	return entries, nil
-}
-
-// heldBy says who has a walk open, or nothing.
-func heldBy(store *record.Store, id string) string {
-	if h, held := store.HeldBy(id); held {
-		return h.String()
-	}
-	return ""
 }
 
 // reviewed is the screen of one record, and its walk again on the map.

@@ -38,7 +38,7 @@ without this program:
 			if err != nil {
 				return err
 			}
-			path, err := find(store, args[0])
+			path, err := store.Find(args[0])
 			if err != nil {
 				return problem(err)
 			}

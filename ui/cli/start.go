@@ -2,17 +2,13 @@ package cli
 
 import (
 	"fmt"
-	"slices"
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"evenpull/procedures"
-	"evenpull/procedures/engine"
 	"evenpull/procedures/plan"
 	"evenpull/procedures/record"
 	"evenpull/procedures/session"
 	"evenpull/procedures/shell"
-	"evenpull/spec"
 	"evenpull/ui/convert"
 	"evenpull/ui/page"
 	"evenpull/ui/program"
@@ -86,11 +82,8 @@ func (a *app) chosen(store *record.Store, c start.Choice) (program.Layer, error)
 		return program.Layer{Screen: m}, err
 	case start.Write:
 		return a.askedOwn(c.Ref)
-	case start.Resume:
-		s, err := a.deskAt(store).Resume(c.ID, c.Despite)
-		return a.atStand(s, err)
-	case start.Begin:
-		s, err := a.deskAt(store).Open(session.Request{Procedure: c.Ref, Engine: c.Engine, Fresh: c.Fresh, Despite: c.Despite})
+	case start.Resume, start.Begin:
+		s, err := a.deskAt(store).Open(session.Request{Record: c.ID, Procedure: c.Ref, Engine: c.Engine, Fresh: c.Fresh, Despite: c.Despite})
 		return a.atStand(s, err)
 	}
 	return program.Layer{}, fmt.Errorf("%q is not something to do", c.Do)
@@ -118,70 +111,37 @@ func (a *app) atStand(s *session.Session, err error) (program.Layer, error) {
 	return a.stand(w), nil
 }
 
-// startLists reads what there is to choose from.
+// startLists are what there is to choose from, as the start screen shows it.
 func (a *app) startLists(store *record.Store) (start.Lists, error) {
 	var lists start.Lists
-	records, err := store.List()
+	b, err := a.deskAt(store).Board()
 	if err != nil {
 		return lists, err
 	}
-	for _, s := range records {
-		if s.State == record.StateOpen {
-			lists.Open = append(lists.Open, start.Walk{ID: s.ID, Procedure: placed(s.Procedure, s.Place), Engine: s.Engine, Ref: s.Source, Next: nextOf(s.Path), Confirmed: s.Confirmed, Of: s.Stages, Last: s.Last, HeldBy: heldBy(store, s.ID)})
-			continue
-		}
+	for _, w := range b.Open {
+		lists.Open = append(lists.Open, start.Walk{ID: w.ID, Procedure: placed(w.Procedure, w.Place), Engine: w.Engine, Ref: w.Sheet, Next: w.Next, Confirmed: w.Confirmed, Of: w.Stages, Last: w.Last, HeldBy: w.HeldBy})
+	}
+	for _, s := range b.Over {
 		lists.Records = append(lists.Records, start.Record{ID: s.ID, Procedure: placed(s.Procedure, s.Place), Engine: s.Engine, State: string(s.State), Started: s.Started, Last: s.Last, Problem: s.Problem})
 	}
-	ledgers, _, err := store.Ledgers() // what is wrong with one is said on its engine's page
-	if err != nil {
-		return lists, err
+	for _, e := range b.Engines {
+		lists.Engines = append(lists.Engines, start.Engine{Tag: e.Tag, Name: e.Name, Headline: a.pointed(e.Line(a.Now()))})
 	}
-	for _, b := range engine.Overview(records, ledgers) {
-		lists.Engines = append(lists.Engines, start.Engine{Tag: b.Tag, Name: b.Name, Headline: a.pointed(b.Line(a.Now()))})
-	}
-	library := a.library()
-	names, bundled := library.Names(), len(procedures.Bundled())
-	for i, name := range slices.Concat(names[bundled:], names[:bundled]) { // the person's own come first
-		lists.Procedures = append(lists.Procedures, a.startProcedures(library, name, i < len(names)-bundled)...)
+	for _, s := range b.Sheets {
+		lists.Procedures = append(lists.Procedures, a.startProcedure(s))
 	}
 	return lists, nil
 }
 
-// nextOf says what an open walk asks for, or nothing if it cannot be read.
-func nextOf(path string) string {
-	f, err := record.Read(path)
-	if err != nil {
-		return ""
-	}
-	state, _, err := f.Replay()
-	if err != nil || state.CurrentItem() == nil {
-		return ""
-	}
-	return state.CurrentItem().Text()
-}
-
-// startProcedures are the rows of a procedure: one, or one for each direction of a file that
-// goes both ways.
-func (a *app) startProcedures(library procedures.Library, name string, own bool) []start.Procedure {
-	p, problems, err := library.Load(name)
-	if p != nil && p.Other != nil {
-		return []start.Procedure{a.startProcedure(p.Other, name+":"+string(spec.Open), own), a.startProcedure(p, name+":"+string(spec.Close), own)}
-	}
-	row := a.startProcedure(p, name, own)
-	switch {
-	case err != nil:
-		row.Problem = err.Error()
+func (a *app) startProcedure(s session.Sheet) start.Procedure {
+	row := start.Procedure{Ref: s.Ref, Name: s.Ref, Own: s.Own, Command: a.walkLine(s.Ref, "", "")}
+	switch p := s.Procedure; {
+	case s.Err != nil:
+		row.Problem = s.Err.Error()
 	case p == nil:
-		row.Problem = countOf(len(problems.Errors()), "problem") + "; see: " + shell.Line("check", []string{name})
-	}
-	return []start.Procedure{row}
-}
-
-func (a *app) startProcedure(p *spec.Procedure, name string, own bool) start.Procedure {
-	row := start.Procedure{Ref: name, Name: name, Own: own, Command: a.walkLine(name, "", "")}
-	if p != nil {
-		row.Name, row.Engine, row.Direction, row.Stages = p.Name, p.Engine, string(p.Direction), len(plan.Of(p).Stages)
-		row.Parts = len(p.Parts)
+		row.Problem = countOf(len(s.Problems.Errors()), "problem") + "; see: " + shell.Line("check", []string{s.Ref})
+	default:
+		row.Name, row.Engine, row.Direction, row.Stages, row.Parts = p.Name, p.Engine, string(p.Direction), len(plan.Of(p).Stages), len(p.Parts)
 	}
 	return row
 }

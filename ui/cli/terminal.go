@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"cmp"
 	"fmt"
 	"io"
 	"os"
@@ -10,7 +9,6 @@ import (
 	xterm "github.com/charmbracelet/x/term"
 
 	"evenpull/procedures"
-	"evenpull/procedures/walk"
 	"evenpull/ui/program"
 	"evenpull/ui/stand"
 	_ "evenpull/ui/theme" // first of all: its init keeps Bubble Tea from asking the terminal
@@ -65,8 +63,8 @@ func (a *app) show(first program.Layer) error {
 
 // stand is the screen of a walk, which it closes when it is left.
 func (a *app) stand(w atWork) program.Layer {
-	cfg := stand.Config{Paper: w.paper, State: w.Live.State, Append: w.Live.Append, Now: a.Now, RecordID: w.ID + a.recordsFlag(), Engine: placed(w.Tag, w.Place), Heed: a.pointedAll(w.Heed), Return: w.Return, Notice: a.pointed(cmp.Or(w.cardNotice(), w.Notice)),
-		Back: a.goOn(w), Bench: w.bench, Memory: memoryOf(w.Engine.At(w.Place)), Wrench: w.advice, Scale: w.scale, FactsOf: w.used, Ear: w.ear, Look: w.Look, Gauge: w.gauge, Leave: program.Back}
+	cfg := stand.Config{Paper: w.paper, State: w.Live.State, Append: w.Live.Append, Now: a.Now, RecordID: w.ID + a.recordsFlag(), Engine: placed(w.Tag, w.Place), Heed: a.pointedAll(w.Heed), Return: w.Return, Notices: a.pointedAll(w.notices()),
+		Back: a.goOn(w), Bench: w.bench, Memory: w.Memory(), Wrench: w.advice, Scale: w.scale, FactsOf: w.used, Ear: w.ear, Look: w.Look, Gauge: w.gauge, Leave: program.Back}
 	if w.Held != nil {
 		cfg.ReadOnly, cfg.Follow = w.Held.Holder.String(), w.Watch.Look
 	}
@@ -83,5 +81,5 @@ func (a *app) walkAtStand(w atWork) error {
 	if w.Held != nil {
 		return nil
 	}
-	return a.left(w, w.Live.State.Phase == walk.IsDone)
+	return a.left(w)
 }

@@ -32,7 +32,7 @@ func (a *app) verifyCommand() *cobra.Command {
 			var list []jsonVerified
 			for _, name := range args {
 				r := &record.Report{ID: spec.Printable(name)}
-				path, err := find(store, name)
+				path, err := store.Find(name)
 				if err == nil {
 					r = record.Verify(path)
 				} else {

@@ -3,18 +3,13 @@ package cli
 import (
 	"errors"
 	"fmt"
-	"path/filepath"
 	"strings"
 	"time"
-	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
-	"evenpull/procedures/engine"
 	"evenpull/procedures/plan"
 	"evenpull/procedures/session"
-	"evenpull/procedures/shell"
-	"evenpull/procedures/walk"
 	"evenpull/spec"
 	"evenpull/ui/estimate"
 	"evenpull/ui/gauge"
@@ -25,7 +20,7 @@ import (
 
 func (a *app) walkCommand() *cobra.Command {
 	var r session.Request
-	var id, way string
+	var way string
 	var asPlain, fromPaper, watch bool
 	var t tools
 	var h hearing
@@ -44,7 +39,7 @@ then come from the terminal itself.`,
   evenpull walk crankcase-close --engine 7 --gauge N·m --gauge mm
   evenpull walk crankcase-close --engine 7 --watch`,
 		Args: func(cmd *cobra.Command, args []string) error {
-			if id == "" {
+			if r.Record == "" {
 				return exactly(1, "one procedure: a bundled name or a file")(cmd, args)
 			}
 			if way != "" {
@@ -78,7 +73,7 @@ then come from the terminal itself.`,
 				return usage("the stand screen needs a terminal on input and output; add --plain for the walk as lines")
 			case watch:
 				a.In = answers
-				return a.watch(r, id, h.set(a, cmd.Flags().Changed))
+				return a.watch(r, h.set(a, cmd.Flags().Changed))
 			case a.dumb():
 				fmt.Fprintln(a.Err, "notice: this terminal says that it cannot move its cursor (TERM=dumb): the walk goes as lines, as with --plain")
 				asPlain = true
@@ -95,9 +90,9 @@ then come from the terminal itself.`,
 			if err != nil {
 				return err
 			}
-			s, err := a.openWalk(r, id)
+			s, err := a.openWalk(r)
 			if err != nil {
-				return a.asked(err, again{Request: r, id: id, asPlain: asPlain, fromPaper: fromPaper, tools: t})
+				return a.asked(err, again{Request: r, asPlain: asPlain, fromPaper: fromPaper, tools: t})
 			}
 			defer s.Close()
 			a.In = answers
@@ -115,7 +110,7 @@ then come from the terminal itself.`,
 	cmd.Flags().BoolVar(&r.Fresh, "new", false, "start a new walk even if one is open")
 	cmd.Flags().BoolVar(&fromPaper, "from-paper", false, "enter the ticks of a work card: marked as such, times unknown")
 	directionFlag(cmd, &way)
-	cmd.Flags().StringVar(&id, "resume", "", "go on with this very walk, by the id of its `RECORD`")
+	cmd.Flags().StringVar(&r.Record, "resume", "", "go on with this very walk, by the id of its `RECORD`")
 	cmd.Flags().BoolVar(&watch, "watch", false, "only look on at the walk somebody has open, live and big; waits for it to begin")
 	cmd.Flags().StringVar(&r.Despite, "despite", "", "`REASON` the walk can go on without what damaged records may have held")
 	cmd.Flags().StringArrayVar(&t.wrench, "wrench", nil, "wrench in use, by `NAME`, kept in the record; may be given again")
@@ -164,74 +159,32 @@ func (w atWork) used(st *plan.Stage) map[string]string {
 	return facts
 }
 
-// longestTag is how many characters a tag may have: it stands in every list.
-const longestTag = 60
-
-// openWalk goes on with the walk of an id, or else with the one that is meant,
-// or starts one.
-func (a *app) openWalk(r session.Request, id string) (*session.Session, error) {
-	if n := utf8.RuneCountInString(r.Engine); n > longestTag {
-		return nil, usage("the engine's tag has %d characters; %d at most: a number on masking tape is fine", n, longestTag)
-	}
-	if n := utf8.RuneCountInString(r.Place); n > longestTag {
-		return nil, usage("the place has %d characters; %d at most: a word or two is fine", n, longestTag)
-	}
-	if r.At != "" {
-		if _, err := engine.ParseMeter(r.At); err != nil {
-			return nil, problem(err) // before anything is begun
-		}
-	}
+// openWalk opens the walk that is asked for, and says the problems of its file.
+func (a *app) openWalk(r session.Request) (*session.Session, error) {
 	d, err := a.desk()
 	if err != nil {
 		return nil, err
 	}
-	s, err := a.openAt(d, r, id)
-	if err != nil || r.At == "" {
-		return s, err
-	}
-	if err := s.At(r.At); err != nil {
-		s.Close()
-		return nil, problem(err)
-	}
-	return s, nil
-}
-
-func (a *app) openAt(d session.Desk, r session.Request, id string) (*session.Session, error) {
-	if id != "" {
-		return a.resumeWalk(d, id, r.Despite)
-	}
 	s, err := d.Open(r)
-	var bad *session.FileError
-	if errors.As(err, &bad) {
-		a.printProblems(bad.Problems)
-	}
 	if err != nil {
-		return nil, problem(err)
+		return nil, a.unopened(err)
 	}
 	a.printProblems(s.Problems)
 	return s, nil
 }
 
-func (a *app) resumeWalk(d session.Desk, name, despite string) (*session.Session, error) {
-	id, err := recordID(d, name)
-	if err != nil {
-		return nil, problem(err)
+// unopened is why a walk could be neither opened nor watched, with the problems of its
+// file said already.
+func (a *app) unopened(err error) error {
+	var bad *session.FileError
+	var words *session.RequestError
+	switch {
+	case errors.As(err, &words):
+		return &exit{ExitUsage, err}
+	case errors.As(err, &bad):
+		a.printProblems(bad.Problems)
 	}
-	s, err := d.Resume(id, despite)
-	return s, problem(err)
-}
-
-// recordID finds the record of a name in the folder that walks are written into.
-func recordID(d session.Desk, name string) (string, error) {
-	path, err := find(d.Store, name)
-	if err != nil {
-		return "", err
-	}
-	id := strings.TrimSuffix(filepath.Base(path), ".jsonl")
-	if d.Store.Path(id) != path {
-		return "", fmt.Errorf("%s is not in the folder of records %s; choose that with --records DIR", spec.Printable(path), spec.Printable(d.Store.Dir))
-	}
-	return id, nil
+	return problem(err)
 }
 
 func (a *app) printProblems(problems spec.Problems) {
@@ -240,33 +193,29 @@ func (a *app) printProblems(problems spec.Problems) {
 	}
 }
 
-// cardNotice says how a card is entered; empty for a walk at the stand.
-func (w atWork) cardNotice() string {
+// notices are what there is to say of the walk as it is opened, the first at once.
+func (w atWork) notices() []string {
+	var list []string
 	if w.paper {
-		return enteringCard
+		list = append(list, enteringCard)
 	}
-	return ""
+	if w.Notice != "" {
+		list = append(list, w.Notice)
+	}
+	return append(list, w.More...)
 }
 
 // goOn is the command line that goes on with this walk in the way it was begun.
 func (a *app) goOn(w atWork) string {
 	if w.paper {
-		return a.comeBack(w.Session) + " --from-paper"
+		return a.pointed(w.Line()) + " --from-paper"
 	}
-	return a.comeBack(w.Session)
-}
-
-// comeBack is the command line that goes on with a walk.
-func (a *app) comeBack(s *session.Session) string {
-	if s.ByID {
-		return a.pointed(shell.Line("walk", nil, "--resume", s.ID))
-	}
-	return a.walkLine(s.Source, s.Tag, s.Place)
+	return a.pointed(w.Line())
 }
 
 // walkLine is the command line that walks a procedure on an engine.
 func (a *app) walkLine(source, tag, place string) string {
-	return a.pointed(shell.Line("walk", []string{source}, "--engine", tag, "--place", place))
+	return a.pointed(session.Line(source, tag, place))
 }
 
 func (a *app) walkPlain(w atWork) error {
@@ -280,12 +229,10 @@ func (a *app) walkPlain(w atWork) error {
 	for _, line := range w.Heed {
 		fmt.Fprintf(a.Err, "attention: %s\n", a.pointed(line))
 	}
-	for _, line := range append([]string{w.cardNotice(), w.Notice}, w.More...) {
-		if line != "" {
-			fmt.Fprintf(a.Err, "notice: %s\n", a.pointed(line))
-		}
+	for _, line := range w.notices() {
+		fmt.Fprintf(a.Err, "notice: %s\n", a.pointed(line))
 	}
-	ended, err := plain.Walk(w.Live, a.In, a.Out, plain.Options{Paper: w.paper, Return: w.Return, Wrench: w.advice, Scale: w.scale, Facts: w.used, Memory: memoryOf(w.Engine.At(w.Place)), Look: w.Look, Keyboard: isTerminal(a.In), Ear: w.ear, Gauge: w.gauge})
+	ended, err := plain.Walk(w.Live, a.In, a.Out, plain.Options{Paper: w.paper, Return: w.Return, Wrench: w.advice, Scale: w.scale, Facts: w.used, Memory: w.Memory(), Look: w.Look, Keyboard: isTerminal(a.In), Ear: w.ear, Gauge: w.gauge})
 	if ended == plain.Left {
 		w.quiet(0)
 	} else {
@@ -294,17 +241,13 @@ func (a *app) walkPlain(w atWork) error {
 	if err != nil {
 		return problem(err)
 	}
-	return a.left(w, ended == plain.Done)
+	return a.left(w)
 }
 
 // left says how a walk was left and how to come back.
-func (a *app) left(w atWork, done bool) error {
-	if done {
-		return nil
+func (a *app) left(w atWork) error {
+	if text := w.Left(a.goOn(w)); text != "" {
+		return &exit{ExitOutstanding, errors.New(text)}
 	}
-	open := len(w.Live.State.Outstanding(a.Now()))
-	if w.Live.State.Phase == walk.IsStopped {
-		return &exit{ExitOutstanding, fmt.Errorf("stopped with %d outstanding; see it with: %s", open, shell.Line("show", []string{w.ID}))}
-	}
-	return &exit{ExitOutstanding, fmt.Errorf("left open with %d outstanding; go on with: %s", open, a.goOn(w))}
+	return nil
 }

@@ -1,9 +1,7 @@
 package cli
 
 import (
-	"errors"
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
@@ -14,7 +12,7 @@ import (
 )
 
 // onlyLooks are the flags that make no sense for who only looks on.
-var onlyLooks = []string{"plain", "new", "from-paper", "despite", "wrench", "adapter", "wrenches", "gauge"}
+var onlyLooks = []string{"plain", "new", "at", "from-paper", "despite", "wrench", "adapter", "wrenches", "gauge"}
 
 // watchUsage refuses what cannot go with --watch.
 func watchUsage(changed func(flag string) bool) error {
@@ -28,7 +26,7 @@ func watchUsage(changed func(flag string) bool) error {
 
 // watch follows the walk that is meant, on the big screen, and waits for it to begin
 // if it has not.
-func (a *app) watch(r session.Request, id string, h hearing) error {
+func (a *app) watch(r session.Request, h hearing) error {
 	if a.dumb() {
 		return usage("--watch needs a terminal that can move its cursor, and this one says it cannot (TERM=dumb)")
 	}
@@ -36,20 +34,16 @@ func (a *app) watch(r session.Request, id string, h hearing) error {
 	if err != nil {
 		return err
 	}
-	w, err := a.watched(d, r, id)
-	var bad *session.FileError
-	if errors.As(err, &bad) {
-		a.printProblems(bad.Problems)
-	}
+	w, err := d.Watch(r, a.waits())
 	if err != nil {
-		return a.asked(problem(err), again{Request: r, id: id, watch: true})
+		return a.asked(a.unopened(err), again{Request: r, watch: true})
 	}
 	ear, quiet, err := a.ear(h)
 	if err != nil {
 		return err
 	}
 	return a.show(program.Layer{Close: func() { quiet(0) }, Screen: stand.New(stand.Config{
-		State: w.State, Now: a.Now, RecordID: w.ID + a.recordsFlag(), Engine: placed(w.Tag, w.Place), ReadOnly: "this screen only watches", Notice: watchNotice(w.State),
+		State: w.State, Now: a.Now, RecordID: w.ID + a.recordsFlag(), Engine: placed(w.Tag, w.Place), ReadOnly: "this screen only watches", Notices: []string{watchNotice(w.State)},
 		Follow: w.Look, Watch: true, Ear: ear, Leave: program.Back,
 	})})
 }
@@ -62,40 +56,17 @@ func watchNotice(s *walk.State) string {
 	return "watching: nothing is confirmed yet"
 }
 
-func (a *app) watched(d session.Desk, r session.Request, id string) (*session.Watch, error) {
-	if id == "" {
-		return a.awaited(d, r)
-	}
-	id, err := recordID(d, id)
-	if err != nil {
-		return nil, err
-	}
-	return d.WatchRecord(id)
-}
-
 // lookForWalk is how often the folder is looked into for a walk that is waited for.
 const lookForWalk = 200 * time.Millisecond
 
-// awaited waits for a walk to begin. The walks are only read again when there is a new one.
-func (a *app) awaited(d session.Desk, r session.Request) (*session.Watch, error) {
-	var before []string
-	for told := false; ; time.Sleep(lookForWalk) {
-		ids, err := d.Store.IDs()
-		if err != nil {
-			return nil, err
-		}
-		if told && slices.Equal(ids, before) {
-			continue
-		}
-		before = ids
-		w, err := d.Watch(r)
-		var none *session.NotBegunError
-		if !errors.As(err, &none) {
-			return w, err
-		}
+// waits says once what is waited for, and waits a moment.
+func (a *app) waits() func(*session.NotBegunError) {
+	told := false
+	return func(none *session.NotBegunError) {
 		if !told {
-			fmt.Fprintf(a.Err, "evenpull: %s\nwaiting for that; ctrl-c leaves\n", a.pointed(strings.ReplaceAll(err.Error(), "\n", " ")))
+			fmt.Fprintf(a.Err, "evenpull: %s\nwaiting for that; ctrl-c leaves\n", a.pointed(strings.ReplaceAll(none.Error(), "\n", " ")))
 			told = true
 		}
+		time.Sleep(lookForWalk)
 	}
 }

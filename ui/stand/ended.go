@@ -2,6 +2,7 @@ package stand
 
 import (
 	"fmt"
+	"slices"
 
 	"evenpull/procedures/walk"
 	"evenpull/spec"
@@ -10,14 +11,15 @@ import (
 
 // clean makes every text that came from outside safe to print.
 func clean(cfg Config) Config {
-	for _, text := range []*string{&cfg.RecordID, &cfg.Engine, &cfg.Notice, &cfg.Back, &cfg.ReadOnly} {
+	for _, text := range []*string{&cfg.RecordID, &cfg.Engine, &cfg.Back, &cfg.ReadOnly} {
 		*text = printable(*text)
 	}
-	heed := make([]string, len(cfg.Heed))
-	for i, text := range cfg.Heed {
-		heed[i] = printable(text)
+	for _, texts := range []*[]string{&cfg.Heed, &cfg.Notices} {
+		*texts = slices.Clone(*texts)
+		for i, text := range *texts {
+			(*texts)[i] = printable(text)
+		}
 	}
-	cfg.Heed = heed
 	return cfg
 }
 

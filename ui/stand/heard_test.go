@@ -179,7 +179,7 @@ func TestTroubleWithTheSpeechProgramIsShownOnce(t *testing.T) {
 	trouble := make(chan string, 1)
 	trouble <- "speech: talk\x1b[2J: there is no such program here"
 	r := newRig(t, caseText(t), func(c *Config) {
-		c.Notice = "goes on with yesterday's"
+		c.Notices = []string{"goes on with yesterday's"}
 		c.Ear.Trouble = trouble
 	})
 	r.run(r.model.Init())

@@ -36,7 +36,7 @@ type Config struct {
 	Engine   string       // the tag the person gave the engine
 	Heed     []string     // has to be read first: a page of its own before the figure
 	Return   *walk.Return // where the walk was left, when it is opened again: on that page
-	Notice   string       // shown until the first key: "goes on with …", a torn line kept aside
+	Notices  []string     // what there is to say: the first until the first key, all on the page of what is outstanding
 	Back     string       // the command line that comes back to this walk
 	ReadOnly string       // who holds the record; empty: this screen may write
 
@@ -111,8 +111,10 @@ func New(cfg Config) Model {
 		m.cfg.ReadOnly = "nothing can be written here"
 	}
 	m, _ = m.pressed() // the Enter that opened this screen may bounce
-	m.say = message{aside, m.cfg.Notice}
-	if m.cfg.ReadOnly != "" && m.cfg.Notice == "" {
+	switch {
+	case len(m.cfg.Notices) > 0:
+		m.say = message{aside, m.cfg.Notices[0]}
+	case m.cfg.ReadOnly != "":
 		m.say = m.readOnly()
 	}
 	m.gather()

@@ -76,3 +76,17 @@ func spelt(b key.Binding) string {
 	}
 	return "space"
 }
+
+// What there is to say of a walk as it is opened is seen at once, and can be looked up
+// after the first key: no line of it is lost.
+func TestWhatIsSaidOfAWalkAsItIsOpenedCanBeLookedUp(t *testing.T) {
+	r := newRig(t, caseText(t), func(c *Config) {
+		c.Notices = []string{"a torn line was kept aside\x1b[2J", "another walk of this is open too"}
+	})
+	r.shows("a torn line was kept aside").hides("another walk")
+	r.press("o", "end").shows("notice  a torn line was kept aside", "notice  another walk of this is open too")
+	if strings.Contains(r.model.View(), "\x1b[2J") {
+		t.Error("an escape reaches the terminal")
+	}
+	r.press("esc").hides("a torn line")
+}

@@ -19,22 +19,27 @@ func (r *rows) add(mark, text string) {
 	}
 }
 
-func outstandingPage(title string, list []string) page.Model {
+func outstanding(list []string) rows {
 	var p rows
 	for _, text := range list {
 		p.add(theme.Mark(theme.Outstanding), text)
 	}
-	return page.Rows(title, p)
+	return p
 }
 
-// outstandingPage lists what still keeps done away.
+// outstandingPage lists what still keeps done away, and what was said of the walk as it
+// was opened.
 func (m Model) outstandingPage() page.Model {
 	list := m.cfg.State.Outstanding(m.now)
 	title := fmt.Sprintf("%d outstanding", len(list))
 	if len(list) == 0 {
 		title = "Nothing is outstanding: " + keys.That(m.keymapOf().Done, "closes the walk")
 	}
-	return outstandingPage(title, list)
+	p := outstanding(list)
+	for _, text := range m.cfg.Notices {
+		p.add("notice", text)
+	}
+	return page.Rows(title, p)
 }
 
 // whyPage says why this comes now, where its figure is from, and what the

@@ -326,7 +326,7 @@ func TestLongListsScroll(t *testing.T) {
 
 func TestTextFromOutsideCannotReachTheTerminal(t *testing.T) {
 	r := newRig(t, caseText(t), func(c *Config) {
-		c.Engine, c.Notice, c.Back = "A\x1b[2J", "torn\x1b]0;x\a", "\x1b[31mback"
+		c.Engine, c.Notices, c.Back = "A\x1b[2J", []string{"torn\x1b]0;x\a"}, "\x1b[31mback"
 	})
 	for _, view := range []string{r.model.View(), r.press("q").model.View()} {
 		if strings.Contains(view, "\x1b[2J") || strings.Contains(view, "\x1b]0;") || strings.Contains(view, "\x1b[31mback") {

@@ -6,6 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenpull/procedures/walk"
+	"evenpull/ui/page"
 	"evenpull/ui/speech"
 	"evenpull/ui/voice"
 	"evenpull/ui/words"
@@ -106,7 +107,7 @@ func (m Model) release() (Model, tea.Cmd) {
 func (m Model) refused(c walk.Command, r *walk.Refusal) Model {
 	m.hear(voice.Refused, speech.Refusal(r))
 	if c.Do == walk.FinishUp && len(r.Outstanding) > 0 {
-		return m.lay(outstandingPage(fmt.Sprintf("Not done: %d outstanding", len(r.Outstanding)), r.Outstanding))
+		return m.lay(page.Rows(fmt.Sprintf("Not done: %d outstanding", len(r.Outstanding)), outstanding(r.Outstanding)))
 	}
 	if r.Yes != nil {
 		return m.lay(askYesNo(r))

@@ -11,6 +11,7 @@ import (
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"evenpull/procedures/session"
 	"evenpull/ui/keys"
 	"evenpull/ui/theme"
 )
@@ -33,7 +34,7 @@ type Engine struct {
 // Walk is one left open.
 type Walk struct {
 	ID, Procedure, Engine string
-	Ref                   string // of its procedure, if that is among Procedures
+	Ref                   string // of the one of Procedures that goes on with it when it is asked for on Engine; or none
 	Next                  string // what it asks for now
 	Confirmed, Of         int
 	Last                  time.Time // last touched
@@ -98,9 +99,6 @@ type Choice struct {
 	Despite string
 }
 
-// longest engine tag, in characters: it goes on masking tape.
-const maxTag = 60
-
 // Model is the start screen. Start with New.
 type Model struct {
 	cfg    Config
@@ -144,7 +142,7 @@ func New(c Config) Model {
 	if c.Now == nil {
 		c.Now = time.Now
 	}
-	m := Model{cfg: c, lists: c.Lists, now: c.Now(), width: 80, height: 24, find: field("any words of a row", 40), tag: field("a number on masking tape is fine", maxTag), reason: field("for example: looked at it again, nothing missing", longestReason), sheet: field("gearbox-close", maxSheet)}
+	m := Model{cfg: c, lists: c.Lists, now: c.Now(), width: 80, height: 24, find: field("any words of a row", 40), tag: field("a number on masking tape is fine", session.MaxTag), reason: field("for example: looked at it again, nothing missing", longestReason), sheet: field("gearbox-close", maxSheet)}
 	m.layOut()
 	return m
 }

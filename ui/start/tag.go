@@ -33,27 +33,23 @@ func (m Model) pressTag(msg tea.KeyMsg) (Model, tea.Cmd) {
 	return m, nil
 }
 
-// begin goes on with the open walk of this procedure and engine, if there is
-// one and no new one is asked for.
+// begin asks for the walk of this procedure on an engine: the one that is open, if there
+// is one, unless a new one is asked for.
 func (m Model) begin(fresh bool) (Model, tea.Cmd) {
 	tag := m.typedTag()
 	if tag == "" {
 		m.say, m.wrong = "an engine needs a tag; a number on masking tape is fine", true
 		return m, nil
 	}
-	if w := m.leftOpen(tag); w != nil && !fresh {
-		return m.leaveWith(Choice{Do: Resume, ID: w.ID})
-	}
 	return m.leaveWith(Choice{Do: Begin, Ref: m.asked.Ref, Engine: tag, Fresh: fresh})
 }
 
 func (m Model) typedTag() string { return strings.Join(strings.Fields(clean(m.tag.Value())), " ") }
 
-// leftOpen finds the open walk of the procedure asked about on an engine.
+// leftOpen finds the open walk that asking for the procedure on an engine goes on with.
 func (m Model) leftOpen(tag string) *Walk {
 	for i, w := range m.lists.Open {
-		same := w.Ref == m.asked.Ref || w.Ref == "" && w.Procedure == m.asked.Name
-		if same && record.SameTag(w.Engine, tag) {
+		if w.Ref != "" && w.Ref == m.asked.Ref && record.SameTag(w.Engine, tag) {
 			return &m.lists.Open[i]
 		}
 	}
