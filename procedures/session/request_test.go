@@ -2,12 +2,15 @@ package session
 
 import (
 	"errors"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
+	"evenpull/procedures/engine"
 	"evenpull/procedures/walk"
 )
 
@@ -125,5 +128,25 @@ func TestAClosedSessionWritesNothing(t *testing.T) {
 	again := r.opens(Request{Record: s.ID})
 	if done := slices.ContainsFunc(again.Live.State.Events, func(e walk.Event) bool { return e.Kind == walk.Confirmed }); again.Held != nil || done {
 		t.Errorf("gone on with: %+v, %+v", again.Held, again.Live.State.Events)
+	}
+}
+
+// The last figures of an engine are said beside what asks for them again; what was found
+// at strip-down, beside the check it will be measured by.
+func TestTheLastFiguresOfAnEngineAreSaid(t *testing.T) {
+	read := func(text string, day int) engine.Reading {
+		return engine.Reading{Text: text, At: time.Date(2026, 3, day, 9, 0, 0, 0, time.UTC)}
+	}
+	s := Session{Engine: engine.Engine{Last: map[string]engine.Reading{
+		"check:clearance": read("0.10 mm", 1), "check:clearance-was": read("0.14 mm", 2), "check:gap-was": read("0.30 mm", 3),
+	}}}
+	want := map[string]string{
+		"check:clearance":     "last time 0.10 mm (2026-03-01); at strip-down 0.14 mm (2026-03-02)",
+		"check:clearance-was": "last time 0.14 mm (2026-03-02)",
+		"check:gap-was":       "last time 0.30 mm (2026-03-03)",
+		"check:gap":           "at strip-down 0.30 mm (2026-03-03)",
+	}
+	if got := s.Memory(); !maps.Equal(got, want) {
+		t.Errorf("remembers %q, want %q", got, want)
 	}
 }
