@@ -77,6 +77,15 @@ func (a *app) chosen(store *record.Store, c start.Choice) (program.Layer, error)
 		}
 		sections := append([]page.Section{{Lines: []string{a.pointed(e.Headline(a.Now()))}}}, a.engineSections(e)...)
 		return program.Layer{Screen: page.New(engineTitle(e), program.Back, sections...)}, nil
+	case start.Ready:
+		p, _, err := a.library().Load(c.Ref)
+		if err == nil && p == nil {
+			err = fmt.Errorf("%s cannot be read any more; see: %s", c.Ref, shell.Line("check", []string{c.Ref}))
+		}
+		if err != nil {
+			return program.Layer{}, err
+		}
+		return program.Layer{Screen: readyPage(plan.Of(p).Ready())}, nil
 	case start.Review:
 		m, err := a.reviewed(c.ID)
 		return program.Layer{Screen: m}, err

@@ -9,7 +9,7 @@ import (
 // keymap is every key of the lists: what a press does, the last line of the
 // screen and the list of keys all come from it.
 type keymap struct {
-	Choose, Up, Down, Section, PageUp, PageDown, Top, Bottom, Find, Change, Write, Convert, Reload, Help, Suspend, Leave key.Binding
+	Choose, Up, Down, Section, PageUp, PageDown, Top, Bottom, Find, Ready, Change, Write, Convert, Reload, Help, Suspend, Leave key.Binding
 }
 
 func (m Model) keys() keymap {
@@ -23,6 +23,7 @@ func (m Model) keys() keymap {
 		Top:      keys.New("to the top", "home", "g"),
 		Bottom:   keys.New("to the end", "end", "G"),
 		Find:     keys.New("find", "/"),
+		Ready:    keys.New("have ready", "p"),
 		Change:   keys.New("change this sheet", "e"),
 		Write:    keys.New("new sheet", "w"),
 		Convert:  keys.New("converter", "c"),
@@ -33,6 +34,7 @@ func (m Model) keys() keymap {
 	}
 	k.Choose.SetEnabled(m.current() != nil)
 	it := m.current()
+	k.Ready.SetEnabled(it != nil && it.kind == procedureRow && it.problem == "")
 	k.Change.SetEnabled(it != nil && it.procedure.Own)
 	k.Reload.SetEnabled(m.cfg.Reload != nil)
 	return k
@@ -54,11 +56,11 @@ func (m Model) chooseText() string {
 }
 
 func (k keymap) all() []key.Binding {
-	return []key.Binding{k.Choose, k.Down, k.Up, k.Section, k.PageDown, k.PageUp, k.Top, k.Bottom, k.Find, k.Change, k.Write, k.Convert, k.Reload, k.Help, k.Suspend, k.Leave}
+	return []key.Binding{k.Choose, k.Down, k.Up, k.Section, k.PageDown, k.PageUp, k.Top, k.Bottom, k.Find, k.Ready, k.Change, k.Write, k.Convert, k.Reload, k.Help, k.Suspend, k.Leave}
 }
 
 func (k keymap) short() []key.Binding {
-	return []key.Binding{k.Choose, k.Leave, k.Help, k.Change, k.Section, k.Write, k.Convert, k.Find, k.Down}
+	return []key.Binding{k.Choose, k.Leave, k.Help, k.Ready, k.Change, k.Section, k.Write, k.Convert, k.Find, k.Down}
 }
 
 // tagKeymap are the keys while the engine's tag is typed: letters are text.

@@ -85,6 +85,7 @@ const (
 	Review  Action = "review"  // the record ID
 	Convert Action = "convert" // the converter
 	Stands  Action = "engine"  // the page of Engine
+	Ready   Action = "ready"   // what to have ready for Ref
 	Write   Action = "write"   // the sheet Ref of the person's own, by asking
 )
 
@@ -92,7 +93,7 @@ const (
 type Choice struct {
 	Do     Action
 	ID     string // Resume, Review
-	Ref    string // Begin, Write
+	Ref    string // Begin, Ready, Write
 	Engine string // Begin, Stands: the tag
 	Fresh  bool   // Begin: a new walk, whatever is open
 	// Despite is why Begin or Resume can go on without what damaged records may have held.
@@ -263,6 +264,8 @@ func (m Model) pressList(msg tea.KeyMsg) (Model, tea.Cmd) {
 		m.find.Focus()
 	case key.Matches(msg, k.Choose):
 		return m.choose()
+	case key.Matches(msg, k.Ready):
+		return m.leaveWith(Choice{Do: Ready, Ref: m.current().procedure.Ref})
 	case key.Matches(msg, k.Change):
 		return m.leaveWith(Choice{Do: Write, Ref: m.current().procedure.Ref})
 	default:

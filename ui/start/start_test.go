@@ -389,3 +389,29 @@ func TestEveryRowSaysWhatEnterDoes(t *testing.T) {
 		t.Fatalf("the list was not walked to its engines and records: %v", kinds)
 	}
 }
+
+// What to have ready is one key of a procedure that can be read, and of nothing else.
+func TestWhatToHaveReadyIsOneKey(t *testing.T) {
+	lists := workshop()
+	lists.Engines = []Engine{{Tag: "7", Headline: "last: nothing"}}
+	m, offered := at(lists, 120, 30), 0
+	for range 60 {
+		it := m.current()
+		readable := it.kind == procedureRow && it.problem == ""
+		if in := strings.Contains(screen(press(m, "?")), "have ready"); in != readable {
+			t.Errorf("among the keys at %q: %v", it.left, in)
+		}
+		if readable {
+			offered++
+			if got, want := ends(t, m, "p"), (Choice{Do: Ready, Ref: it.procedure.Ref}); got != want {
+				t.Errorf("at %q: %+v, want %+v", it.left, got, want)
+			}
+		} else if next, cmd := send(m, "p"); cmd != nil || next.Going() {
+			t.Errorf("p does something at %q", it.left)
+		}
+		m = press(m, "down")
+	}
+	if offered < 4 {
+		t.Errorf("offered at %d procedures", offered)
+	}
+}
