@@ -26,7 +26,7 @@ type Model struct {
 }
 
 // keymap is every key of the pages.
-type keymap struct{ Next, Back, Down, Up, Close key.Binding }
+type keymap struct{ Next, Back, Down, Up, Top, Bottom, Close key.Binding }
 
 // New shows the page of a stage. The neighbours are worked out when first asked for.
 func New(in Input) Model { return Model{in: in} }
@@ -39,18 +39,20 @@ func (m Model) keysNow(w, h int) keymap {
 	}
 	k := m.at.Keys(len(Lines(m.in, w)), h-2)
 	return keymap{
-		Next:  keys.When(keys.New(does, "right", "tab", "pgdown"), !m.asked || m.page < m.last()),
-		Back:  keys.When(keys.New("back a page", "left", "shift+tab", "pgup"), m.page > 0),
-		Down:  keys.When(k.Down, m.page == 0 && k.Down.Enabled()),
-		Up:    keys.When(k.Up, m.page == 0 && k.Up.Enabled()),
-		Close: keys.New("close", "esc", "q", "enter", "ctrl+c"),
+		Next:   keys.When(keys.New(does, "right", "tab", "pgdown"), !m.asked || m.page < m.last()),
+		Back:   keys.When(keys.New("back a page", "left", "shift+tab", "pgup"), m.page > 0),
+		Down:   keys.When(k.Down, m.page == 0 && k.Down.Enabled()),
+		Up:     keys.When(k.Up, m.page == 0 && k.Up.Enabled()),
+		Top:    keys.When(k.Top, m.page == 0 && k.Top.Enabled()),
+		Bottom: keys.When(k.Bottom, m.page == 0 && k.Bottom.Enabled()),
+		Close:  keys.New("close", "esc", "q", "enter", "ctrl+c"),
 	}
 }
 
 // Keys are those of a page.
 func (m Model) Keys(w, h int) []key.Binding {
 	k := m.keysNow(w, h)
-	return []key.Binding{k.Close, k.Next, k.Back, k.Down, k.Up}
+	return []key.Binding{k.Close, k.Next, k.Back, k.Down, k.Up, k.Bottom, k.Top}
 }
 
 // Typing is never so.
@@ -70,7 +72,7 @@ func (m Model) Key(p overlay.Press) (overlay.Model, overlay.Answer) {
 		m.page, m.at = min(m.page+1, m.last()), scroll.Text{}
 	case key.Matches(k, now.Back):
 		m.page, m.at = m.page-1, scroll.Text{}
-	case key.Matches(k, now.Down, now.Up):
+	case key.Matches(k, now.Down, now.Up, now.Top, now.Bottom):
 		m.at, _ = m.at.Key(k, len(Lines(m.in, p.W)), p.H-2)
 	}
 	return m, overlay.Answer{}
@@ -99,7 +101,7 @@ func (m Model) Lines(w, h int) []string {
 	if h < 3 {
 		return fit.Box([]string{theme.Text(Governs)}, w, h)
 	}
-	return append(fit.Box(m.body(w, h-1), w, h-1), keys.Short(w, m.Keys(w, h)...))
+	return append(fit.Box(m.body(w, h-1), w, h-1), scroll.Foot(w, m.place(w, h), m.Keys(w, h)...))
 }
 
 func (m Model) body(w, h int) []string {
@@ -121,13 +123,16 @@ func (m Model) body(w, h int) []string {
 	return m.scrolled(w, h)
 }
 
-// scrolled is the stage's page from the line at the top, with what lies below counted.
+// scrolled is the stage's page from the line at the top.
 func (m Model) scrolled(w, h int) []string {
-	all, room := Lines(m.in, w), h-1
-	shown := fit.Box(m.at.Window(all, room), w, room)
-	closing := Governs
-	if place := m.at.Place(len(all), room); place != "" {
-		closing += " (" + place + ")"
+	shown := fit.Box(m.at.Window(Lines(m.in, w), h-1), w, h-1)
+	return append(shown, theme.Render(theme.Quiet, fit.Cut(theme.Text(Governs), w)))
+}
+
+// place says how much of the stage's page is on a page of w×h cells.
+func (m Model) place(w, h int) string {
+	if m.page > 0 {
+		return ""
 	}
-	return append(shown, theme.Render(theme.Quiet, fit.Cut(theme.Text(closing), w)))
+	return m.at.Place(scroll.Lines, len(Lines(m.in, w)), h-2)
 }

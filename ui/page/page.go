@@ -97,9 +97,8 @@ func (m Model) titleLines(w int) []string { return fit.Paint(theme.Title, m.titl
 func (m Model) Lines(w, h int) []string {
 	title, all, room := m.titleLines(w), m.lay(w), m.room(w, h)
 	out := append(title, m.at.Window(all, room)...)
-	place := theme.Render(theme.Quiet, m.at.Place(len(all), room))
-	foot := keys.Short(w-fit.Width(place)-2, m.Keys(w, h)...)
-	return append(fit.Box(out, w, h-1), fit.Box([]string{fit.Ends(foot, place, w)}, w, min(1, h))...)
+	foot := scroll.Foot(w, m.at.Place(scroll.Lines, len(all), room), m.Keys(w, h)...)
+	return append(fit.Box(out, w, h-1), fit.Box([]string{foot}, w, min(1, h))...)
 }
 
 // Init asks for nothing.

@@ -119,7 +119,7 @@ func (m Model) Key(p overlay.Press) (overlay.Model, overlay.Answer) {
 		return m.typed(p.KeyMsg)
 	}
 	shown := m.Shown()
-	if at, moved := keys.Move(p.String(), m.cursor, max(1, len(shown))); moved {
+	if at, moved := scroll.Hand().Move(p.KeyMsg, m.cursor, max(1, len(shown)), 0); moved {
 		m.cursor = at
 		return m, overlay.Answer{}
 	}
@@ -277,5 +277,5 @@ func window(rows []string, cursor, h int) []string {
 		return rows[cursor : cursor+1]
 	}
 	at := scroll.Text{Top: scroll.Around(cursor, len(rows), h-1)}
-	return append(slices.Clone(at.Window(rows, h-1)), theme.Render(theme.Quiet, "  "+at.Place(len(rows), h-1)))
+	return append(slices.Clone(at.Window(rows, h-1)), theme.Render(theme.Quiet, "  "+at.Place("pieces", len(rows), h-1)))
 }

@@ -14,21 +14,17 @@ type keymap struct {
 
 // keys is the keymap at this moment: sideways only where something is there.
 func (m Model) keys() keymap {
+	s := m.at[m.now].Keys(m.rows(), m.bodyHeight())
 	k := keymap{
 		Next:     keys.New("next page", "tab"),
 		Previous: keys.New("page before", "shift+tab"),
 		Page:     keys.Span("that page", "1", "2", "3", "4", "5", "6", "7", "8"),
-		Up:       keys.New("up", "up", "k"),
-		Down:     keys.New("down", "down", "j"),
 		Left:     keys.New("passes before", "left", "h"),
 		Right:    keys.New("more passes", "right", "l"),
-		PageUp:   keys.New("a screen back", "pgup", "b"),
-		PageDown: keys.New("a screen on", "pgdown", " ", "enter"),
-		Top:      keys.New("to the top", "home", "g"),
-		Bottom:   keys.New("to the end", "end", "G"),
-		Help:     keys.New("all keys", "?"),
-		Suspend:  keys.New("to the shell", "ctrl+z"),
-		Leave:    keys.New("leave", "q", "esc", "ctrl+c"),
+		Up:       s.Up, Down: s.Down, PageUp: s.PageUp, PageDown: s.PageDown, Top: s.Top, Bottom: s.Bottom,
+		Help:    keys.New("all keys", "?"),
+		Suspend: keys.New("to the shell", "ctrl+z"),
+		Leave:   keys.New("leave", "q", "esc", "ctrl+c"),
 	}
 	k.Left.SetEnabled(m.lastColumn() > 0)
 	k.Right.SetEnabled(m.lastColumn() > 0)
@@ -41,7 +37,7 @@ func (m Model) keys() keymap {
 	k.Right = keys.New("step", "right", "l")
 	k.Left = keys.New("step back", "left", "h")
 	k.PageDown = keys.New(m.replay.playText(), " ", "enter", "pgdown")
-	k.Top = keys.New("to the start", "home", "g")
+	k.Top, k.Bottom = keys.New("to the start", "home", "g"), keys.New("to the end", "end", "G")
 	for _, b := range []*key.Binding{&k.Right, &k.Left, &k.PageDown, &k.Top, &k.Bottom} {
 		b.SetEnabled(len(m.replay.frames) > 0)
 	}

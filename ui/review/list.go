@@ -11,6 +11,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenpull/spec"
+	"evenpull/ui/scroll"
 	"evenpull/ui/theme"
 )
 
@@ -59,8 +60,8 @@ var columnNames = [columnCount]string{"date", "engine", "procedure", "state"}
 type List struct {
 	cfg      ListConfig
 	entries  []Entry
-	shown    []int // indexes of entries that match, as sorted
-	at, top  int   // into shown: the row in hand, the first on the screen
+	shown    []int       // indexes of entries that match, as sorted
+	list     scroll.List // in shown
 	sort     column
 	backward bool
 	states   []string // those there are; the filter goes through them
@@ -176,7 +177,6 @@ func (l List) press(msg tea.KeyMsg) (List, tea.Cmd) {
 		l.help = false // any key goes back
 		return l, nil
 	}
-	screen := max(1, l.rows()-1)
 	switch {
 	case key.Matches(msg, k.Look):
 		return l.look()
@@ -198,25 +198,15 @@ func (l List) press(msg tea.KeyMsg) (List, tea.Cmd) {
 	case key.Matches(msg, k.State):
 		l.state = (l.state + 1) % (len(l.states) + 1)
 		l.arrange(l.hand())
-	case key.Matches(msg, k.Up):
-		l.at--
-	case key.Matches(msg, k.Down):
-		l.at++
-	case key.Matches(msg, k.PageUp):
-		l.at -= screen
-	case key.Matches(msg, k.PageDown):
-		l.at += screen
-	case key.Matches(msg, k.Top):
-		l.at = 0
-	case key.Matches(msg, k.Bottom):
-		l.at = len(l.shown)
+	default:
+		l.list, _ = l.list.Key(scroll.Rows(), msg, len(l.shown), l.rows())
 	}
 	return l, nil
 }
 
 // pressFind types into the search; the list follows at every key.
 func (l List) pressFind(msg tea.KeyMsg) (List, tea.Cmd) {
-	k := findKeys()
+	k := l.findKeys()
 	switch {
 	case key.Matches(msg, k.Quit):
 		return l.leave()
@@ -230,13 +220,11 @@ func (l List) pressFind(msg tea.KeyMsg) (List, tea.Cmd) {
 		l.finding = false
 		l.find.Blur()
 		l.find.SetValue("")
-	case key.Matches(msg, k.Up):
-		l.at--
-		return l, nil
-	case key.Matches(msg, k.Down):
-		l.at++
-		return l, nil
 	default:
+		var moved bool
+		if l.list, moved = l.list.Key(scroll.Typing(), msg, len(l.shown), l.rows()); moved {
+			return l, nil
+		}
 		l.find, _ = l.find.Update(msg)
 	}
 	l.arrange(l.hand())
@@ -245,10 +233,10 @@ func (l List) pressFind(msg tea.KeyMsg) (List, tea.Cmd) {
 
 // hand is the id of the record in hand; empty when there is none.
 func (l List) hand() string {
-	if l.at >= len(l.shown) {
+	if l.list.At >= len(l.shown) {
 		return ""
 	}
-	return l.entries[l.shown[l.at]].ID
+	return l.entries[l.shown[l.list.At]].ID
 }
 
 // arrange filters and sorts anew, and keeps the record of an id in hand where it can.
@@ -267,10 +255,10 @@ func (l *List) arrange(hand string) {
 		}
 		return order
 	})
-	l.at = 0
+	l.list.At = 0
 	for i, n := range l.shown {
 		if l.entries[n].ID == hand {
-			l.at = i
+			l.list.At = i
 		}
 	}
 }
@@ -308,12 +296,7 @@ func (e Entry) matches(words []string) bool {
 }
 
 // hold keeps the row in hand among the rows, and on the screen.
-func (l *List) hold() {
-	l.at = max(0, min(l.at, len(l.shown)-1))
-	rows := max(1, l.rows())
-	l.top = max(min(l.top, l.at), l.at-rows+1)
-	l.top = max(0, min(l.top, len(l.shown)-rows))
-}
+func (l *List) hold() { l.list = l.list.Held(len(l.shown), l.rows()) }
 
 // about says more of the row in hand than its line has room for.
 func (e Entry) about() string {

@@ -120,7 +120,7 @@ func TestTheRecordInHandStaysInHand(t *testing.T) {
 	l := list(80, 24, "down", "down") // 2026-11-20
 	for _, k := range []string{"s", "r", "f", "f"} {
 		l = pressList(l, k)
-		if id := l.entries[l.shown[l.at]].ID; k != "f" && !strings.HasPrefix(id, "2026-11-20") {
+		if id := l.entries[l.shown[l.list.At]].ID; k != "f" && !strings.HasPrefix(id, "2026-11-20") {
 			t.Errorf("after %s the hand is on %s", k, id)
 		}
 	}
@@ -183,7 +183,7 @@ func TestKeymapOfTheListIsItsHelp(t *testing.T) {
 	if problems := keys.Problems(l.keys(), keys.Group{Bindings: l.keys().all()}); problems != nil {
 		t.Errorf("problems: %q", problems)
 	}
-	if problems := keys.Problems(findKeys(), keys.Group{Bindings: findKeys().all()}); problems != nil {
+	if problems := keys.Problems(l.findKeys(), keys.Group{Bindings: l.findKeys().all()}); problems != nil {
 		t.Errorf("problems: %q", problems)
 	}
 }

@@ -8,6 +8,7 @@ import (
 
 	"evenpull/ui/fit"
 	"evenpull/ui/keys"
+	"evenpull/ui/scroll"
 	"evenpull/ui/theme"
 )
 
@@ -17,21 +18,17 @@ type listKeys struct {
 }
 
 func (l List) keys() listKeys {
+	s := l.list.Keys(scroll.Rows(), len(l.shown))
 	k := listKeys{
-		Look:     keys.New("look at it", "enter", " "),
-		Find:     keys.New("find", "/"),
-		Sort:     keys.New("sort by "+columnNames[(l.sort+1)%columnCount], "s"),
-		Reverse:  keys.New("other way round", "r"),
-		State:    keys.New("show "+l.stateName((l.state+1)%(len(l.states)+1)), "f"),
-		Up:       keys.New("up", "up", "k"),
-		Down:     keys.New("down", "down", "j"),
-		PageUp:   keys.New("a screen back", "pgup", "b"),
-		PageDown: keys.New("a screen on", "pgdown"),
-		Top:      keys.New("to the top", "home", "g"),
-		Bottom:   keys.New("to the end", "end", "G"),
-		Help:     keys.New("all keys", "?"),
-		Suspend:  keys.New("to the shell", "ctrl+z"),
-		Leave:    keys.New("leave", "q", "esc", "ctrl+c"),
+		Look:    keys.New("look at it", "enter", " "),
+		Find:    keys.New("find", "/"),
+		Sort:    keys.New("sort by "+columnNames[(l.sort+1)%columnCount], "s"),
+		Reverse: keys.New("other way round", "r"),
+		State:   keys.New("show "+l.stateName((l.state+1)%(len(l.states)+1)), "f"),
+		Up:      s.Up, Down: s.Down, PageUp: s.PageUp, PageDown: s.PageDown, Top: s.Top, Bottom: s.Bottom,
+		Help:    keys.New("all keys", "?"),
+		Suspend: keys.New("to the shell", "ctrl+z"),
+		Leave:   keys.New("leave", "q", "esc", "ctrl+c"),
 	}
 	k.Look.SetEnabled(len(l.shown) > 0)
 	k.State.SetEnabled(len(l.states) > 1)
@@ -44,22 +41,22 @@ func (k listKeys) all() []key.Binding {
 
 // findingKeys are the keys while words are typed.
 type findingKeys struct {
-	Keep, Clear, Up, Down, Suspend, Quit key.Binding
+	Keep, Clear, Up, Down, PageUp, PageDown, Suspend, Quit key.Binding
 }
 
-func findKeys() findingKeys {
+func (l List) findKeys() findingKeys {
+	s := l.list.Keys(scroll.Typing(), len(l.shown))
 	return findingKeys{
-		Keep:    keys.New("keep these", "enter"),
-		Clear:   keys.New("show all again", "esc"),
-		Up:      keys.New("up", "up"),
-		Down:    keys.New("down", "down"),
+		Keep:  keys.New("keep these", "enter"),
+		Clear: keys.New("show all again", "esc"),
+		Up:    s.Up, Down: s.Down, PageUp: s.PageUp, PageDown: s.PageDown,
 		Suspend: keys.New("to the shell", "ctrl+z"),
 		Quit:    keys.New("leave", "ctrl+c"),
 	}
 }
 
 func (k findingKeys) all() []key.Binding {
-	return []key.Binding{k.Keep, k.Clear, k.Down, k.Up, k.Suspend, k.Quit}
+	return []key.Binding{k.Keep, k.Clear, k.Down, k.Up, k.Quit, k.PageDown, k.PageUp, k.Suspend}
 }
 
 func (l List) stateName(i int) string {
@@ -83,7 +80,8 @@ func (l List) View() string {
 	case len(l.shown) == 0:
 		lines = append(lines, theme.Render(theme.Quiet, fit.Cut(l.none(), l.width)))
 	default:
-		for i := l.top; i < min(l.top+l.rows(), len(l.shown)); i++ {
+		from, to := l.list.Window(len(l.shown), l.rows())
+		for i := from; i < to; i++ {
 			lines = append(lines, l.line(i))
 		}
 	}
@@ -142,7 +140,7 @@ func (l List) line(i int) string {
 		state += "*"
 	}
 	text := l.columns(e.Started.Format("2006-01-02"), state, clean(e.Engine), fmt.Sprintf("%d/%d", e.Confirmed, e.Of), clean(e.Procedure))
-	if i != l.at {
+	if i != l.list.At {
 		return text
 	}
 	return theme.Render(theme.Current, fit.Pad(theme.Text("▸")+text[1:], l.width))
@@ -159,8 +157,8 @@ func (l List) foot() []string {
 	about := []string{"", ""}
 	if l.notice != "" {
 		copy(about, fit.Wrap(l.notice, l.width))
-	} else if l.at < len(l.shown) {
-		copy(about, fit.Wrap(l.entries[l.shown[l.at]].about(), l.width))
+	} else if l.list.At < len(l.shown) {
+		copy(about, fit.Wrap(l.entries[l.shown[l.list.At]].about(), l.width))
 	}
 	for i := range about {
 		about[i] = theme.Render(theme.Quiet, fit.Cut(about[i], l.width))
@@ -168,7 +166,7 @@ func (l List) foot() []string {
 	k := l.keys()
 	hints := []key.Binding{k.Look, k.Find, k.Sort, k.State, k.Leave, k.Help}
 	if l.finding {
-		hints = findKeys().all()
+		hints = l.findKeys().all()
 	}
 	return append(about, keys.Short(l.width, hints...))
 }

@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenpull/ui/report"
+	"evenpull/ui/scroll"
 )
 
 // Config is what the screen shows.
@@ -26,9 +27,9 @@ type Model struct {
 	left   bool
 	pages  []page // laid out for the width
 	now    int    // page shown
-	row    []int  // first row shown, by page
-	cell   int    // width of a cell of the matrix
-	column int    // first pass shown in the matrix
+	at     [pageCount]scroll.Text
+	cell   int // width of a cell of the matrix
+	column int // first pass shown in the matrix
 	replay replay
 	help   bool
 	width  int
@@ -38,7 +39,7 @@ type Model struct {
 // New starts at the matrix, or at the file's page when the record cannot be
 // relied on. The first size arrives as a tea.WindowSizeMsg.
 func New(c Config) Model {
-	m := Model{sheet: c.Sheet, matrix: c.Sheet.Matrix(), leave: c.Leave, row: make([]int, pageCount), width: 80, height: 24}
+	m := Model{sheet: c.Sheet, matrix: c.Sheet.Matrix(), leave: c.Leave, width: 80, height: 24}
 	if m.leave == nil {
 		m.leave = tea.Quit
 	}
@@ -89,8 +90,6 @@ func (m Model) press(msg tea.KeyMsg) (tea.Model, tea.Cmd) {
 			return m, cmd
 		}
 	}
-	m.row = append([]int{}, m.row...)
-	screen := max(1, m.bodyHeight()-1) // a line stays in sight
 	switch {
 	case key.Matches(msg, k.Leave):
 		m.left = true
@@ -105,22 +104,12 @@ func (m Model) press(msg tea.KeyMsg) (tea.Model, tea.Cmd) {
 		m.now = (m.now + pageCount - 1) % pageCount
 	case key.Matches(msg, k.Page):
 		m.now = int(msg.String()[0] - '1')
-	case key.Matches(msg, k.Up):
-		m.row[m.now]--
-	case key.Matches(msg, k.Down):
-		m.row[m.now]++
-	case key.Matches(msg, k.PageUp):
-		m.row[m.now] -= screen
-	case key.Matches(msg, k.PageDown):
-		m.row[m.now] += screen
-	case key.Matches(msg, k.Top):
-		m.row[m.now] = 0
-	case key.Matches(msg, k.Bottom):
-		m.row[m.now] = m.rows()
 	case key.Matches(msg, k.Left):
 		m.column--
 	case key.Matches(msg, k.Right):
 		m.column++
+	default:
+		m.at[m.now], _ = m.at[m.now].Key(msg, m.rows(), m.bodyHeight())
 	}
 	m.hold()
 	if m.now != replayPage {
@@ -130,15 +119,7 @@ func (m Model) press(msg tea.KeyMsg) (tea.Model, tea.Cmd) {
 }
 
 // hold keeps what is shown inside what there is.
-func (m *Model) hold() {
-	for i := range m.row {
-		at := m.now
-		m.now = i
-		m.row[i] = max(0, min(m.row[i], m.lastRow()))
-		m.now = at
-	}
-	m.column = max(0, min(m.column, m.lastColumn()))
-}
+func (m *Model) hold() { m.column = max(0, min(m.column, m.lastColumn())) }
 
 // rows is how many rows the page shown has.
 func (m Model) rows() int {
@@ -147,8 +128,6 @@ func (m Model) rows() int {
 	}
 	return len(m.pages[m.now].rows)
 }
-
-func (m Model) lastRow() int { return max(0, m.rows()-m.bodyHeight()) }
 
 // lastColumn is the furthest the matrix can be moved sideways; 0 elsewhere.
 func (m Model) lastColumn() int {

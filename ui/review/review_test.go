@@ -178,11 +178,11 @@ func TestARecordNotToBeReliedOnSaysSoFirst(t *testing.T) {
 }
 
 func TestKeymapIsTheHelp(t *testing.T) {
-	m := at(large(60, 15), 80, 24)
+	m := press(at(large(60, 15), 80, 24), "down")
 	help := screen(press(m, "?"))
 	for _, b := range m.keys().all() {
 		if !b.Enabled() {
-			t.Errorf("%s is off where everything can be scrolled", b.Help().Key)
+			t.Errorf("%s is off in the middle of what can be scrolled", b.Help().Key)
 		}
 		if label, _, _ := strings.Cut(b.Help().Key, ", "); !strings.Contains(help, label+" "+b.Help().Desc) {
 			t.Errorf("the list of keys lacks %q", label+" "+b.Help().Desc)

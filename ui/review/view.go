@@ -6,6 +6,7 @@ import (
 
 	"evenpull/ui/fit"
 	"evenpull/ui/keys"
+	"evenpull/ui/scroll"
 	"evenpull/ui/theme"
 )
 
@@ -90,23 +91,21 @@ func (m Model) pageHead() []string {
 }
 
 func (m Model) bodyHeight() int {
-	return max(0, m.height-len(m.header())-len(m.pageHead())-len(m.foot()))
+	return max(0, m.height-len(m.header())-len(m.pageHead())-m.footHeight())
 }
 
 func (m Model) body() []string {
 	if m.now == replayPage {
 		return m.replay.draw(m.sheet, m.width, m.bodyHeight())
 	}
-	from := m.row[m.now]
-	to := min(from+m.bodyHeight(), m.rows())
 	if m.now != matrixPage {
-		return m.pages[m.now].rows[from:to]
+		return m.at[m.now].Window(m.pages[m.now].rows, m.bodyHeight())
 	}
 	var lines []string
-	for _, r := range m.matrix.Rows[from:to] {
+	for _, r := range m.matrix.Rows {
 		lines = append(lines, m.gridRow(r))
 	}
-	return lines
+	return m.at[m.now].Window(lines, m.bodyHeight())
 }
 
 // foot is where one is and the keys that matter.
@@ -128,13 +127,22 @@ func (m Model) foot() []string {
 	return []string{fit.Ends(theme.Render(theme.Quiet, where), m.place(), m.width), hints[0]}
 }
 
-// place says which rows are shown of how many. It must not ask bodyHeight,
-// which asks for the foot.
-func (m Model) place() string {
-	room := m.height - len(m.header()) - len(m.pageHead()) - 2
-	rows := m.rows()
-	if rows <= room || room <= 0 {
-		return ""
+// footHeight is how many lines foot has; it must not ask foot, whose keys ask for the room.
+func (m Model) footHeight() int {
+	if m.height < minimal {
+		return 0
 	}
-	return fmt.Sprintf("%d to %d of %d", m.row[m.now]+1, min(m.row[m.now]+room, rows), rows)
+	return 2
+}
+
+// place says which rows are shown of how many: a bolt is a row, a text is lines.
+func (m Model) place() string {
+	of := scroll.Lines
+	switch {
+	case m.now == matrixPage && m.width < narrow:
+		of = "" // the tab says what, and the legend needs the room
+	case m.now == matrixPage:
+		of = "bolts"
+	}
+	return m.at[m.now].Place(of, m.rows(), m.bodyHeight())
 }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 	"pgregory.net/rapid"
 
 	"evenpull/ui/keys"
@@ -64,9 +65,9 @@ func TestPlaceWindowAndKeysAgree(t *testing.T) {
 		want := ""
 		if n > room && room > 0 {
 			first := slices.Index(lines(n), shown[0]) + 1
-			want = fmt.Sprintf("%d to %d of %d", first, first+room-1, n)
+			want = fmt.Sprintf("lines %d-%d of %d", first, first+room-1, n)
 		}
-		if got := at.Place(n, room); got != want {
+		if got := at.Place(Lines, n, room); got != want {
 			t.Fatalf("the place is %q, want %q", got, want)
 		}
 		k := at.Keys(n, room)
@@ -91,20 +92,32 @@ func keyOf(b key.Binding) tea.KeyMsg {
 	panic("no such key: " + b.Help().Key)
 }
 
-func TestTheRowInHandStaysInSight(t *testing.T) {
+func TestARowInTheMiddleStaysInSight(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n, room := rapid.IntRange(1, 40).Draw(t, "n"), rapid.IntRange(1, 20).Draw(t, "room")
-		top, at := rapid.IntRange(0, 40).Draw(t, "top"), rapid.IntRange(0, n-1).Draw(t, "at")
-		for name, first := range map[string]int{"Hold": Hold(top, at, n, room), "Around": Around(at, n, room)} {
-			if at < first || at >= first+room {
-				t.Fatalf("%s: row %d is out of sight, %d to %d", name, at, first, first+room-1)
-			}
-			if first < 0 || first > max(0, n-room) {
-				t.Fatalf("%s: begins at %d of %d in a room of %d", name, first, n, room)
-			}
-		}
-		if in := at >= top && at < top+room && top+room <= n; in && Hold(top, at, n, room) != top {
-			t.Fatalf("moved from %d although row %d was in sight", top, at)
+		at := rapid.IntRange(0, n-1).Draw(t, "at")
+		if first := Around(at, n, room); at < first || at >= first+room || first < 0 || first > max(0, n-room) {
+			t.Fatalf("row %d of %d: begins at %d in a room of %d", at, n, first, room)
 		}
 	})
+}
+
+// At the foot the place stays whole and keys give way, down to one: on the smallest
+// screens that is worth more.
+func TestTheFootHasThePlaceWhole(t *testing.T) {
+	at := Text{5}
+	place, k := at.Place(Lines, 42, 20), at.Keys(42, 20)
+	for w, want := range map[int]string{
+		60: "↓ down  enter more  ↑ up                    lines 6-25 of 42",
+		40: "↓ down  enter more      lines 6-25 of 42",
+		30: "↓ down        lines 6-25 of 42",
+		20: "↓ down  enter more",
+	} {
+		if got := ansi.Strip(Foot(w, place, k.Down, k.PageDown, k.Up)); got != want {
+			t.Errorf("in %d cells: %q, want %q", w, got, want)
+		}
+	}
+	if got := ansi.Strip(Foot(40, "", k.Down)); got != "↓ down" {
+		t.Errorf("without a place: %q", got)
+	}
 }

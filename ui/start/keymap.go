@@ -4,6 +4,7 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"evenpull/ui/keys"
+	"evenpull/ui/scroll"
 )
 
 // keymap is every key of the lists: what a press does, the last line of the
@@ -13,24 +14,19 @@ type keymap struct {
 }
 
 func (m Model) keys() keymap {
+	s := m.movers(scroll.Rows())
 	k := keymap{
-		Choose:   keys.New(m.chooseText(), "enter", " "),
-		Up:       keys.New("up", "up", "k"),
-		Down:     keys.New("down", "down", "j"),
-		Section:  keys.New("next list", "tab"),
-		PageUp:   keys.New("a screen back", "pgup"),
-		PageDown: keys.New("a screen on", "pgdown"),
-		Top:      keys.New("to the top", "home", "g"),
-		Bottom:   keys.New("to the end", "end", "G"),
-		Find:     keys.New("find", "/"),
-		Ready:    keys.New("have ready", "p"),
-		Change:   keys.New("change this sheet", "e"),
-		Write:    keys.New("new sheet", "w"),
-		Convert:  keys.New("converter", "c"),
-		Reload:   keys.New("read again", "r"),
-		Help:     keys.New("all keys", "?"),
-		Suspend:  keys.New("to the shell", "ctrl+z"),
-		Leave:    keys.New("leave", "q", "ctrl+c"),
+		Choose: keys.New(m.chooseText(), "enter", " "), Section: keys.New("next list", "tab"),
+		Up: s.Up, Down: s.Down, PageUp: s.PageUp, PageDown: s.PageDown, Top: s.Top, Bottom: s.Bottom,
+		Find:    keys.New("find", "/"),
+		Ready:   keys.New("have ready", "p"),
+		Change:  keys.New("change this sheet", "e"),
+		Write:   keys.New("new sheet", "w"),
+		Convert: keys.New("converter", "c"),
+		Reload:  keys.New("read again", "r"),
+		Help:    keys.New("all keys", "?"),
+		Suspend: keys.New("to the shell", "ctrl+z"),
+		Leave:   keys.New("leave", "q", "ctrl+c"),
 	}
 	k.Choose.SetEnabled(m.current() != nil)
 	it := m.current()
@@ -90,19 +86,19 @@ func (k tagKeymap) all() []key.Binding {
 }
 
 // findKeymap are the keys while a search is typed.
-type findKeymap struct{ Keep, Back, Up, Down, Suspend, Quit key.Binding }
+type findKeymap struct{ Keep, Back, Up, Down, PageUp, PageDown, Suspend, Quit key.Binding }
 
 func (m Model) findKeys() findKeymap {
+	s := m.movers(scroll.Typing())
 	return findKeymap{
-		Keep:    keys.New("to what is found", "enter"),
-		Back:    keys.New("all again", "esc"),
-		Up:      keys.New("up", "up"),
-		Down:    keys.New("down", "down"),
+		Keep: keys.New("to what is found", "enter"),
+		Back: keys.New("all again", "esc"),
+		Up:   s.Up, Down: s.Down, PageUp: s.PageUp, PageDown: s.PageDown,
 		Suspend: keys.New("to the shell", "ctrl+z"),
 		Quit:    keys.New("leave", "ctrl+c"),
 	}
 }
 
 func (k findKeymap) all() []key.Binding {
-	return []key.Binding{k.Keep, k.Back, k.Down, k.Up, k.Quit, k.Suspend}
+	return []key.Binding{k.Keep, k.Back, k.Down, k.Up, k.Quit, k.PageDown, k.PageUp, k.Suspend}
 }

@@ -1,6 +1,10 @@
 package start
 
-import "strings"
+import (
+	"strings"
+
+	"evenpull/ui/scroll"
+)
 
 // search keeps the rows that hold every word typed, with the headings of the
 // lists they are in. Nothing typed keeps them all.
@@ -22,7 +26,7 @@ func (m *Model) search() {
 		}
 		m.shown = append(m.shown, i)
 	}
-	m.at = min(m.at, len(m.shown)-1)
+	m.list.At = min(m.list.At, len(m.shown)-1)
 	m.step(0)
 }
 
@@ -44,10 +48,10 @@ func (it item) holds(words []string) bool {
 
 // current is the row at hand, or nil when nothing can be chosen.
 func (m Model) current() *item {
-	if m.at < 0 || m.at >= len(m.shown) {
+	if m.list.At < 0 || m.list.At >= len(m.shown) {
 		return nil
 	}
-	if it := &m.items[m.shown[m.at]]; it.selectable() {
+	if it := &m.items[m.shown[m.list.At]]; it.selectable() {
 		return it
 	}
 	return nil
@@ -55,11 +59,11 @@ func (m Model) current() *item {
 
 // step moves the hand by n rows and on to the nearest that can be chosen.
 func (m *Model) step(n int) {
-	at := max(0, min(m.at+n, len(m.shown)-1))
+	at := max(0, min(m.list.At+n, len(m.shown)-1))
 	if i := m.selectableFrom(at, sign(n)); i >= 0 {
-		m.at = i
+		m.list.At = i
 	} else if i := m.selectableFrom(at, -sign(n)); i >= 0 {
-		m.at = i
+		m.list.At = i
 	}
 }
 
@@ -70,7 +74,7 @@ func sign(n int) int {
 	return 1
 }
 
-func (m *Model) selectableFrom(at, by int) int {
+func (m Model) selectableFrom(at, by int) int {
 	for i := at; i >= 0 && i < len(m.shown); i += by {
 		if m.items[m.shown[i]].selectable() {
 			return i
@@ -79,16 +83,22 @@ func (m *Model) selectableFrom(at, by int) int {
 	return -1
 }
 
+// movers are the keys that move the hand now: no heading is ever in it.
+func (m Model) movers(k scroll.Keys) scroll.Keys {
+	at := m.list.At
+	return k.Between(m.selectableFrom(at-1, -1) >= 0, m.selectableFrom(at+1, 1) >= 0)
+}
+
 // nextSection goes to the first row of the next list, round and round.
 func (m *Model) nextSection() {
 	n := len(m.shown)
 	for d := 1; d <= n; d++ {
-		i := (m.at + d) % n
+		i := (m.list.At + d) % n
 		if m.items[m.shown[i]].kind != heading {
 			continue
 		}
-		if at := m.selectableFrom(i, 1); at >= 0 && at != m.at {
-			m.at = at
+		if at := m.selectableFrom(i, 1); at >= 0 && at != m.list.At {
+			m.list.At = at
 			return
 		}
 	}
@@ -96,11 +106,11 @@ func (m *Model) nextSection() {
 
 // hold keeps the row at hand on the screen, with the heading above it.
 func (m *Model) hold() {
-	h := m.listHeight()
-	above := m.at
-	if above > 0 && m.items[m.shown[above-1]].kind == heading && h > 1 {
-		above--
+	room := m.listHeight()
+	l := m.list.Held(len(m.shown), room)
+	if above := l.At - 1; above >= 0 && m.items[m.shown[above]].kind == heading && room > 1 {
+		l.Top = scroll.List{At: above, Top: m.list.Top}.Held(len(m.shown), room).Top
+		l = l.Held(len(m.shown), room)
 	}
-	m.top = max(min(m.top, above), m.at-h+1)
-	m.top = max(0, min(m.top, len(m.shown)-h))
+	m.list = l
 }

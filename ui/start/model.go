@@ -13,6 +13,7 @@ import (
 
 	"evenpull/procedures/session"
 	"evenpull/ui/keys"
+	"evenpull/ui/scroll"
 	"evenpull/ui/theme"
 )
 
@@ -104,10 +105,9 @@ type Choice struct {
 type Model struct {
 	cfg    Config
 	lists  Lists
-	items  []item // every row; headings among them
-	shown  []int  // indexes of items that match the search
-	at     int    // index into shown of the row at hand
-	top    int    // first row on screen
+	items  []item      // every row; headings among them
+	shown  []int       // indexes of items that match the search
+	list   scroll.List // in shown
 	find   textinput.Model
 	tag    textinput.Model
 	reason textinput.Model
@@ -223,7 +223,7 @@ func (m Model) reloaded(msg reloadedMsg) Model {
 	m.lists = msg.lists
 	m.layOut()
 	if m.walked {
-		m.walked, m.at = false, 0 // the walk that was left is the first, if it is open
+		m.walked, m.list.At = false, 0 // the walk that was left is the first, if it is open
 		m.step(0)
 	}
 	return m
@@ -268,8 +268,10 @@ func (m Model) pressList(msg tea.KeyMsg) (Model, tea.Cmd) {
 		return m.leaveWith(Choice{Do: Ready, Ref: m.current().procedure.Ref})
 	case key.Matches(msg, k.Change):
 		return m.leaveWith(Choice{Do: Write, Ref: m.current().procedure.Ref})
+	case key.Matches(msg, k.Section):
+		m.nextSection()
 	default:
-		m.move(msg, k)
+		m.moves(msg, scroll.Rows())
 	}
 	return m, nil
 }
@@ -282,24 +284,13 @@ func (m Model) leaveWith(c Choice) (Model, tea.Cmd) {
 	return m, m.cfg.Go(c)
 }
 
-func (m *Model) move(msg tea.KeyMsg, k keymap) {
-	screen := max(1, m.listHeight()-1)
-	switch {
-	case key.Matches(msg, k.Up):
-		m.step(-1)
-	case key.Matches(msg, k.Down):
-		m.step(1)
-	case key.Matches(msg, k.PageUp):
-		m.step(-screen)
-	case key.Matches(msg, k.PageDown):
-		m.step(screen)
-	case key.Matches(msg, k.Top):
-		m.step(-len(m.shown))
-	case key.Matches(msg, k.Bottom):
-		m.step(len(m.shown))
-	case key.Matches(msg, k.Section):
-		m.nextSection()
+// moves takes the keys that move the hand, and reports whether this is one of them.
+func (m *Model) moves(msg tea.KeyMsg, k scroll.Keys) bool {
+	to, moved := m.list.Key(k, msg, len(m.shown), m.listHeight())
+	if moved {
+		m.step(to.At - m.list.At)
 	}
+	return moved
 }
 
 // choose does what the row at hand offers.
@@ -345,11 +336,7 @@ func (m Model) pressFind(msg tea.KeyMsg) (Model, tea.Cmd) {
 		m.face = onList
 		m.find.Blur()
 		return m, nil
-	case key.Matches(msg, k.Up):
-		m.step(-1)
-		return m, nil
-	case key.Matches(msg, k.Down):
-		m.step(1)
+	case m.moves(msg, scroll.Typing()):
 		return m, nil
 	default:
 		m.find, _ = m.find.Update(msg)

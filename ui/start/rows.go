@@ -60,7 +60,7 @@ func (m *Model) layOut() {
 	m.search()
 	for i, n := range m.shown {
 		if m.items[n].same(hand) {
-			m.at = i
+			m.list.At = i
 		}
 	}
 }

@@ -59,9 +59,9 @@ func (m Model) listHeight() int {
 
 func (m Model) rows() []string {
 	var lines []string
-	to := min(m.top+m.listHeight(), len(m.shown))
-	for i := m.top; i < to; i++ {
-		lines = append(lines, m.row(m.items[m.shown[i]], i == m.at && m.current() != nil))
+	from, to := m.list.Window(len(m.shown), m.listHeight())
+	for i := from; i < to; i++ {
+		lines = append(lines, m.row(m.items[m.shown[i]], i == m.list.At && m.current() != nil))
 	}
 	if len(m.shown) == 0 {
 		lines = append(lines, theme.Render(theme.Quiet, fit.Cut("Nothing holds these words; "+keys.That(m.findKeys().Back, "shows all again."), m.width)))

@@ -71,7 +71,7 @@ func (m Model) Key(p overlay.Press) (overlay.Model, overlay.Answer) {
 	if len(m.list) == 0 {
 		return m, overlay.Answer{Close: true}
 	}
-	if at, moved := keys.Move(p.String(), m.cursor, len(m.list)); moved {
+	if at, moved := scroll.Hand().Move(p.KeyMsg, m.cursor, len(m.list), 0); moved {
 		m.cursor = at
 		return m, overlay.Answer{}
 	}
