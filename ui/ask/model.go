@@ -147,7 +147,7 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m.kept = msg.text
 		m.say, m.wrong = m.afterWriting(), false
 	case tea.KeyMsg:
-		return m.press(msg)
+		return m.Pressed(msg, m.cfg.Now())
 	}
 	return m, nil
 }
@@ -212,9 +212,10 @@ func (m Model) refuse(lines ...string) Model {
 	return m
 }
 
-func (m Model) press(msg tea.KeyMsg) (tea.Model, tea.Cmd) {
+// Pressed takes a key that was pressed at a time, which may be long before its turn.
+func (m Model) Pressed(msg tea.KeyMsg, at time.Time) (tea.Model, tea.Cmd) {
 	var together bool
-	m.stream, together = m.stream.Arrive(m.cfg.Now())
+	m.stream, together = m.stream.Arrive(at)
 	k := m.keys()
 	if m.help && !key.Matches(msg, k.Suspend) {
 		m.help = false // any key goes back

@@ -91,6 +91,29 @@ func TestATerminalTakesWhatComesAtOnceForATool(t *testing.T) {
 	}
 }
 
+// The clock runs on wildly while a burst is handled, as it does for a program that stands
+// still between two keys: what came in one write stays one thing.
+func TestATerminalKnowsABurstHoweverSlowlyItIsHandled(t *testing.T) {
+	for _, send := range []string{"22.1 N·m\r\n\r\n22.2 N·m\r\n", strings.Repeat("\r", 150), "22.1 N·m\r" + strings.Repeat(" ", 150)} {
+		b := toolBench(t)
+		b.WaitText("enter it is set")
+		b.Advance(time.Second)
+		b.Press("enter")
+		b.WaitText("0 of 4 stages", "enter confirm")
+		b.Advance(time.Minute)
+		b.Send(send)
+		for range 3000 { // some ten milliseconds, in which it is handled
+			b.Advance(time.Second)
+		}
+		b.WaitText("1 of 4 stages")
+		b.Press("ctrl+c") // never dropped, and handled after all that came before it
+		b.WaitText("come back")
+		if got := b.confirmedNow(); got != 1 {
+			t.Fatalf("%q: %d confirmed, want 1\n%s", send, got, b.Screen())
+		}
+	}
+}
+
 // As lines on a terminal: a CR LF is one Enter, and what follows a figure in the same
 // breath confirms nothing.
 func TestLinesOnATerminalTakeACRLFForOne(t *testing.T) {

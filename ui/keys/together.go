@@ -2,8 +2,13 @@ package keys
 
 import (
 	"bytes"
+	"fmt"
 	"os"
+	"reflect"
 	"regexp"
+	"strconv"
+	"sync"
+	"time"
 	"unicode/utf8"
 )
 
@@ -14,29 +19,111 @@ import (
 //
 // They are handed on marked as pasted, but for a figure, which is handed on as it is
 // without the space before it; the arrows; a key that repeats; and a wish to leave.
+//
+// Each read is stamped in the stream itself, so that a key is known by when it was
+// read, however long the program stands still before it comes to it.
 type Terminal struct {
 	*os.File
+	Now     func() time.Time
 	Ended   func() // called once when nothing more can be read: it was hung up
 	pasting bool   // between the marks of the terminal's own paste
+	reads   int    // how many were stamped
+
+	mu      sync.Mutex
+	stamps  [stamps]time.Time // when the last of them were
+	handled time.Time         // when the program was through with a key
+	current time.Time         // when the key in hand was read
 }
+
+// stamps is how many reads are remembered. Bubble Tea hands on all of one read before it
+// asks for the next, so that two would do.
+const stamps = 8
+
+// waited is how soon after the last key was handled one that is read had been waiting.
+const waited = 5 * time.Millisecond
 
 const (
 	pasteBegins = "\x1b[200~"
 	pasteEnds   = "\x1b[201~"
 )
 
-// Read needs room for the marks beside what it reads: at least 16 bytes.
+// Read needs room for the marks beside what it reads: at least 64 bytes.
 func (t *Terminal) Read(p []byte) (int, error) {
-	room := len(p) - len(pasteBegins) - len(pasteEnds) - 1 // never quite full, or more would be waited for
+	room := len(p) - len(pasteBegins) - len(pasteEnds) - len(stamp(0)) - 1 // never quite full, or more would be waited for
 	n, err := t.File.Read(p[:max(1, room)])
 	if n <= 0 && t.Ended != nil {
 		t.Ended()
 		t.Ended = nil
 	}
-	if n > 1 && room > 0 {
-		n = copy(p, t.mark(bytes.Clone(p[:n])))
+	if n <= 0 || room <= 0 {
+		return n, err
 	}
-	return n, err
+	whole := t.pasting // then a stamp would be pasted with it
+	b := bytes.Clone(p[:n])
+	if n > 1 {
+		b = t.mark(b)
+	}
+	if !whole {
+		b = append(t.stamped(), b...)
+	}
+	return copy(p, b), err
+}
+
+// stamp is what tells a read from the one before: a control sequence that no terminal
+// sends, of one length.
+func stamp(read int) []byte { return fmt.Appendf(nil, "\x1b[=%08d~", read%1e8) }
+
+var stampOf = regexp.MustCompile(`^\x1b\[=(\d{8})~$`)
+
+// stamped notes when a read came. One that had been waiting came with the one before it,
+// for all that can be told.
+func (t *Terminal) stamped() []byte {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	at, last := t.Now(), t.stamps[t.reads%stamps]
+	if since := at.Sub(t.handled); !t.handled.IsZero() && since >= 0 && since < waited && !last.IsZero() {
+		at = last
+	}
+	t.reads++
+	t.stamps[t.reads%stamps] = at
+	return stamp(t.reads)
+}
+
+// Stamp takes a stamp out of the messages of the program, in whose turn it has to be
+// called for each of them, and reports whether it was one.
+func (t *Terminal) Stamp(msg any) bool {
+	v := reflect.ValueOf(msg) // Bubble Tea's type for an unknown sequence has no name outside
+	if v.Kind() != reflect.Slice || v.Type().Elem().Kind() != reflect.Uint8 {
+		return false
+	}
+	m := stampOf.FindSubmatch(v.Bytes())
+	if m == nil {
+		return false
+	}
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if string(m[0]) == string(stamp(t.reads)) || string(m[0]) == string(stamp(t.reads-1)) {
+		n, _ := strconv.Atoi(string(m[1]))
+		t.current = t.stamps[n%stamps]
+	}
+	return true
+}
+
+// Arrived is when the key in hand was read: now, where the system hands over keys itself.
+func (t *Terminal) Arrived() time.Time {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if t.current.IsZero() {
+		return t.Now()
+	}
+	return t.current
+}
+
+// Handled tells that the program is through with a key.
+func (t *Terminal) Handled() {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.handled = t.Now()
 }
 
 var (

@@ -2,8 +2,121 @@ package keys
 
 import (
 	"os"
+	"strings"
 	"testing"
+	"time"
 )
+
+// unknownSequence stands for Bubble Tea's own type.
+type unknownSequence []byte
+
+// stamped reads what is written to a terminal and takes its stamp, if it has one, as the
+// program would when it comes to it.
+type stamped struct {
+	*testing.T
+	Terminal
+	in  *os.File
+	now time.Time
+}
+
+func newStamped(t *testing.T) *stamped {
+	r, w, err := os.Pipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { r.Close(); w.Close() })
+	s := &stamped{T: t, in: w, now: time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)}
+	s.Terminal = Terminal{File: r, Now: func() time.Time { return s.now }}
+	return s
+}
+
+// reads gives what is handed on of a text beside its stamp.
+func (s *stamped) reads(text string) (stamp, rest string) {
+	if _, err := s.in.WriteString(text); err != nil {
+		s.Fatal(err)
+	}
+	p := make([]byte, 256)
+	n, err := s.Read(p)
+	if err != nil {
+		s.Fatal(err)
+	}
+	got := string(p[:n])
+	if at := strings.Index(got, "~"); strings.HasPrefix(got, "\x1b[=") {
+		return got[:at+1], got[at+1:]
+	}
+	return "", got
+}
+
+// A key is known by when it was read, not by when the program came to it.
+func TestAKeyArrivesWhenItIsRead(t *testing.T) {
+	s := newStamped(t)
+	if got := s.Arrived(); got != s.now {
+		t.Errorf("without a stamp it arrived at %s", got)
+	}
+	first := s.now
+	one, rest := s.reads("\r")
+	s.now = s.now.Add(time.Minute) // it stands still
+	if !s.Stamp(unknownSequence(one)) || s.Arrived() != first || rest != "\r" {
+		t.Errorf("%q after %q arrived at %s, want %s", rest, one, s.Arrived(), first)
+	}
+	second := s.now
+	two, _ := s.reads("y")
+	if s.Arrived() != first { // read, and its turn has not come
+		t.Error("the key in hand takes the time of the next")
+	}
+	s.Stamp(unknownSequence(two))
+	if s.Arrived() != second {
+		t.Errorf("the next arrived at %s, want %s", s.Arrived(), second)
+	}
+	for _, msg := range []any{nil, "\x1b[=00000002~", unknownSequence("\x1b[=2~"), unknownSequence("\x1b[200~"), 7} {
+		if s.Stamp(msg) {
+			t.Errorf("%#v is taken for a stamp", msg)
+		}
+	}
+	if s.Stamp(unknownSequence("\x1b[=00099999~")); s.Arrived() != second {
+		t.Error("a stamp that was typed has a time")
+	}
+}
+
+// What had been waiting while the last key was handled may have come at any time since:
+// it is taken for what came with that key.
+func TestAKeyThatHadBeenWaitingCameWithTheOneBefore(t *testing.T) {
+	for _, tt := range []struct {
+		since  time.Duration // from the end of the last key to the read
+		waited bool
+	}{{0, true}, {4 * time.Millisecond, true}, {5 * time.Millisecond, false}, {time.Second, false}, {-time.Hour, false}} {
+		s := newStamped(t)
+		one, _ := s.reads("\r")
+		s.Stamp(unknownSequence(one))
+		first := s.now
+		s.now = s.now.Add(2 * time.Second)
+		s.Handled()
+		s.now = s.now.Add(tt.since)
+		two, _ := s.reads("\r")
+		s.Stamp(unknownSequence(two))
+		want := s.now
+		if tt.waited {
+			want = first
+		}
+		if s.Arrived() != want {
+			t.Errorf("read %s after the last was handled: arrived at %s, want %s", tt.since, s.Arrived(), want)
+		}
+	}
+}
+
+// A paste that takes several reads is one text, with no stamp in it.
+func TestAPasteIsNotStampedInside(t *testing.T) {
+	s := newStamped(t)
+	if stamp, rest := s.reads(pasteBegins + "22.1"); stamp == "" || rest != pasteBegins+"22.1" {
+		t.Errorf("its beginning is %q with the stamp %q", rest, stamp)
+	}
+	if stamp, rest := s.reads(" N·m" + pasteEnds); stamp != "" || rest != " N·m"+pasteEnds {
+		t.Errorf("its end is %q with the stamp %q", rest, stamp)
+	}
+	if stamp, _ := s.reads("\r"); stamp == "" {
+		t.Error("what follows has no stamp")
+	}
+}
 
 func TestSeveralKeysInOneReadAreMarkedAsPasted(t *testing.T) {
 	paste := func(s string) string { return pasteBegins + s + pasteEnds }
@@ -38,7 +151,7 @@ func TestAReadOfATerminalLosesNothing(t *testing.T) {
 		t.Fatal(err)
 	}
 	w.Close()
-	in, got := &Terminal{File: r}, ""
+	in, got := &Terminal{File: r, Now: time.Now}, ""
 	for {
 		p := make([]byte, 256)
 		n, err := in.Read(p)
@@ -48,7 +161,7 @@ func TestAReadOfATerminalLosesNothing(t *testing.T) {
 		if n == len(p) {
 			t.Error("the room is full")
 		}
-		got += string(p[len(pasteBegins) : n-len(pasteEnds)])
+		got += string(p[len(stamp(0))+len(pasteBegins) : n-len(pasteEnds)])
 	}
 	if got != sent {
 		t.Errorf("read %q, want %q", got, sent)

@@ -41,6 +41,12 @@ type Keeping interface {
 	Kept(tea.KeyMsg) (tea.Model, tea.Cmd)
 }
 
+// Timed is implemented by a screen to which it matters when a key was pressed: it is
+// given every key with when it was read, which may be long before its turn.
+type Timed interface {
+	Pressed(k tea.KeyMsg, at time.Time) (tea.Model, tea.Cmd)
+}
+
 // most keys kept for the next screen; more is somebody leaning on one.
 const maxHeld = 32
 
@@ -52,22 +58,23 @@ type layer struct {
 
 // root is the model of the program: the screens, the last of them shown.
 type root struct {
-	layers []layer
-	opened int // how many ever were
-	size   *tea.WindowSizeMsg
-	now    func() time.Time
-	stream keys.Stream
-	moved  bool // the screen has changed since a key came apart from the one before it
-	held   []tea.KeyMsg
-	open   *closers
-	job    *job
+	layers  []layer
+	opened  int // how many ever were
+	size    *tea.WindowSizeMsg
+	pressed func() time.Time // when the key in hand was read
+	stream  keys.Stream
+	moved   bool // the screen has changed since a key came apart from the one before it
+	held    []tea.KeyMsg
+	open    *closers
+	job     *job
 }
 
 // New is the model of a program that begins with a screen: Run runs it on a terminal.
-func New(first Layer, now func() time.Time) tea.Model { return newRoot(first, now) }
+// What it is given tells when the key in hand was pressed.
+func New(first Layer, pressed func() time.Time) tea.Model { return newRoot(first, pressed) }
 
-func newRoot(first Layer, now func() time.Time) root {
-	r := root{now: now, open: &closers{}, job: newJob()}
+func newRoot(first Layer, pressed func() time.Time) root {
+	r := root{pressed: pressed, open: &closers{}, job: newJob()}
 	r.push(first)
 	return r
 }
@@ -126,7 +133,8 @@ func (r root) set(at int, screen tea.Model) root {
 // neither is kept for a screen that is only coming.
 func (r root) key(k tea.KeyMsg) (root, tea.Cmd) {
 	var together bool
-	r.stream, together = r.stream.Arrive(r.now())
+	at := r.pressed()
+	r.stream, together = r.stream.Arrive(at)
 	r.moved = r.moved && together
 	going := r.going()
 	switch {
@@ -140,7 +148,12 @@ func (r root) key(k tea.KeyMsg) (root, tea.Cmd) {
 		}
 		return r, nil
 	}
-	return r.give(len(r.layers)-1, k)
+	top := len(r.layers) - 1
+	if screen, ok := r.layers[top].screen.(Timed); ok {
+		next, cmd := screen.Pressed(k, at)
+		return r.set(top, next), stamp(r.layers[top].id, cmd)
+	}
+	return r.give(top, k)
 }
 
 // keeps reports whether a key may be kept for a screen that is coming.

@@ -9,6 +9,8 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+
+	"evenpull/ui/keys"
 )
 
 // screen is a screen that writes down what it is given. A letter of opens leads to
@@ -296,10 +298,11 @@ func TestTheProgramsOwnMessagesPass(t *testing.T) {
 		t.Error("nothing became something")
 	}
 	r, _ := newRig(t)
-	if got := asStop(r.model, tea.Suspend()); got != (stopMsg{group: true}) {
+	asIs := filter(&keys.Terminal{})
+	if got := asIs(r.model, tea.Suspend()); got != (stopMsg{group: true}) {
 		t.Errorf("ctrl+z is %v", got)
 	}
-	if got := asStop(r.model, news("x")); got != news("x") {
+	if got := asIs(r.model, news("x")); got != news("x") {
 		t.Errorf("news became %v", got)
 	}
 	if _, cmd := r.model.Update(stopMsg{refresh: true}); cmd == nil {

@@ -24,11 +24,11 @@ type Options struct {
 // Run shows a screen and what it leads to until the last is left, the terminal goes
 // away or a signal ends it. An error means that the screen could not go on.
 func Run(first Layer, o Options) error {
-	r := newRoot(first, o.Now)
+	in := &keys.Terminal{Now: o.Now}
+	r := newRoot(first, in.Arrived)
 	defer r.open.all()
-	in := &keys.Terminal{}
-	p := tea.NewProgram(r, tea.WithAltScreen(), tea.WithFPS(frames), tea.WithInput(inputOf(o.In, in)), tea.WithOutput(o.Out),
-		tea.WithoutSignalHandler(), tea.WithFilter(asStop))
+	p := tea.NewProgram(handling{r, in}, tea.WithAltScreen(), tea.WithFPS(frames), tea.WithInput(inputOf(o.In, in)), tea.WithOutput(o.Out),
+		tea.WithoutSignalHandler(), tea.WithFilter(filter(in)))
 	end := func() {
 		r.open.all() // at once: others may wait for it
 		p.Quit()
@@ -54,13 +54,32 @@ func inputOf(in io.Reader, terminal *keys.Terminal) io.Reader {
 // with all that were started with it. refresh only takes the terminal anew.
 type stopMsg struct{ group, refresh bool }
 
-// asStop takes a wish to be stopped out of Bubble Tea's hands: it would wait for ever
-// where there is no shell to come back from.
-func asStop(_ tea.Model, msg tea.Msg) tea.Msg {
-	if _, ok := msg.(tea.SuspendMsg); ok {
-		return stopMsg{group: true}
+// filter takes the terminal's stamps out, and a wish to be stopped out of Bubble Tea's
+// hands: it would wait for ever where there is no shell to come back from.
+func filter(in *keys.Terminal) func(tea.Model, tea.Msg) tea.Msg {
+	return func(_ tea.Model, msg tea.Msg) tea.Msg {
+		if in.Stamp(msg) {
+			return nil
+		}
+		if _, ok := msg.(tea.SuspendMsg); ok {
+			return stopMsg{group: true}
+		}
+		return msg
 	}
-	return msg
+}
+
+// handling tells the terminal when a key has been handled.
+type handling struct {
+	tea.Model
+	in *keys.Terminal
+}
+
+func (h handling) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	next, cmd := h.Model.Update(msg)
+	if _, ok := msg.(tea.KeyMsg); ok {
+		h.in.Handled()
+	}
+	return handling{next, h.in}, cmd
 }
 
 // stopped gives the terminal back, stops, and takes it again.

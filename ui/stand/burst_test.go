@@ -47,6 +47,40 @@ func (r *rig) sends(text string, gap time.Duration) *rig {
 	return r
 }
 
+// A machine that stands still for a second between two keys of what came at once hands
+// them over far apart: they are still what came at once.
+func TestWhatCameAtOnceIsOneThingHoweverLateItsTurn(t *testing.T) {
+	for _, text := range []string{"22.1 N·m\r\n\r\n22.2 N·m\r\n", "22.1 N·m\r\r\r", "\r\r\r", " \ry\r"} {
+		r := newRig(t, caseText(t)).toStage("Final/M1")
+		n := len(r.events)
+		r.now = r.now.Add(time.Second)
+		came := r.now
+		for _, k := range arrivals(text) {
+			r.send(pressedMsg{k, came})
+			r.now = r.now.Add(time.Second)
+		}
+		r.count(n + 1)
+	}
+}
+
+// Two presses are told apart by when they were made, not by when they were handled.
+func TestABounceIsToldByWhenItWasPressed(t *testing.T) {
+	for _, tt := range []struct{ apart, handled time.Duration }{{100 * time.Millisecond, time.Minute}, {time.Second, 0}} {
+		r := newRig(t, caseText(t)).toStage("Final/M1")
+		n, enter := len(r.events), arrivals("\r")[0]
+		r.now = r.now.Add(time.Second)
+		pressed := r.now
+		r.send(pressedMsg{enter, pressed})
+		r.now = r.now.Add(tt.handled)
+		r.send(pressedMsg{enter, pressed.Add(tt.apart)})
+		want := n + 1
+		if tt.apart >= time.Second {
+			want++
+		}
+		r.count(want)
+	}
+}
+
 var gaps = []time.Duration{0, time.Millisecond, 10 * time.Millisecond}
 
 // What a gauge or a wrench sends is a reading, its Enter included, and is judged as one.

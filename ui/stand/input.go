@@ -2,6 +2,7 @@ package stand
 
 import (
 	"strings"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -18,7 +19,7 @@ const maxHeld = 32
 // key takes one key as it arrives. Of keys that arrive together the first decides:
 // a figure goes on into its field, text goes on in a field, and of anything else
 // the rest is dropped, so that what a tool sends or a paste holds confirms nothing.
-func (m Model) key(k tea.KeyMsg) (Model, tea.Cmd) {
+func (m Model) key(k tea.KeyMsg, at time.Time) (Model, tea.Cmd) {
 	if k.Type == tea.KeyCtrlZ {
 		return m, tea.Suspend
 	}
@@ -26,18 +27,18 @@ func (m Model) key(k tea.KeyMsg) (Model, tea.Cmd) {
 		return m.watchKey(k)
 	}
 	var together bool
-	m.stream, together = m.stream.Arrive(m.now)
+	m.stream, together = m.stream.Arrive(at)
 	if together && m.deaf && !m.leaves(k) {
 		return m, nil
 	}
-	m.together = together
+	m.together, m.arrived = together, at
 	if k.Type == tea.KeyCtrlJ {
 		return m, nil // the second half of CR LF
 	}
 	confirm := m.confirms(k)
 	if confirm {
 		var ok bool
-		if m, ok = m.pressed(); !ok {
+		if m, ok = m.pressed(at); !ok {
 			return m.deafen(false), nil
 		}
 	}
@@ -122,8 +123,8 @@ func isConfirm(k tea.KeyMsg) bool {
 
 // pressed asks the guard whether a confirming key counts. One that sends off
 // what was just typed is no bounce of the one before the typing.
-func (m Model) pressed() (Model, bool) {
+func (m Model) pressed(at time.Time) (Model, bool) {
 	var ok bool
-	m.guard, ok = m.guard.Press(m.now)
+	m.guard, ok = m.guard.Press(at)
 	return m, ok || m.typed
 }

@@ -72,6 +72,7 @@ type Model struct {
 
 	stream    keys.Stream
 	together  bool      // the key in hand arrived together with the one before
+	arrived   time.Time // when it did
 	deaf      bool      // the rest of what arrives together is dropped
 	confirmed time.Time // when something was last recorded as confirmed
 	dismiss   bool      // the next confirming key only dismisses what was shown
@@ -110,7 +111,7 @@ func New(cfg Config) Model {
 	if m.cfg.ReadOnly == "" && m.cfg.Append == nil {
 		m.cfg.ReadOnly = "nothing can be written here"
 	}
-	m, _ = m.pressed() // the Enter that opened this screen may bounce
+	m, _ = m.pressed(m.now) // the Enter that opened this screen may bounce
 	switch {
 	case len(m.cfg.Notices) > 0:
 		m.say = message{aside, m.cfg.Notices[0]}
@@ -141,7 +142,18 @@ func (m Model) Going() bool { return m.left }
 // that is on the screen, and is kept only where it confirms nothing.
 func (m Model) Kept(k tea.KeyMsg) (tea.Model, tea.Cmd) { return m.Update(keptMsg(k)) }
 
-type keptMsg tea.KeyMsg
+// Pressed takes a key that was pressed at a time, which may be long before its turn.
+func (m Model) Pressed(k tea.KeyMsg, at time.Time) (tea.Model, tea.Cmd) {
+	return m.Update(pressedMsg{k, at})
+}
+
+type (
+	keptMsg    tea.KeyMsg
+	pressedMsg struct {
+		key tea.KeyMsg
+		at  time.Time
+	}
+)
 
 // Phase says how the walk stands: open, done or stopped.
 func (m Model) Phase() walk.Phase { return m.cfg.State.Phase }
@@ -187,7 +199,9 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case wroteMsg:
 		m, cmd = m.wrote(msg)
 	case tea.KeyMsg:
-		m, cmd = m.key(msg)
+		m, cmd = m.key(msg, m.now)
+	case pressedMsg:
+		m, cmd = m.key(msg.key, msg.at)
 	case keptMsg:
 		m.held = append(slices.Clip(m.held), tea.KeyMsg(msg))
 		m, cmd = m.release()

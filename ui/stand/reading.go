@@ -39,7 +39,7 @@ func (m Model) openReading(first string) Model {
 		title += "; " + sends
 	}
 	field := asking(do, title, "figure and unit; "+entry.Adds(unit), take).In(units).Begun(first)
-	if since := m.now.Sub(m.confirmed); m.confirmed.IsZero() || since < 0 || since >= keys.DoublePress {
+	if m.confirmed.IsZero() || m.arrived.Sub(m.confirmed) >= keys.DoublePress {
 		field = field.FromTool()
 	}
 	return m.lay(field)

@@ -192,26 +192,37 @@ func (m Model) update(msg tea.Msg) (Model, tea.Cmd) {
 		}
 		return m, m.reload()
 	case tea.KeyMsg:
-		m.say, m.wrong = "", false
-		var together bool
-		m.stream, together = m.stream.Arrive(m.cfg.Now())
-		enter := msg.Type == tea.KeyEnter || msg.Type == tea.KeySpace && m.face == onList
-		if enter && together || m.face == onList && keys.Several(msg) {
-			return m, nil // a tool or a paste chooses nothing
-		}
-		switch m.face {
-		case onTag:
-			return m.pressTag(msg)
-		case onReason:
-			return m.pressReason(msg)
-		case onFind:
-			return m.pressFind(msg)
-		case onSheet:
-			return m.pressSheet(msg)
-		}
-		return m.pressList(msg)
+		return m.press(msg, m.cfg.Now())
 	}
 	return m, nil
+}
+
+// Pressed takes a key that was pressed at a time, which may be long before its turn.
+func (m Model) Pressed(k tea.KeyMsg, at time.Time) (tea.Model, tea.Cmd) {
+	m, cmd := m.press(k, at)
+	m.hold()
+	return m, cmd
+}
+
+func (m Model) press(k tea.KeyMsg, at time.Time) (Model, tea.Cmd) {
+	m.say, m.wrong = "", false
+	var together bool
+	m.stream, together = m.stream.Arrive(at)
+	enter := k.Type == tea.KeyEnter || k.Type == tea.KeySpace && m.face == onList
+	if enter && together || m.face == onList && keys.Several(k) {
+		return m, nil // a tool or a paste chooses nothing
+	}
+	switch m.face {
+	case onTag:
+		return m.pressTag(k)
+	case onReason:
+		return m.pressReason(k)
+	case onFind:
+		return m.pressFind(k)
+	case onSheet:
+		return m.pressSheet(k)
+	}
+	return m.pressList(k)
 }
 
 func (m Model) reloaded(msg reloadedMsg) Model {
