@@ -49,6 +49,18 @@ func (b *bench) confirmedNow() int {
 	return confirmed(b.state())
 }
 
+// through waits until all that was sent has been handled: ctrl+c is never dropped, and
+// its turn comes last.
+func (b *bench) through() {
+	b.Helper()
+	b.Press("ctrl+c")
+	b.WaitText("come back")
+	b.Advance(time.Second)
+	b.Press("esc")
+	b.WaitGone("come back")
+	b.Advance(time.Second)
+}
+
 // On a real terminal: what a gauge, a wrench, a scanner or a paste sends in one write
 // is a reading or nothing, wherever it comes.
 func TestATerminalTakesWhatComesAtOnceForATool(t *testing.T) {
@@ -74,7 +86,7 @@ func TestATerminalTakesWhatComesAtOnceForATool(t *testing.T) {
 	b.Advance(time.Second)
 	b.Send("  22.1 N·m\r\n\r\n22.2 N·m\r\n")
 	b.WaitText("1 of 4 stages", "read 22.1 N·m")
-	b.Advance(time.Second)
+	b.through()
 	b.Send("\x1b[200~22.1 N·m\r\n22.1 N·m\r\n\x1b[201~")
 	b.WaitText("> 22.1 N·m")
 	if got := b.confirmedNow(); got != 1 {
@@ -106,8 +118,7 @@ func TestATerminalKnowsABurstHoweverSlowlyItIsHandled(t *testing.T) {
 			b.Advance(time.Second)
 		}
 		b.WaitText("1 of 4 stages")
-		b.Press("ctrl+c") // never dropped, and handled after all that came before it
-		b.WaitText("come back")
+		b.through()
 		if got := b.confirmedNow(); got != 1 {
 			t.Fatalf("%q: %d confirmed, want 1\n%s", send, got, b.Screen())
 		}
