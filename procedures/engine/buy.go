@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"evenpull/procedures/plan"
+	"evenpull/procedures/record"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 	"evenpull/spec/ident"
@@ -25,7 +26,20 @@ type Buy struct {
 	Orders  []Order    `json:"orders,omitempty"`  // oldest first
 	Why     []string   `json:"why"`
 	Things  []string   `json:"things"` // ids of the fasteners and parts it is for
+	of      []need     // the pieces it is for
 	asked   bool       // by a person, not by a sheet alone
+}
+
+// isFor reports whether a person means one of the things it is for: "H3", "H3 (front
+// head)", H3 at a place.
+func (b Buy) isFor(name, place string) bool {
+	return slices.ContainsFunc(b.of, func(n need) bool {
+		t := n.Thing
+		if place != "" && t.Place != record.PlaceKey(place) {
+			return false
+		}
+		return strings.EqualFold(t.ID, name) || strings.EqualFold(label(t), name) || strings.EqualFold(t.String(), name)
+	})
 }
 
 // Missing is how many are not here yet.
@@ -163,6 +177,7 @@ func (e *Engine) toBuy(f *folder) {
 		row.asked = row.asked || n.ID == ""
 		row.Why = addOnce(row.Why, n.why)
 		row.Things = addOnce(row.Things, label(n.Thing))
+		row.of = append(row.of, n)
 	}
 	for _, key := range order {
 		row := rows[key]
@@ -186,11 +201,11 @@ func (e *Engine) needs(f *folder) []need {
 	var list []need
 	for _, t := range e.Off {
 		if t.Condemned() && !f.renewed[piece{Thing: t.Thing}] {
-			list = append(list, need{piece{Thing: t.Thing}, t.Name, t.Number, t.Count, condemnedWhy(t.Facts)})
+			list = append(list, need{piece{Thing: t.Thing}, t.Name, t.Number, t.Count, walk.Condemns(t.Facts, t.seen)})
 		}
 		for _, p := range t.Pieces {
 			if one := (piece{t.Thing, p.Piece}); p.Facts.Condemned() && !t.Condemned() && !f.renewed[one] {
-				list = append(list, need{one, t.Name, t.Number, 1, condemnedWhy(p.Facts)})
+				list = append(list, need{one, t.Name, t.Number, 1, walk.Condemns(p.Facts, nil)})
 			}
 		}
 	}
@@ -260,13 +275,6 @@ func because(n need, procedure string) need {
 	return n
 }
 
-func condemnedWhy(f walk.Facts) string {
-	if c := f[walk.Condition]; c != "" {
-		return fmt.Sprintf("it was %s at strip-down", c)
-	}
-	return "condemned at strip-down"
-}
-
 // mergedNames gives a need without a part number the number another need of the
 // same name has, where there is just one: one row, not two.
 func mergedNames(needs []need) []need {
@@ -293,4 +301,34 @@ func (e Engine) arrivedFor(t Thing) bool {
 		}
 	}
 	return false
+}
+
+// lotsFor are the numbers on the bags that have arrived for the pieces of a thing, by
+// what a walk calls them. Of two bags, or while some are still to come, nobody knows
+// which one a piece comes out of.
+func (e Engine) lotsFor(t Thing) walk.Facts {
+	var lots walk.Facts
+	for _, b := range e.Buy {
+		for _, n := range b.of {
+			if n.Thing != t.Thing.At(e.place) || b.Missing() > 0 || len(b.Batches) != 1 || b.Batches[0] == "" {
+				continue
+			}
+			if lots == nil {
+				lots = walk.Facts{}
+			}
+			lots[n.inWalk(t.Name)] = b.Batches[0]
+		}
+	}
+	return lots
+}
+
+// inWalk is what a walk calls a piece of a thing.
+func (n need) inWalk(name string) string {
+	switch {
+	case n.IsFastener():
+		return cmp.Or(n.name, walk.Itself)
+	case n.name != "":
+		return name + ", " + n.name
+	}
+	return name
 }

@@ -20,9 +20,12 @@ func (e Engine) Carried(p *spec.Procedure) []walk.Carried {
 	for _, t := range e.Off {
 		if e.sameEngine(p, t) && (hasPlace(p, t.Thing) || e.strayFor(p, t)) {
 			c := t.carried(e.arrivedFor(t))
+			c.Lots = e.lotsFor(t)
 			c.Case = e.cased[t.Thing]
 			if i := slices.IndexFunc(t.near, func(n ident.Thing) bool { return hasPlace(p, n) }); i >= 0 {
 				c.Before = t.near[i].Text()
+			} else if t.New {
+				c.Before = namedWith(p, t)
 			}
 			list = append(list, c)
 		}

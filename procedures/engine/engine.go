@@ -118,8 +118,24 @@ type Remark struct {
 // happening is an event of a ledger in words.
 type happening struct {
 	Remark
-	order time.Time
-	aside bool // said of the engine, not work done on it
+	record string // ledger
+	order  time.Time
+	aside  bool // said of the engine, not work done on it
+}
+
+// Happened is something that was said between walks.
+type Happened struct {
+	Remark
+	Record string // the ledger that has it
+}
+
+// Between lists what was said between walks, oldest first.
+func (e Engine) Between() []Happened {
+	list := make([]Happened, len(e.events))
+	for i, h := range e.events {
+		list[i] = Happened{h.Remark, h.record}
+	}
+	return list
 }
 
 // aside tells what is only said of an engine from work done on it.

@@ -112,7 +112,7 @@ func TestWorkGoesFromToSendOverSentAndBackToCleaned(t *testing.T) {
 	}
 	for i, c := range cases {
 		e := Fold("7", []Walk{down}, []*record.File{ledger("l", day.Add(time.Hour), c.events...)}, closers)
-		rotor, err := e.thing("rotor", "")
+		rotor, err := e.thing("rotor", "", Marking{}.fits)
 		if err != nil || rotor.Work != c.work || rotor.Unclean != c.unclean || (rotor.Sent != nil) != c.sent {
 			t.Errorf("case %d: %+v, %v", i, rotor, err)
 		}
@@ -133,7 +133,7 @@ func TestAStripDownIsCorrectedWithoutBeingRewritten(t *testing.T) {
 		t.Fatal(err)
 	}
 	e = Fold("7", []Walk{down}, []*record.File{ledger("l", day.Add(time.Hour), ev)}, closers)
-	m2, _ := e.thing("M2", "")
+	m2, _ := e.thing("M2", "", Marking{}.fits)
 	if m2.Condemned() || m2.Facts[walk.Box] != "1" || len(e.Buy) != 3 {
 		t.Errorf("after correction: %+v, buy %q", m2, rows(e))
 	}

@@ -47,6 +47,7 @@ func (e *Engine) findings() {
 		for _, f := range w.State.Faults() {
 			f.Said = w.State.SaidAt(ident.CheckStep(f.ID))
 			f.Record = w.ID
+			e.repairs(w, &f)
 			anew := slices.ContainsFunc(e.inside, func(said Fault) bool { return said.Step() == f.Step() })
 			if !anew && !answered[faultKey(f)] {
 				e.Faults = append(e.Faults, Fault{f, w.Procedure, w.Place})
@@ -59,6 +60,27 @@ func (e *Engine) findings() {
 		}
 	}
 	slices.SortStableFunc(e.Faults, func(a, b Fault) int { return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.Record, b.Record)) })
+}
+
+// repairs puts to a finding what has been said since of what it is of, and the work
+// that was done on it.
+func (e *Engine) repairs(w Walk, f *walk.Fault) {
+	i, ok := w.State.Find(ident.CheckStep(f.ID).String())
+	if !ok {
+		return
+	}
+	for _, of := range w.State.Items[i].Check.Of {
+		for _, t := range e.Off {
+			if t.Record != w.ID || t.Thing != of.At(w.Place) {
+				continue
+			}
+			f.Said = append(f.Said, t.Said...)
+			if n := len(t.work); n > 0 && t.work[n-1].at.After(f.At) {
+				f.Work, f.By = t.work[n-1].what, t.work[n-1].by
+			}
+		}
+	}
+	slices.SortStableFunc(f.Said, func(a, b walk.Said) int { return a.At.Compare(b.At) })
 }
 
 // FaultsFor is what a close walk of p has to answer: the findings of the

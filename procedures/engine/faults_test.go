@@ -5,6 +5,7 @@ import (
 	"testing"
 	"time"
 
+	"evenpull/procedures/record"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 )
@@ -73,5 +74,33 @@ func TestFoundAgainItIsAskedAgain(t *testing.T) {
 	lone.Off, lone.Buy = nil, nil
 	if h := lone.Headline(day); !strings.Contains(h, "next: say what was done about what was found wrong: 1") {
 		t.Error(h)
+	}
+}
+
+// Work that what a finding is of came back from since answers it without more words;
+// work of before, or that it is still away for, does not.
+func TestWorkDoneSinceAnswersAFinding(t *testing.T) {
+	closers := []*spec.Procedure{sheet(t, closeSheet)}
+	down := begin(t, "down", sheet(t, openSheet+questions), day).on("check:gasket-face-flat", nil).
+		do(walk.Command{Do: walk.No, Text: "hollow"}, walk.Command{Do: walk.Measure, Reading: "0.05 mm"}).done().walk()
+	seen := Fold("7", []Walk{down}, nil, closers).Faults[1].At
+	sent := walk.Event{Kind: record.Sent, Item: "part:rotor", Text: "truing", Facts: map[string]string{"to": "the grinder"}}
+	back := walk.Event{Kind: record.Back, Item: "part:rotor"}
+	sentBefore, backBefore := sent, back
+	sentBefore.At, backBefore.At = seen.Add(-2), seen.Add(-1)
+	for _, c := range []struct {
+		at       time.Time
+		events   []walk.Event
+		work, by string
+	}{
+		{day.Add(time.Hour), []walk.Event{sent, back}, "truing", "the grinder"},
+		{day.Add(time.Hour), []walk.Event{sent}, "", ""},
+		{day.Add(time.Hour), []walk.Event{sent, back, sent}, "truing", "the grinder"},
+		{day.Add(time.Hour), []walk.Event{sentBefore, backBefore}, "", ""},
+	} {
+		e := Fold("7", []Walk{down}, []*record.File{ledger("l", c.at, c.events...)}, closers)
+		if f := e.Faults[1]; f.Work != c.work || f.By != c.by || e.Faults[0].Work != "" {
+			t.Errorf("after %d events: %q by %q; of no thing: %q", len(c.events), f.Work, f.By, e.Faults[0].Work)
+		}
 	}
 }

@@ -140,9 +140,8 @@ func (f *folder) tookApart(w *Walk) {
 		default:
 			continue
 		}
-		t.Facts, t.Said = w.State.FoundOf(t.Thing), w.State.SaidOf(t.Thing)
-		t.Work, t.Place = t.Facts.Work(), w.Place
-		t.Pieces = w.State.PiecesFound(t.Thing)
+		t.Facts, t.Said, t.Pieces = w.State.FoundOf(t.Thing), w.State.SaidOf(t.Thing), w.State.PiecesFound(t.Thing)
+		t.Work, t.Place = t.Facts.Work(), w.Place // a walk knows its things without their place
 		t.order = f.moments.of(m.Seq)
 		f.add(t.order, w.ID, func() { f.cameOff(t) })
 	}

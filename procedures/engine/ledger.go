@@ -74,7 +74,7 @@ func (f *folder) said(ev walk.Event, ledger string) {
 	default:
 		text = f.marked(ev)
 	}
-	e.events = append(e.events, happening{Remark{ev.At, text}, f.now, aside(ev.Kind)})
+	e.events = append(e.events, happening{Remark{ev.At, text}, ledger, f.now, aside(ev.Kind)})
 }
 
 // marked folds what happened to one thing while it was off.
@@ -85,35 +85,39 @@ func (f *folder) marked(ev walk.Event) string {
 		f.problem("%s was marked %s on %s, but was not off then: are the clocks of two machines apart?", key, ev.Kind, ev.At.Format(time.DateOnly))
 		return fmt.Sprintf("%s marked %s", key, ev.Kind)
 	}
+	name := t.Called()
 	switch ev.Kind {
 	case record.Sent:
 		at := ev.At
 		t.Work, t.To, t.Sent, t.Unclean = ev.Text, ev.Facts["to"], &at, ""
-		if t.tell(ev, "sent for "+ev.Text); t.To != "" {
-			t.Said[len(t.Said)-1].Text = fmt.Sprintf("sent to %s for %s", t.To, ev.Text)
+		text := "sent for " + ev.Text
+		if t.To != "" {
+			text = fmt.Sprintf("sent to %s for %s", t.To, ev.Text)
 		}
-		return fmt.Sprintf("%s sent for %s", t.Name, ev.Text)
+		t.tell(ev, text)
+		return name + " " + text
 	case record.Back:
-		f.spent(ev, t.Name+", "+t.Work, 1, t.To)
+		f.spent(ev, name+", "+t.Work, 1, t.To)
+		t.work = append(t.work, workDone{t.Work, t.To, ev.At})
 		t.Unclean, t.Work, t.To, t.Sent = t.Work, "", "", nil
 		t.tell(ev, "back from "+t.Unclean)
-		return t.Name + " back from " + t.Unclean
+		return name + " back from " + t.Unclean
 	case walk.Cleaned:
 		t.Unclean = ""
 		t.tell(ev, "cleaned")
-		return t.Name + " cleaned"
+		return name + " cleaned"
 	case walk.Noted:
 		t.tell(ev, ev.Text)
-		return fmt.Sprintf("%s noted: %s", t.Name, ev.Text)
+		return fmt.Sprintf("%s noted: %s", name, ev.Text)
 	case record.Gone:
 		delete(f.off, key)
-		return fmt.Sprintf("%s will not go back: %s", t.Name, ev.Text)
+		return fmt.Sprintf("%s will not go back: %s", name, ev.Text)
 	case record.Corrected:
 		f.correct(t, ev)
 		t.tell(ev, fmt.Sprintf("corrected to %s: %s", t.Facts.Text(), ev.Text))
-		return fmt.Sprintf("%s corrected: %s (%s)", t.Name, t.Facts.Text(), ev.Text)
+		return fmt.Sprintf("%s corrected: %s (%s)", name, t.Facts.Text(), ev.Text)
 	}
-	return fmt.Sprintf("%s: %s", t.Name, ev.Kind)
+	return fmt.Sprintf("%s: %s", name, ev.Kind)
 }
 
 // ledgerThing is what an event of a ledger is about.
@@ -144,6 +148,8 @@ func (f *folder) correct(t *Thing, ev walk.Event) {
 	old := maps.Clone(t.Facts)
 	if ev.Facts[walk.Condition] != "" {
 		delete(old, walk.Again) // it was said of what it was taken for
+		at := ev.At
+		t.seen = &at
 	}
 	facts := thingFacts(old, ev.Facts)
 	t.Facts = facts

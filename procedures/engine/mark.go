@@ -27,7 +27,7 @@ type Marking struct {
 	From    string            // ordered, arrived: from whom
 	Price   string            // ordered, arrived: "12.50 EUR", "12.50 EUR each", "50 EUR in all"; back: what the work cost
 	Facts   walk.Facts        // corrected
-	Because string            // gone, corrected: why
+	Because string            // wanted, cancelled, gone, corrected, found: why
 	Note    string            // noted: what
 	Photo   map[string]string // what an event keeps of a picture
 	Caption string            // of the photo
@@ -54,6 +54,7 @@ func (e Engine) Marked(m Marking) ([]walk.Event, error) {
 		if err != nil {
 			return nil, err
 		}
+		ev.Text = m.Because
 		events = append(events, ev)
 		id, _ := ident.PartOf(ev.Item)
 		e.Off = append(slices.Clip(e.Off), Thing{Thing: ident.Part(id).At(record.PlaceKey(m.Place)), Name: m.Thing, Count: 1, New: true})
@@ -87,7 +88,7 @@ func (e Engine) Mark(m Marking) (walk.Event, error) {
 	if m.Kind == walk.Noted && strings.EqualFold(m.Thing, walk.Whole) {
 		return walk.Event{Kind: walk.Noted, Text: m.Note}, nil
 	}
-	t, err := e.thing(m.Thing, m.Place)
+	t, err := e.thing(m.Thing, m.Place, m.fits)
 	if err != nil {
 		return walk.Event{}, err
 	}
@@ -139,8 +140,8 @@ func eventOn(t Thing, kind walk.Kind) walk.Event {
 // whole engine, or of what has arrived.
 func (e Engine) Picture(m Marking) (walk.Event, error) {
 	ev := walk.Event{Kind: walk.Pictured, Facts: map[string]string{}}
-	t, err := e.thing(m.Thing, m.Place)
-	switch b, unknown := e.row(m.Thing); {
+	t, err := e.thing(m.Thing, m.Place, m.fits)
+	switch b, unknown := e.row(m.Thing, m.Place); {
 	case strings.EqualFold(m.Thing, walk.Whole):
 	case err == nil:
 		ev = eventOn(t, walk.Pictured)
@@ -194,8 +195,44 @@ func markCorrected(m Marking, ev walk.Event) (walk.Event, error) {
 	return ev, nil
 }
 
-// thing finds what is off by what a person calls it.
-func (e Engine) thing(name, place string) (Thing, error) {
+// NameOf is what a person calls that which one of the events of a marking is about:
+// "M3", "rear head: cylinder head".
+func (e Engine) NameOf(ev walk.Event, events []walk.Event) string {
+	key := ledgerThing(ev)
+	switch {
+	case ev.Piece != "":
+		return ev.Piece
+	case key.ID == "":
+		return walk.Whole
+	}
+	for _, t := range e.Off {
+		if t.Thing == key {
+			return t.Called()
+		}
+	}
+	for _, other := range events {
+		if other.Kind == walk.Found && other.Item == ev.Item {
+			return placedText(other.Facts[walk.NewName], key.Place)
+		}
+	}
+	return key.String()
+}
+
+// fits reports whether a marking can be meant of a thing: of two cylinder heads the
+// one comes back that is away.
+func (m Marking) fits(t Thing) bool {
+	switch m.Kind {
+	case record.Back:
+		return t.Work != ""
+	case walk.Cleaned:
+		return t.Unclean != ""
+	}
+	return true
+}
+
+// thing finds what is off by what a person calls it. Of several the one is meant
+// that fits, if there is just one.
+func (e Engine) thing(name, place string, fits func(Thing) bool) (Thing, error) {
 	var found []Thing
 	for _, t := range e.Off {
 		if place != "" && t.Place != record.PlaceKey(place) {
@@ -208,7 +245,10 @@ func (e Engine) thing(name, place string) (Thing, error) {
 			found = append(found, t)
 		}
 	}
+	fit := slices.DeleteFunc(slices.Clone(found), func(t Thing) bool { return !fits(t) })
 	switch {
+	case len(fit) == 1:
+		return fit[0], nil
 	case len(found) == 1:
 		return found[0], nil
 	case len(found) > 1:
@@ -233,13 +273,13 @@ func listed(things []Thing) string {
 
 // row finds a row of the list to order by name, part number, or the one thing
 // it is for.
-func (e Engine) row(name string) (Buy, error) {
+func (e Engine) row(name, place string) (Buy, error) {
 	var found []Buy
 	for _, b := range e.Buy {
 		if strings.EqualFold(b.Name, name) || b.Number != "" && strings.EqualFold(b.Number, name) {
 			return b, nil
 		}
-		if slices.ContainsFunc(b.Things, func(id string) bool { return strings.EqualFold(id, name) }) {
+		if b.isFor(name, place) {
 			found = append(found, b)
 		}
 	}

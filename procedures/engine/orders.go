@@ -245,9 +245,9 @@ func (e *Engine) costs(list []*Cost) {
 
 // markBuying turns what is said of a row of the list to order into its event.
 func (e Engine) markBuying(m Marking) (walk.Event, error) {
-	b, err := e.row(m.Thing)
+	b, err := e.row(m.Thing, m.Place)
 	if m.Kind == record.Wanted {
-		if t, off := e.thing(m.Thing, m.Place); err != nil && off == nil {
+		if t, off := e.thing(m.Thing, m.Place, m.fits); err != nil && off == nil {
 			b, err = Buy{Name: t.Name, Number: t.Number}, nil
 		}
 		if err != nil {
@@ -379,7 +379,7 @@ func (e Engine) markedNew(m Marking) ([]walk.Event, error) {
 	if name == "" {
 		return nil, fmt.Errorf("the thing has no name; write it like: %s", shell.Line("mark", []string{e.Tag, "NEW", "grinding paste", "wanted"}))
 	}
-	if b, err := e.row(name); err == nil {
+	if b, err := e.row(name, ""); err == nil {
 		return nil, fmt.Errorf("%s is on the list to order already; leave NEW out", b.Name)
 	}
 	if m.Kind == record.Cancelled {

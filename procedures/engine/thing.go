@@ -33,6 +33,14 @@ type Thing struct {
 	At        time.Time         `json:"at"`
 	near      []ident.Thing     // new: what it came off with, the likeliest first
 	order     time.Time         // in which it came off
+	seen      *time.Time        // when its condition was said, where that was not at strip-down
+	work      []workDone        // outside, oldest first
+}
+
+// workDone is what a thing was away for and is back from.
+type workDone struct {
+	what, by string
+	at       time.Time
 }
 
 // Condemned reports whether new ones are needed, of all of it, because of how it was found.
@@ -41,6 +49,14 @@ func (t Thing) Condemned() bool { return t.Facts.Condemned() }
 // AnyCondemned reports whether a new one is needed of it or of one of several.
 func (t Thing) AnyCondemned() bool {
 	return t.Condemned() || slices.ContainsFunc(t.Pieces, func(p walk.PieceFound) bool { return p.Facts.Condemned() })
+}
+
+// Called is the shortest a person calls it by: "M3", "rear head: cylinder head".
+func (t Thing) Called() string {
+	if t.IsFastener() {
+		return placedText(t.ID, t.Place)
+	}
+	return placedText(t.Name, t.Place)
 }
 
 // Text names a thing as a person would: "B3, M8x1.25 rim bolt: stretched, box 2".
@@ -64,7 +80,7 @@ func (t Thing) Text() string {
 
 func (t Thing) carried(arrived bool) walk.Carried {
 	return walk.Carried{ID: t.ID, Fastener: t.IsFastener(), Thread: t.Thread, Name: t.Name, Count: t.Count, Facts: t.Facts, Pieces: t.Pieces, Said: t.Said, Away: t.Work, Unclean: t.Unclean,
-		Arrived: arrived, New: t.New, Record: t.Record, At: t.At}
+		Arrived: arrived, New: t.New, Seen: t.seen, Record: t.Record, At: t.At}
 }
 
 // fastenerName is how a fastener is called on a list to order.

@@ -46,6 +46,25 @@ func cameOffBefore(s *walk.State, i int) []ident.Thing {
 	return things
 }
 
+// namedWith is the part of a sheet that a thing no strip-down met is named with: an
+// exhaust valve guide goes in before the exhaust valve.
+func namedWith(p *spec.Procedure, t Thing) string {
+	said := strings.ToLower(t.Name + " " + t.Facts[walk.Where])
+	var best *spec.Part
+	for _, part := range p.Parts {
+		if strings.EqualFold(part.Name, t.Name) {
+			return "" // another one of that name
+		}
+		if strings.Contains(said, strings.ToLower(part.Name)) && (best == nil || len(part.Name) > len(best.Name)) {
+			best = part
+		}
+	}
+	if best == nil {
+		return ""
+	}
+	return ident.Part(best.ID).Text()
+}
+
 // apartFromNew keeps two things apart that are called alike, where one of them is
 // on no sheet: on two machines nobody knew of the other.
 func (f *folder) apartFromNew(t *Thing) {
@@ -68,7 +87,8 @@ func (f *folder) apartFromNew(t *Thing) {
 // named notes a thing that was said to be off between walks: it came off in the
 // strip-down before, if there is one.
 func (f *folder) named(ev walk.Event, ledger string) string {
-	t := Thing{Thing: ledgerThing(ev), Name: ev.Facts[walk.NewName], Count: 1, Facts: thingFacts(ev.Facts), New: true, Record: ledger, At: ev.At, order: f.now}
+	at := ev.At
+	t := Thing{Thing: ledgerThing(ev), Name: ev.Facts[walk.NewName], Count: 1, Facts: thingFacts(ev.Facts), New: true, Record: ledger, At: ev.At, seen: &at, order: f.now}
 	for _, w := range f.e.Walks {
 		if w.Direction == spec.Open && w.Place == t.Place && !record.Order(w.Started, w.After).After(f.now) {
 			t.Record, t.Procedure = w.ID, w.Procedure
@@ -78,8 +98,15 @@ func (f *folder) named(ev walk.Event, ledger string) string {
 		t.Count = n
 	}
 	t.Work = t.Facts.Work()
+	if ev.Text != "" {
+		t.tell(ev, ev.Text)
+	}
 	f.cameOff(t)
-	return "found, on no sheet: " + t.Text()
+	text := "found, on no sheet: " + t.Text()
+	if ev.Text != "" {
+		text += " (" + ev.Text + ")"
+	}
+	return text
 }
 
 // thingFacts are those of an event that are said of a thing.

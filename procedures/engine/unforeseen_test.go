@@ -81,7 +81,7 @@ func TestAThingIsNamedAndSentBetweenWalks(t *testing.T) {
 	if len(e.Problems) > 0 {
 		t.Error(e.Problems)
 	}
-	off, err := e.thing("Upper case half", "")
+	off, err := e.thing("Upper case half", "", Marking{}.fits)
 	if err != nil || off.Work != "coating" || off.To != "the coater" || !off.New || off.Record != "down" {
 		t.Fatalf("%+v, %v", off, err)
 	}
@@ -136,7 +136,7 @@ func TestTwoThingsOfOneNameAreKeptApart(t *testing.T) {
 	sheets := ledger("l", day, marked(t, Engine{}, Marking{New: true, Thing: "rotor", Kind: walk.Found})...)
 	e = Fold("7", []Walk{begin(t, "three", sheet(t, openSheet), day.AddDate(0, 1, 0)).on("", nil).done().walk()}, []*record.File{sheets}, closers)
 	for _, id := range []string{"rotor", "rotor@l"} {
-		if _, err := e.thing(id, ""); err != nil {
+		if _, err := e.thing(id, "", Marking{}.fits); err != nil {
 			t.Error(err)
 		}
 	}

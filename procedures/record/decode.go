@@ -41,6 +41,7 @@ func decodeJSON(line []byte) (walk.Event, error) {
 			*s = spec.Printable(*s)
 		}
 		printableFacts(c.Facts)
+		printableFacts(c.Lots)
 		printableSaid(c.Said)
 		for j := range c.Pieces {
 			c.Pieces[j].Piece = spec.Printable(c.Pieces[j].Piece)
@@ -49,7 +50,7 @@ func decodeJSON(line []byte) (walk.Event, error) {
 	}
 	for i := range e.Faults {
 		f := &e.Faults[i]
-		for _, s := range []*string{&f.ID, &f.What, &f.Found, &f.Where, &f.Reading, &f.Min, &f.Max, &f.Record} {
+		for _, s := range []*string{&f.ID, &f.What, &f.Found, &f.Where, &f.Reading, &f.Min, &f.Max, &f.Record, &f.Work, &f.By} {
 			*s = spec.Printable(*s)
 		}
 		printableSaid(f.Said)

@@ -129,15 +129,11 @@ func (s *State) apart(c *change, e Event, things []ident.Thing) {
 // condemn asks for a new one of something that was condemned at strip-down, and
 // where it is in already, starts that again.
 func (s *State) condemn(c *change, t ident.Thing, brought Carried, name string) {
-	cond, count := brought.Facts[Condition], brought.Count
+	why, count := Condemns(brought.Facts, brought.Seen), brought.Count
 	for _, p := range brought.Pieces {
 		if name == brought.Name+", "+p.Piece {
-			cond, count = p.Facts[Condition], 1
+			why, count = Condemns(p.Facts, nil), 1
 		}
-	}
-	why := "condemned at strip-down"
-	if cond != "" {
-		why = "it was " + cond + " at strip-down"
 	}
 	at := s.pieceNamed(t, name)
 	if at < 0 {

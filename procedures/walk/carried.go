@@ -23,6 +23,8 @@ type Carried struct {
 	Away     string       `json:"away,omitempty"`    // the work it is out for, and not back from
 	Unclean  string       `json:"unclean,omitempty"` // the work it came back from, not yet cleaned after
 	Arrived  bool         `json:"arrived,omitempty"` // a new one is on the shelf
+	Lots     Facts        `json:"lots,omitempty"`    // by the piece of it that has to be new: the number on the bag that arrived for it
+	Seen     *time.Time   `json:"seen,omitempty"`    // when its condition was seen, where that was only after the strip-down
 	Loose    bool         `json:"loose,omitempty"`   // it did not come off, but was let go and not tightened since
 	Case     string       `json:"case,omitempty"`    // the record that found its thread in the case stripped, and not repaired since
 	New      bool         `json:"new,omitempty"`     // no sheet has it
@@ -37,6 +39,19 @@ func (c Carried) Thing() ident.Thing {
 		return ident.Fastener(c.ID, c.Thread)
 	}
 	return ident.Part(c.ID)
+}
+
+// Condemns says why a new one is needed.
+func Condemns(facts Facts, seen *time.Time) string {
+	switch c := facts[Condition]; {
+	case seen != nil && c != "":
+		return fmt.Sprintf("it was %s, seen %s", c, seen.Format(time.DateOnly))
+	case seen != nil:
+		return "condemned on " + seen.Format(time.DateOnly)
+	case c != "":
+		return "it was " + c + " at strip-down"
+	}
+	return "condemned at strip-down"
 }
 
 // NameCarried names what is carried as this sheet does: old records give a fastener

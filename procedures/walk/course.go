@@ -103,8 +103,8 @@ func (c *Course) index(i int, it Item) {
 	}
 }
 
-// itself is how a fastener is called among its own pieces.
-const itself = "fastener"
+// Itself is how a fastener is called among its own pieces.
+const Itself = "fastener"
 
 // listPieces lists what may have to be new: a fastener and what goes with it,
 // and the parts. On the way apart nothing is renewed; it goes on the list to order.
@@ -117,17 +117,17 @@ func (c *Course) listPieces() {
 		if len(c.stagesOf[f.ID]) == 0 {
 			continue
 		}
-		c.addPiece(thingOf(f), Piece{Fastener: f.ID, Name: itself, Count: 1, Needed: f.Group.OneUse, Number: f.Group.Number, Why: oneUse})
+		c.addPiece(thingOf(f), Piece{Fastener: f.ID, Name: Itself, Count: 1, Needed: f.Group.OneUse, Number: f.Group.Number, Why: OneUse})
 		for _, w := range f.Group.With {
 			if w.OneUse {
-				c.addPiece(thingOf(f), Piece{Fastener: f.ID, Name: w.Part, Count: w.Count, Needed: true, Number: w.Number, Why: oneUse})
+				c.addPiece(thingOf(f), Piece{Fastener: f.ID, Name: w.Part, Count: w.Count, Needed: true, Number: w.Number, Why: OneUse})
 			}
 		}
 	}
 	for _, p := range append(proc.Parts[:len(proc.Parts):len(proc.Parts)], c.unforeseen...) {
 		piece := Piece{Part: p.ID, Name: p.Name, Count: p.Count, Needed: p.OneUse, Number: p.Number}
 		if p.OneUse {
-			piece.Why = oneUse
+			piece.Why = OneUse
 		}
 		c.addPiece(ident.Part(p.ID), piece)
 	}

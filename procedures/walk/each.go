@@ -93,7 +93,7 @@ func correctedBy(old, by Facts) Facts {
 func (c Carried) condemnedNames() (names []string) {
 	if c.Facts.Condemned() {
 		if c.Fastener {
-			return []string{itself}
+			return []string{Itself}
 		}
 		return []string{c.Name}
 	}

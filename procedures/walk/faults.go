@@ -24,6 +24,8 @@ type Fault struct {
 	Min     string    `json:"min,omitempty"`     // limits with their units; without either it was a question
 	Max     string    `json:"max,omitempty"`
 	Inside  bool      `json:"inside,omitempty"` // something that may be in the engine
+	Work    string    `json:"work,omitempty"`   // what it is of has been away for since, and is back from
+	By      string    `json:"by,omitempty"`     // with whom it was for that
 	Record  string    `json:"record,omitempty"` // where it was found; empty within that walk
 	At      time.Time `json:"at"`
 	Said    []Said    `json:"said,omitempty"` // noted and photographed where it was found
@@ -74,7 +76,7 @@ func (s *State) Faults() []Fault {
 	var list []Fault
 	for i, it := range s.Items {
 		if m := s.marks[i]; m.Closed && m.Fault != "" {
-			f := Fault{ID: it.Check.ID, What: it.Check.Ask + it.Check.Measure, Found: m.Fault, Where: whereOf(it.Check), Reading: m.Reading, At: m.At}
+			f := Fault{ID: it.Check.ID, What: it.Check.Ask + it.Check.Measure, Found: m.Fault, Where: s.whereOf(it.Check), Reading: m.Reading, At: m.At}
 			if it.Check.Min != nil {
 				f.Min = it.Check.Min.String()
 			}
@@ -88,10 +90,10 @@ func (s *State) Faults() []Fault {
 }
 
 // whereOf names what a check is about.
-func whereOf(c *spec.Check) string {
+func (s *State) whereOf(c *spec.Check) string {
 	var names []string
 	for _, t := range c.Of {
-		names = append(names, t.ID)
+		names = append(names, s.nameOfThing(t))
 	}
 	switch {
 	case len(names) > 0:
@@ -154,6 +156,7 @@ func (s *State) draftSettled(c Command, e Event) (Event, *Refusal) {
 	it := s.CurrentItem()
 	if c.Target == "" && it != nil && it.Kind == FaultItem {
 		e.Item = it.Key.String()
+		it.Fault.knownRepair(&e)
 		return e, nil
 	}
 	open := slices.DeleteFunc(s.FaultsOpen(), func(f Fault) bool { return c.Target != "" && !f.Called(c.Target) })
@@ -162,6 +165,7 @@ func (s *State) draftSettled(c Command, e Event) (Event, *Refusal) {
 		return e, &Refusal{What: "no finding is open here" + ofName(c.Target), Remedy: "carry on"}
 	case 1:
 		e.Item = open[0].Step().String()
+		open[0].knownRepair(&e)
 		return e, nil
 	}
 	var names []string
@@ -169,6 +173,22 @@ func (s *State) draftSettled(c Command, e Event) (Event, *Refusal) {
 		names = append(names, a.ID)
 	}
 	return e, &Refusal{What: "which finding is answered?", Remedy: "name one of: " + strings.Join(names, ", ")}
+}
+
+// knownRepair puts into an answer what is on record of the work: nobody has to say
+// again what was said when it was sent away.
+func (f *Fault) knownRepair(e *Event) {
+	if e.Facts[How] != ByRepair || f.Work == "" {
+		return
+	}
+	by := strings.TrimSpace(e.Facts[By])
+	if by == "" && f.By != "" {
+		by = f.By
+		e.Facts = merged(e.Facts, map[string]string{By: by})
+	}
+	if e.Text == "" && strings.EqualFold(by, f.By) {
+		e.Text = f.Work
+	}
 }
 
 func ofName(name string) string {

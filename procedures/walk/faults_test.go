@@ -246,3 +246,78 @@ func TestAnAnswerOutOfPlaceSaysSo(t *testing.T) {
 		t.Errorf("put off twice: %+v", r)
 	}
 }
+
+// What is on record of the work is not said again; what somebody else did is not taken
+// from it.
+func TestARepairOnRecordAnswersWithoutMoreWords(t *testing.T) {
+	done := Fault{Work: "a new seat", By: "the head shop"}
+	for _, c := range []struct {
+		of       Fault
+		by, text string
+		want     [2]string
+	}{
+		{done, "", "", [2]string{"the head shop", "a new seat"}},
+		{done, "The Head Shop", "", [2]string{"The Head Shop", "a new seat"}},
+		{done, "", "recut", [2]string{"the head shop", "recut"}},
+		{done, "me", "", [2]string{"me", ""}},
+		{Fault{Work: "a new seat"}, "", "", [2]string{"", "a new seat"}},
+		{Fault{}, "", "", [2]string{"", ""}},
+	} {
+		e := Event{Text: c.text, Facts: map[string]string{How: ByRepair, By: c.by}}
+		c.of.knownRepair(&e)
+		if got := [2]string{e.Facts[By], e.Text}; got != c.want {
+			t.Errorf("%q, %q: %q, want %q", c.by, c.text, got, c.want)
+		}
+	}
+	e := Event{Facts: map[string]string{How: ByNew}}
+	if done.knownRepair(&e); e.Text != "" || e.Facts[By] != "" {
+		t.Errorf("replaced: %+v", e)
+	}
+}
+
+// A lot that arrived is kept with what is fitted, unless the person says otherwise, or
+// it takes the place of one that was fitted.
+func TestALotOnTheShelfIsKeptWithThePiece(t *testing.T) {
+	fit := func(number string) *State {
+		s, now := walked(t, puttingOn)
+		must(t, s, Command{Do: Bring, Brought: []Carried{{ID: "M1", Fastener: true, Thread: "M8x1.25", Name: "M8x1.25", Count: 1, Record: "r", At: start, Facts: Facts{Condition: "bent", Again: "no"}, Lots: Facts{Itself: "lot 3"}}}}, now)
+		if due := s.Due(s.CurrentItem().Thing()); len(due) != 1 || due[0].Lot != "lot 3" {
+			t.Errorf("due: %+v", due)
+		}
+		must(t, s, Command{Do: Renew, Number: number}, now)
+		return s
+	}
+	for given, want := range map[string]string{"": "lot 3", "lot 4": "lot 4", NoNumber: ""} {
+		s := fit(given)
+		if p, ok := s.Fitted(s.CurrentItem().Thing()); !ok || p.Number != want {
+			t.Errorf("given %q: fitted %v, number %q, want %q", given, ok, p.Number, want)
+		}
+	}
+	s := fit("")
+	must(t, s, ok(), start)
+	must(t, s, Command{Do: Problem, Target: "M1", Text: "bent"}, start)
+	if due := s.Due(s.CurrentItem().Thing()); len(due) == 1 && due[0].Lot != "" {
+		t.Errorf("the second one is out of the same bag: %+v", due)
+	}
+}
+
+const puttingOn = `format = 1
+[procedure]
+name = "Fit the cover"
+direction = "close"
+source = "invented"
+[group.main]
+thread = "M8x1.25"
+class = "8.8"
+torque = "22 N·m"
+[group.main.at]
+M1 = [0, 0]
+[[pass]]
+name = "Final"
+groups = ["main"]
+torque = "100 %"
+[[pass]]
+name = "Once more"
+groups = ["main"]
+torque = "100 %"
+`

@@ -21,7 +21,7 @@ func TestARenewalThatNamesNoPieceIsOfAllThatIsDue(t *testing.T) {
 	if r, err := l.Do(Command{Do: Renew, Number: "lot 1"}); r != nil || err != nil {
 		t.Fatal(r, err)
 	}
-	if len(*written) != 2 || (*written)[0].Piece != itself || (*written)[1].Piece != "plain washer" || len(l.State.Due(m1)) != 0 {
+	if len(*written) != 2 || (*written)[0].Piece != Itself || (*written)[1].Piece != "plain washer" || len(l.State.Due(m1)) != 0 {
 		t.Errorf("written: %+v", *written)
 	}
 	if r, _ := l.Do(Command{Do: Renew, Piece: "plain", Number: "lot 2"}); r != nil || len(*written) != 3 {

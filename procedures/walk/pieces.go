@@ -21,12 +21,14 @@ type Piece struct {
 	Renewed   bool
 	Number    string // part or batch number
 	Was       string // the number of the one before it, which is used up
+	Lot       string // number on the bag that has arrived for it
 	At        time.Time
 	Late      bool   // recorded only after a stage of its fastener was confirmed (under the first rules)
 	Why       string // why a new one is needed: one-use, angle lost …
 }
 
-const oneUse = "one-use"
+// OneUse is why a piece is new each time.
+const OneUse = "one-use"
 
 // due: a new one is wanted and has not been recorded.
 func (p Piece) due() bool { return p.Needed && !p.Renewed }
@@ -34,7 +36,7 @@ func (p Piece) due() bool { return p.Needed && !p.Renewed }
 // Text gives a piece in words: "2 × sealing washer", "the fastener itself".
 func (p Piece) Text() string {
 	switch {
-	case p.Name == itself && p.Part == "":
+	case p.Name == Itself && p.Part == "":
 		return "the fastener itself"
 	case p.Count > 1:
 		return fmt.Sprintf("%d × %s", p.Count, p.Name)
@@ -74,6 +76,7 @@ func (s *State) Pieces() []Piece {
 	var list []Piece
 	for _, p := range s.pieces {
 		if p.Needed || p.Renewed {
+			p.Lot = s.lotFor(p)
 			list = append(list, p)
 		}
 	}
@@ -85,10 +88,33 @@ func (s *State) Due(t ident.Thing) []Piece {
 	var list []Piece
 	for _, i := range s.piecesFor(t) {
 		if p := s.pieces[i]; p.due() {
+			p.Lot = s.lotFor(p)
 			list = append(list, p)
 		}
 	}
 	return list
+}
+
+// lotFor is the number on the bag that has arrived for a piece still to be fitted. A
+// second one in its place is out of another bag.
+func (s *State) lotFor(p Piece) string {
+	t := s.Owner(p)
+	if c := s.carried[t]; c != nil && !p.Renewed && p.Was == "" {
+		return c.Lots[p.Name]
+	}
+	return ""
+}
+
+// Fitted is the piece a thing was replaced by in this walk, itself and not what goes with it.
+func (s *State) Fitted(t ident.Thing) (Piece, bool) {
+	name := Itself
+	if !t.IsFastener() {
+		name = s.nameOfThing(t)
+	}
+	if at := s.pieceNamed(t, name); at >= 0 && s.pieces[at].Renewed {
+		return s.pieces[at], true
+	}
+	return Piece{}, false
 }
 
 // DueNow lists the pieces that have to be new before the current item is confirmed.

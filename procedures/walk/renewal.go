@@ -89,7 +89,7 @@ func (s *State) renew(c *change, e Event) {
 	if tight && !s.lenient() {
 		s.deviate(e, fmt.Sprintf("%s: new %s after it was tightened; it starts again", t.ID, s.pieces[at].Text()))
 		act := NewWasher
-		if e.Piece == itself {
+		if e.Piece == Itself {
 			act = NewFastener
 		}
 		s.undoFor(c, act, "it was taken out again", t)
@@ -122,7 +122,11 @@ func (s *State) draftRenewal(c Command, e Event) (Event, *Refusal) {
 	if strings.EqualFold(e.Number, NoNumber) {
 		e.Number, e.Facts = "", map[string]string{"number": NoNumber}
 	}
-	e.Piece, r = s.pieceCalled(owner, c.Piece)
+	if e.Piece, r = s.pieceCalled(owner, c.Piece); r == nil && e.Number == "" && e.Facts["number"] == "" {
+		if at := s.pieceNamed(owner, e.Piece); at >= 0 && s.numberBefore(owner, at) == "" {
+			e.Number = s.lotFor(s.pieces[at]) // said when it arrived
+		}
+	}
 	return e, r
 }
 

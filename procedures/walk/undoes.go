@@ -154,7 +154,7 @@ func (s *State) undoFastener(c *change, row Undoing, t ident.Thing, why string) 
 	}
 	for _, i := range s.piecesFor(t) {
 		p := s.pieces[i]
-		if row.New >= spent && (p.Needed || row.New == all && p.Name == itself) {
+		if row.New >= spent && (p.Needed || row.New == all && p.Name == Itself) {
 			if row.Final && c.final == "" {
 				c.final = fmt.Sprintf("%s: %s, and what can be used once stays used", t.ID, why)
 			}

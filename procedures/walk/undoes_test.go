@@ -502,7 +502,7 @@ func TestOldRecordsAreReadByTheirOwnRules(t *testing.T) {
 	p := planOf(t, twoBolts)
 	late := []Event{
 		{Kind: Confirmed, Item: "Snug/M1"}, {Kind: Confirmed, Item: "Snug/M2"}, {Kind: Confirmed, Item: "Turn/M1"}, {Kind: Confirmed, Item: "Turn/M2"},
-		{Kind: Answered, Item: "check:turns-freely", Answer: "yes"}, {Kind: Renewed, Fastener: "M1", Piece: itself}, {Kind: Renewed, Fastener: "M2", Piece: itself}, {Kind: Done},
+		{Kind: Answered, Item: "check:turns-freely", Answer: "yes"}, {Kind: Renewed, Fastener: "M1", Piece: Itself}, {Kind: Renewed, Fastener: "M2", Piece: Itself}, {Kind: Done},
 	}
 	for i := range late {
 		late[i].Seq, late[i].At = i+1, start.Add(time.Duration(i)*time.Minute)

@@ -77,11 +77,14 @@ func (a *app) engineSections(e engine.Engine) []page.Section {
 		{Heading: "said of what is off", Lines: saidLines(e.Off)},
 		{Heading: "still to close", Lines: closings(e)},
 		{Heading: "where the sheets for closing differ from those it was taken apart by", Lines: e.AllDifferences()},
-		{Heading: "closed", Lines: closed},
+		{Heading: closedHeading, Lines: closed},
 		{Heading: "notes", Lines: notes},
-		{Heading: "photos", Lines: photoLines(e.Photos)},
+		{Heading: photosHeading, Lines: photoLines(e.Photos)},
 	}
 }
+
+// Headings of what stands elsewhere on a build sheet.
+const closedHeading, photosHeading = "closed", "photos"
 
 // jobText names a walk with what the engine had run by then: "Close the crankcase, at 1240 h".
 func jobText(w engine.Walk) string {
@@ -119,12 +122,8 @@ func closings(e engine.Engine) []string {
 // saidLines is everything said of what is off, thing by thing.
 func saidLines(things []engine.Thing) (lines []string) {
 	for _, t := range things {
-		name := t.Name
-		if t.IsFastener() {
-			name = t.ID
-		}
 		for _, said := range t.Said {
-			lines = append(lines, name+", "+said.Line())
+			lines = append(lines, t.Called()+", "+said.Line())
 		}
 	}
 	return lines

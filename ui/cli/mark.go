@@ -47,6 +47,11 @@ func (a *app) markCommand() *cobra.Command {
 			if err := fillMarking(&m, strings.ToLower(args[at]), rest); err != nil {
 				return err
 			}
+			for flag, kinds := range markFlags {
+				if cmd.Flags().Changed(flag) && !slices.Contains(kinds, m.Kind) && !(m.New && flag == "because") {
+					return usage("--%s says nothing of what is %s; it goes with: %s", flag, m.Kind, kindList(kinds))
+				}
+			}
 			if m.Kind == walk.Pictured {
 				if photo != "" && rest != "" {
 					return usage("two photos are named, %s and %s; one at a time", spec.Printable(rest), spec.Printable(photo))
@@ -67,9 +72,28 @@ func (a *app) markCommand() *cobra.Command {
 	cmd.Flags().StringVar(&m.Place, "place", "", "`WHICH` of two of a kind it came off: \"front head\"")
 	cmd.Flags().StringVar(&photo, "photo", "", "copy a picture of it next to the records: `FILE`")
 	cmd.Flags().StringVar(&m.Caption, "caption", "", "`TEXT` of what the photo shows")
-	cmd.Flags().StringVar(&m.Because, "because", "", "wanted, cancelled, gone, corrected: `REASON`")
+	cmd.Flags().StringVar(&m.Because, "because", "", "wanted, cancelled, gone, corrected, found: `REASON`")
 	cmd.ValidArgsFunction = arguments(false, a.tags, nil, markWords)
 	return cmd
+}
+
+// markFlags are the flags that go with some marks alone: with another one, what they
+// say would be lost.
+var markFlags = map[string][]walk.Kind{
+	"number":  {record.Arrived},
+	"count":   {record.Wanted, record.Ordered, record.Arrived},
+	"from":    {record.Ordered, record.Arrived},
+	"price":   {record.Ordered, record.Arrived, record.Back},
+	"to":      {record.Sent},
+	"because": {record.Wanted, record.Cancelled, record.Gone, record.Corrected, walk.Found},
+}
+
+func kindList(kinds []walk.Kind) string {
+	words := make([]string, len(kinds))
+	for i, k := range kinds {
+		words[i] = string(k)
+	}
+	return strings.Join(words, ", ")
 }
 
 const markList = "wanted, ordered, arrived, cancelled, sent WORK, back, cleaned, gone, corrected FACTS, noted TEXT or photo FILE"
@@ -135,9 +159,11 @@ func (a *app) mark(tag string, things []string, m engine.Marking, photo string) 
 		}
 	}
 	var events []walk.Event
-	err = a.enterWith(store, tag, pictures, func(e engine.Engine) ([]walk.Event, error) {
-		err := notEmpty(e)
+	var e engine.Engine
+	err = a.enterWith(store, tag, pictures, func(now engine.Engine) ([]walk.Event, error) {
+		err := notEmpty(now)
 		if err == nil {
+			e = now
 			events, err = e.MarkedEach(things, m)
 		}
 		return events, err
@@ -146,22 +172,16 @@ func (a *app) mark(tag string, things []string, m engine.Marking, photo string) 
 		return err
 	}
 	for _, ev := range events {
-		if ev.Kind == m.Kind && ev.Piece != "" {
-			fmt.Fprintf(a.Err, "recorded: %s\n", spec.Printable(buyingLine(ev)))
+		if ev.Kind == m.Kind {
+			fmt.Fprintf(a.Err, "recorded: %s\n", spec.Printable(markedLine(e.NameOf(ev, events), ev)))
 		}
-	}
-	if events[len(events)-1].Piece != "" {
-		return nil
-	}
-	for _, thing := range things {
-		fmt.Fprintf(a.Err, "recorded: %s %s\n", spec.Printable(thing), m.Kind)
 	}
 	return nil
 }
 
-// buyingLine says what was recorded of a row of the list to order: "4 × gasket ordered".
-func buyingLine(ev walk.Event) string {
-	text := fmt.Sprintf("%s %s", ev.Piece, ev.Kind)
+// markedLine says what was recorded: "4 × gasket ordered", "rear head: cylinder head back".
+func markedLine(name string, ev walk.Event) string {
+	text := fmt.Sprintf("%s %s", name, ev.Kind)
 	if n := ev.Facts["count"]; n != "" {
 		text = n + " × " + text
 	}

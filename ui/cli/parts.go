@@ -161,9 +161,9 @@ func workLines(e engine.Engine) (away, clean []string) {
 
 func workLine(t engine.Thing) string {
 	if t.Sent == nil {
-		return fmt.Sprintf("%s: to go out for %s", nameOf(t), t.Work)
+		return fmt.Sprintf("%s: to go out for %s", t.Called(), t.Work)
 	}
-	text := fmt.Sprintf("%s: out for %s since %s", nameOf(t), t.Work, t.Sent.Format(time.DateOnly))
+	text := fmt.Sprintf("%s: out for %s since %s", t.Called(), t.Work, t.Sent.Format(time.DateOnly))
 	if t.To != "" {
 		text += ", at " + t.To
 	}
@@ -171,15 +171,7 @@ func workLine(t engine.Thing) string {
 }
 
 func cleanLine(t engine.Thing) string {
-	return fmt.Sprintf("%s: back from %s", nameOf(t), t.Unclean)
-}
-
-// nameOf is what a thing is called, behind which of two of a kind it came off.
-func nameOf(t engine.Thing) string {
-	if t.Place == "" {
-		return t.Name
-	}
-	return t.Place + ": " + t.Name
+	return fmt.Sprintf("%s: back from %s", t.Called(), t.Unclean)
 }
 
 // partsCSV writes one row for each piece to order, thing out, piece renewed and cost

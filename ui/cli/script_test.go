@@ -5,6 +5,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -58,6 +59,7 @@ func TestScripts(t *testing.T) {
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"exits": exits,
+			"clock": clock,
 		},
 	})
 }
@@ -75,4 +77,26 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	if got != args[0] {
 		ts.Fatalf("exit code %s, want %s", got, args[0])
 	}
+}
+
+// clock TIME sets the clock of the programs that the script starts from here on,
+// clock +DURATION moves it on. Until then theirs is the machine's.
+func clock(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: clock 2006-01-02T15:04 or clock +90m")
+	}
+	path := ts.MkAbs("clock")
+	at, err := time.Parse("2006-01-02T15:04", args[0])
+	if further, ok := strings.CutPrefix(args[0], "+"); ok {
+		var by time.Duration
+		by, err = time.ParseDuration(further)
+		info, none := os.Stat(path)
+		ts.Check(none)
+		at = info.ModTime().UTC().Add(by)
+	} else {
+		ts.Check(os.WriteFile(path, nil, 0o600))
+	}
+	ts.Check(err)
+	ts.Check(os.Chtimes(path, at, at))
+	ts.Setenv(term.ClockName, path)
 }

@@ -72,7 +72,11 @@ func Prompt(s *walk.State, memory words.Memory, now time.Time) []string {
 		if owner == "" {
 			owner = p.Name
 		}
-		lines = append(lines, fmt.Sprintf("  new: %s (%s); when fitted: renew %s", p.Text(), p.Why, owner))
+		lot := ""
+		if p.Lot != "" {
+			lot = ", number " + p.Lot
+		}
+		lines = append(lines, fmt.Sprintf("  new: %s%s (%s); when fitted: renew %s", p.Text(), lot, p.Why, owner))
 	}
 	if leg, done, total := s.Leg(); total > 1 {
 		where := words.Leg(leg, it.Pass)

@@ -99,6 +99,9 @@ func thingLines(s *walk.State, it *walk.Item) []string {
 	if !ok || c.Fastener && len(c.Facts) == 0 && words.NotReady(c) == "" {
 		return nil // of most bolts there is nothing to say
 	}
+	if p, ok := s.Fitted(it.Thing()); ok { // the old one does not matter any more
+		return []string{strings.TrimSuffix("  new, number "+p.Number, ", number ")}
+	}
 	said := c.Facts.Text()
 	switch {
 	case said != "":

@@ -259,6 +259,9 @@ func (m Model) row(p walk.Piece, here bool) string {
 	}
 	text := theme.Render(theme.Renew, theme.Mark(theme.Renew)+" "+name)
 	why := "  due: " + p.Why
+	if p.Lot != "" {
+		why += "; fitted, it is kept with number " + p.Lot
+	}
 	if p.Was != "" {
 		why += "; the last was " + p.Was + ", its number is asked for (or none)"
 	}

@@ -44,6 +44,7 @@ func New(in Input) Sheet {
 	b.groups()
 	b.fasteners()
 	b.agenda()
+	b.found()
 	b.sealant()
 	b.sheet.Renewals = b.renewals()
 	b.happened()
@@ -214,7 +215,7 @@ func (b *builder) check(it walk.Item, m walk.Mark) Check {
 }
 
 func faultOf(f walk.Fault) Fault {
-	out := Fault{ID: clean(f.ID), What: clean(f.What), Found: clean(f.Found), Where: clean(f.Where), Reading: clean(f.Reading), Record: clean(f.Record), FoundAt: moment(f.At)}
+	out := Fault{ID: clean(f.ID), What: clean(f.What), Found: clean(f.Found), Where: clean(f.Where), Inside: f.Inside, Reading: clean(f.Reading), Record: clean(f.Record), FoundAt: moment(f.At)}
 	if f.Measured() {
 		out.Limits = clean(f.Limits())
 	}
@@ -235,6 +236,7 @@ func (b *builder) part(it walk.Item, m walk.Mark) Part {
 	for _, piece := range b.pieces[it.Thing()] {
 		out.Renewed, out.Number = piece.Renewed, piece.Number
 	}
+	out.OnNoSheet = it.Unforeseen
 	for k, v := range m.Facts {
 		if out.Facts == nil {
 			out.Facts = map[string]string{}

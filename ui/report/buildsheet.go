@@ -1,10 +1,9 @@
 package report
 
 import (
-	"encoding/csv"
 	"fmt"
 	"io"
-	"strconv"
+	"slices"
 	"strings"
 	"time"
 )
@@ -15,7 +14,51 @@ type Build struct {
 	Tag, Name, Meter string
 	At               time.Time // when it was made
 	Standing         []Section // how the engine stands now, the pressing first
+	Between          []Between // said between the walks, oldest first
+	Costs            []Cost
+	Totals           []string // of the costs, one for each currency
 	Sheets           []Sheet
+	Photos           []Photo // taken between the walks
+
+	used int // bytes of pictures
+}
+
+// Between is something that was said between two walks.
+type Between struct {
+	At           time.Time
+	Text, Record string // the ledger that has it
+}
+
+// Cost is money spent or owed.
+type Cost struct {
+	At                       time.Time
+	What, From, Price, Total string
+	Count                    int
+}
+
+// Text says what it was for: "2 × head gasket, the parts counter, 14 EUR each".
+func (c Cost) Text() string {
+	text := fmt.Sprintf("%d × %s", c.Count, c.What)
+	for _, more := range []string{c.From, c.Price} {
+		if more != "" && more != c.Total {
+			text += ", " + more
+		}
+	}
+	return text
+}
+
+// Add puts a walk into it, with those of its pictures there is still room for.
+func (b *Build) Add(s Sheet) {
+	for i := range s.Photos {
+		b.used = s.Photos[i].within(b.used)
+	}
+	b.Sheets = append(b.Sheets, s)
+}
+
+// AddPhoto puts a picture of no walk into it.
+func (b *Build) AddPhoto(p Photo) {
+	b.used = p.within(b.used)
+	b.Photos = append(b.Photos, p)
 }
 
 // Section is a titled list of lines.
@@ -81,80 +124,6 @@ func (b Build) title() string {
 		}
 	}
 	return text
-}
-
-// panels are the essentials: what it ended at, what was measured last, what is
-// new in it, what was found and answered, and how it stands.
-func (b Build) panels() []panel {
-	found := panel{Title: "Found, and what was done"}
-	final, measured, fitted := panel{Title: "Final figures"}, panel{Title: "Measured last, and the limits"}, panel{Title: "New, with numbers"}
-	lastOf := map[string]int{}
-	for _, s := range b.Sheets {
-		what := s.Procedure
-		if s.Place != "" {
-			what += ", " + s.Place
-		}
-		if s.Direction == "close" {
-			for _, f := range s.Faults {
-				found.Rows = append(found.Rows, entry{"", f.Text()})
-			}
-		}
-		for _, c := range s.Checks {
-			if c.Measure == "" || c.Reading == "" {
-				continue
-			}
-			row := entry{c.Result(), c.Text() + " (" + what + ")"}
-			if i, ok := lastOf[c.ID+"\x00"+s.Place]; ok {
-				measured.Rows[i] = row
-				continue
-			}
-			lastOf[c.ID+"\x00"+s.Place] = len(measured.Rows)
-			measured.Rows = append(measured.Rows, row)
-		}
-		if s.Direction != "close" || s.State != "done" || !s.Trusted() {
-			continue
-		}
-		final.Rows = append(final.Rows, s.finals(what)...)
-		for _, r := range s.renewedPanel().Rows {
-			if r.Lead != "" {
-				fitted.Rows = append(fitted.Rows, r)
-			}
-		}
-	}
-	list := []panel{orNothing(final, "No joint is closed."), orNothing(measured, "Nothing was measured."), orNothing(fitted, "No new piece is recorded."),
-		orNothing(found, "No finding had to be answered.")}
-	for _, s := range b.Standing {
-		p := panel{Title: s.Title}
-		for _, line := range s.Lines {
-			p.Rows = append(p.Rows, entry{"", line})
-		}
-		if len(p.Rows) > 0 {
-			list = append(list, p)
-		}
-	}
-	return list
-}
-
-// finals are what each group of a closed joint ended at; bolts that ended alike share a row.
-func (s Sheet) finals(what string) []entry {
-	var rows []entry
-	for _, g := range s.Groups {
-		by, order := map[string][]string{}, []string{}
-		for _, f := range s.Fasteners {
-			final := f.Final()
-			if f.Group != g.ID || final == "" {
-				continue
-			}
-			if by[final] == nil {
-				order = append(order, final)
-			}
-			by[final] = append(by[final], f.ID)
-		}
-		for _, final := range order {
-			rows = append(rows, entry{final, fmt.Sprintf("%s, %d × (%s)", g.Name(), len(by[final]), what)})
-		}
-	}
-	return rows
 }
 
 // columns sets the lists beside each other on the first page, cut to the room there
@@ -236,76 +205,14 @@ func WriteBuildText(w io.Writer, b Build) error {
 		}
 		blocks = append(blocks, bl)
 	}
-	blocks = append(blocks, governsBlock())
+	blocks = append(blocks, Sheet{Photos: b.Photos}.photoBlock("Photos between the walks"), governsBlock())
 	for _, s := range b.Sheets {
-		for _, bl := range s.blocks() {
-			if bl.title == "" {
-				bl.title = strings.Repeat("=", 20) + " " + s.ID
-			}
-			blocks = append(blocks, bl)
-		}
+		list := s.blocks()
+		list[0].title = strings.Repeat("=", 20) + " " + s.ID
+		blocks = append(blocks, list[:len(list)-1]...) // what governs has been said
 	}
+	blocks = slices.DeleteFunc(blocks, func(bl block) bool { return len(bl.rows) == 0 })
 	return writeBlocks(w, blocks)
-}
-
-// buildHead names the columns of a build sheet as CSV. Columns are added at the end.
-var buildHead = []string{"engine", "date", "walk", "place", "state", "kind", "thing", "text", "figure", "limit", "record", "closing_hash"}
-
-// WriteBuildCSV writes one row a fact, walk by walk (RFC 4180).
-func WriteBuildCSV(w io.Writer, b Build) error {
-	out := csv.NewWriter(w)
-	out.UseCRLF = true
-	if err := out.Write(buildHead); err != nil {
-		return err
-	}
-	put := func(s Sheet, at *time.Time, kind, thing, text, figure, limit string) {
-		date := ""
-		if at != nil {
-			date = at.Format("2006-01-02T15:04:05Z07:00")
-		}
-		row := []string{b.Tag, date, s.Procedure, s.Place, s.State, kind, thing, text, figure, limit, s.ID, s.ClosingHash}
-		for i := range row {
-			row[i] = CSVCell(row[i])
-		}
-		_ = out.Write(row) // told by out.Error
-	}
-	for _, s := range b.Sheets {
-		put(s, s.Last, "walk", "", s.Standing(), "", "")
-		for _, p := range s.inPlanOrder() {
-			if !p.st.Confirmed {
-				continue
-			}
-			figure, limit := p.st.Reading, ""
-			if w := p.st.Window; w != nil {
-				limit = w.Text
-			}
-			if figure == "" {
-				figure = p.st.figure()
-			}
-			put(s, p.st.At, "stage", p.f.ID, p.st.Pass+", "+p.st.Action, figure, limit)
-		}
-		for _, c := range s.Checks {
-			if c.Measure != "" {
-				put(s, c.At, "measure", c.ID, c.Measure, c.Reading, c.Limits)
-			} else {
-				put(s, c.At, "question", c.ID, c.Ask, c.Answer, "")
-			}
-		}
-		for _, p := range s.Parts {
-			put(s, nil, "part", p.ID, p.Text(), p.Result(), "")
-		}
-		for _, f := range s.Faults {
-			put(s, f.FoundAt, "finding", f.ID, f.Text(), f.Reading, f.Limits)
-		}
-		for _, r := range s.Renewals {
-			put(s, &r.At, "new", r.Of, r.Piece, r.Number, "")
-		}
-		for _, d := range s.Deviations {
-			put(s, &d.At, "deviation", strconv.Itoa(d.Seq), d.Text, "", "")
-		}
-	}
-	out.Flush()
-	return out.Error()
 }
 
 // BuildFormats are the ways to write a build sheet, by the name on the command line.

@@ -60,7 +60,9 @@ func (b *builder) words(e walk.Event) string {
 		text = b.undone(e.Seq)
 	case walk.Resealed:
 		text = "sealed afresh"
-	case walk.Found, walk.Refitted, walk.Accounted, walk.Cleaned:
+	case walk.Found:
+		return b.foundText(e)
+	case walk.Refitted, walk.Accounted, walk.Cleaned:
 		of := b.thingText(e)
 		if e.Piece != "" {
 			of += ", " + e.Piece
@@ -94,6 +96,25 @@ func (b *builder) words(e walk.Event) string {
 		text += " (" + e.Text + ")"
 	}
 	return text + facts(e.Facts)
+}
+
+// foundText says how something was found.
+func (b *builder) foundText(e walk.Event) string {
+	of := b.thingText(e)
+	if e.Piece != "" {
+		of += ", " + e.Piece
+	}
+	if e.Facts[walk.NewName] != "" {
+		of += ", on no sheet"
+	}
+	text := of + ": found " + walk.Facts(e.Facts).Text()
+	if e.Facts[walk.Inside] == "no" {
+		text += ", not in the engine"
+	}
+	if e.Text != "" {
+		text += " (" + e.Text + ")"
+	}
+	return strings.TrimSuffix(text, " ")
 }
 
 func (b *builder) itemText(key string) string {
@@ -197,6 +218,9 @@ func (b *builder) usedUp(list []Renewal) {
 		}
 		list[i].Stands = list[i].Stands && p.Renewed && p.At.Equal(e.At)
 		list[i].Late = list[i].Stands && p.Late
+		if list[i].Stands {
+			list[i].Why = clean(p.Why)
+		}
 	}
 }
 

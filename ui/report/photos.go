@@ -26,37 +26,52 @@ type Photo struct {
 	data []byte
 }
 
-// mostEmbedded bounds the bytes of the pictures that one sheet holds.
+// mostEmbedded bounds the bytes of the pictures that one document holds.
 const mostEmbedded = 64 << 20
 
 // photos lists the pictures that were not taken back. One that is lost is said
 // among the notes: the record is not the worse for it.
 func (b *builder) photos() {
-	left := mostEmbedded
+	used := 0
 	for _, e := range b.s.Photos() {
 		p, _ := walk.PhotoOf(e)
-		photo := Photo{Seq: e.Seq, At: e.At, Name: clean(p.Name), SHA256: p.SHA256, Type: p.Type, Caption: clean(e.Text), Of: clean(b.s.TopicText(e)), State: "kept", of: e}
-		data, err := b.in.picture(p)
-		var lost *record.PictureError
-		switch {
-		case errors.As(err, &lost):
-			photo.State = clean(lost.What)
-			b.sheet.Notes = append(b.sheet.Notes, clean(lost.Error()))
-		case err != nil:
-			photo.State = clean(err.Error())
-		case len(data) <= left:
-			photo.data = data
-			left -= len(data)
+		photo, note := LookAt(p, b.in.Picture)
+		photo.Seq, photo.At, photo.Caption, photo.Of, photo.of = e.Seq, e.At, clean(e.Text), clean(b.s.TopicText(e)), e
+		if note != "" {
+			b.sheet.Notes = append(b.sheet.Notes, note)
 		}
+		used = photo.within(used)
 		b.sheet.Photos = append(b.sheet.Photos, photo)
 	}
 }
 
-func (in Input) picture(p walk.Photo) ([]byte, error) {
-	if in.Picture == nil {
-		return nil, errors.New("not looked for")
+// LookAt is a picture with its bytes, or with what is wrong with its file; get nil:
+// nobody looks. A note says so where a file is lost.
+func LookAt(p walk.Photo, get func(walk.Photo) ([]byte, error)) (photo Photo, note string) {
+	photo = Photo{Name: clean(p.Name), SHA256: p.SHA256, Type: p.Type, State: "not looked for"}
+	if get == nil {
+		return photo, ""
 	}
-	return in.Picture(p)
+	data, err := get(p)
+	var lost *record.PictureError
+	switch {
+	case errors.As(err, &lost):
+		photo.State, note = clean(lost.What), clean(lost.Error())
+	case err != nil:
+		photo.State = clean(err.Error())
+	default:
+		photo.State, photo.data = "kept", data
+	}
+	return photo, note
+}
+
+// within leaves the picture itself off where there is no room for it, and counts what
+// is taken up.
+func (p *Photo) within(used int) int {
+	if used+len(p.data) > mostEmbedded {
+		p.data = nil
+	}
+	return used + len(p.data)
 }
 
 // Text says in one line what it shows.
@@ -97,8 +112,8 @@ func (p Photo) Absent() string {
 	return "the picture is " + p.State + "; the record holds"
 }
 
-func (s Sheet) photoBlock() block {
-	b := block{title: "Photos"}
+func (s Sheet) photoBlock(title string) block {
+	b := block{title: title}
 	for _, p := range s.Photos {
 		b.item(p.At.Format("2006-01-02 15:04  "), p.Line())
 	}

@@ -21,6 +21,7 @@ type Sheet struct {
 	Fasteners   []Fastener `json:"fasteners"` // in file order
 	Checks      []Check    `json:"checks"`
 	Parts       []Part     `json:"parts"`
+	Found       []Found    `json:"found,omitempty"`  // how things were found
 	Faults      []Fault    `json:"faults,omitempty"` // found wrong on the way apart, or asked about on the way together
 	Chain       string     `json:"chain"`            // whole or broken
 
@@ -143,6 +144,7 @@ type Fault struct {
 	What     string     `json:"what"`
 	Found    string     `json:"found"`
 	Where    string     `json:"where,omitempty"`
+	Inside   bool       `json:"inside,omitempty"` // something that may be in the engine
 	Reading  string     `json:"reading,omitempty"`
 	Limits   string     `json:"limits,omitempty"`
 	FoundAt  *time.Time `json:"found_at"`
@@ -164,6 +166,16 @@ type Part struct {
 	At        *time.Time        `json:"at"` // null until confirmed, and where FromPaper
 	FromPaper bool              `json:"from_paper"`
 	Facts     map[string]string `json:"facts,omitempty"` // condition, box …
+	OnNoSheet bool              `json:"on_no_sheet,omitempty"`
+}
+
+// Found is how a fastener, a part or one of several was found.
+type Found struct {
+	Of        string `json:"of"`
+	Text      string `json:"text"`
+	Measured  string `json:"measured,omitempty"` // the figure in it
+	Condemned bool   `json:"condemned"`
+	OnNoSheet bool   `json:"on_no_sheet,omitempty"`
 }
 
 // Pass is one round, with its figure for each group in it.
@@ -220,7 +232,8 @@ type Renewal struct {
 	Number string    `json:"number"`
 	Late   bool      `json:"late"`
 	Stands bool      `json:"stands"`
-	Paper  bool      `json:"from_paper"` // At is when it was entered
+	Why    string    `json:"why,omitempty"` // why a new one was needed
+	Paper  bool      `json:"from_paper"`    // At is when it was entered
 }
 
 // Deviation is something that went other than straight.

@@ -71,7 +71,7 @@ func (b block) opening() []string {
 func (s Sheet) blocks() []block {
 	list := []block{s.headBlock(), s.alarmBlock(), s.outstandingBlock(), s.cautionBlock(), s.passBlock()}
 	list = append(list, s.matrixBlocks()...)
-	list = append(list, s.faultBlock(), s.checkBlock(), s.partBlock(), s.renewalBlock(), s.deviationBlock(), s.refusedBlock(), s.wrenchBlock(), s.photoBlock(), s.timelineBlock(), s.closingBlock(), governsBlock())
+	list = append(list, s.foundBlock(), s.faultBlock(), s.checkBlock(), s.partBlock(), s.renewalBlock(), s.deviationBlock(), s.refusedBlock(), s.wrenchBlock(), s.photoBlock("Photos"), s.timelineBlock(), s.closingBlock(), governsBlock())
 	var full []block
 	for _, b := range list {
 		if len(b.rows) > 0 {

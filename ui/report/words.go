@@ -135,7 +135,9 @@ func (c Check) Result() string {
 // what was done about it.
 func (f Fault) Text() string {
 	text := said(f.What, "no: "+f.Found)
-	if f.Limits != "" {
+	if f.Inside {
+		text = walk.Fault{What: f.What, Found: f.Found, Inside: true}.Text()
+	} else if f.Limits != "" {
 		text = fmt.Sprintf("%s %s (limits %s)", f.What, f.Found, f.Limits)
 	}
 	if f.Where != "" {
@@ -168,6 +170,9 @@ func (p Part) Result() string {
 		text += ", new"
 	case p.OneUse:
 		text += ", to renew"
+	}
+	if p.OnNoSheet {
+		return text + ", on no sheet" // how it was found stands by itself
 	}
 	return text + facts(p.Facts)
 }

@@ -292,7 +292,8 @@ func askPart(s *walk.State, p *spec.Part) ask {
 	if p.Number != "" {
 		a.detail = append(a.detail, "part number "+p.Number)
 	}
-	if c, ok := s.CarriedOf(ident.Part(p.ID)); ok {
+	_, replaced := s.Fitted(ident.Part(p.ID))
+	if c, ok := s.CarriedOf(ident.Part(p.ID)); ok && !replaced {
 		when := ""
 		if !c.At.IsZero() {
 			when = c.At.Format(" 2006-01-02")

@@ -145,14 +145,11 @@ func (m Model) acceptedText(c walk.Command, it *walk.Item, over *walk.Changeover
 		}
 		return text
 	case walk.Settle:
-		return words.Answered(c)
+		return words.Answered(m.cfg.State)
 	case walk.Later:
 		return "asked for at the end"
 	case walk.Renew:
-		if m.cfg.State.Plan.Procedure.Fastener(c.Target) == nil {
-			return "new: " + c.Piece // a part of its own
-		}
-		return "new: " + c.Target + ", " + pieceText(c.Piece)
+		return "new: " + words.NewPiece(m.cfg.State.Events[len(m.cfg.State.Events)-1])
 	case walk.Lose:
 		return "noted; slacken it, then it starts again from its first stage"
 	case walk.Problem:
@@ -164,10 +161,7 @@ func (m Model) acceptedText(c walk.Command, it *walk.Item, over *walk.Changeover
 	case walk.Picture:
 		return "kept: " + words.Kept(m.cfg.State)
 	case walk.Find:
-		if c.New != "" {
-			return words.Found(m.cfg.State, c)
-		}
-		return "noted: " + c.Target + ", " + walk.Facts(c.Facts).Text()
+		return words.Found(m.cfg.State, c)
 	case walk.Refit, walk.Account, walk.Clean:
 		return "noted: " + c.Target
 	case walk.Undo:
@@ -176,12 +170,4 @@ func (m Model) acceptedText(c walk.Command, it *walk.Item, over *walk.Changeover
 		return "noted; seal it afresh and start again from the smear"
 	}
 	return ""
-}
-
-// pieceText is a piece's name in words; "fastener" is the fastener itself.
-func pieceText(name string) string {
-	if name == "fastener" {
-		return "the fastener itself"
-	}
-	return name
 }

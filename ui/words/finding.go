@@ -69,11 +69,19 @@ func FindingLines(f walk.Fault) []string {
 	if f.Measured() {
 		lines = append(lines, fmt.Sprintf("read %s, limits %s", f.Reading, f.Limits()))
 	}
+	if f.Work != "" && f.By != "" {
+		lines = append(lines, fmt.Sprintf("since then %s, by %s; if that answers it, say no more than: repaired", f.Work, f.By))
+	} else if f.Work != "" {
+		lines = append(lines, fmt.Sprintf("since then %s; if that answers it, say no more than: repaired by WHOM", f.Work))
+	}
 	return lines
 }
 
-// Answered says what a command answered a finding with.
-func Answered(c walk.Command) string { return walk.AnswerText(c.Facts, c.Reading, c.Text) }
+// Answered says what the newest event answered a finding with.
+func Answered(s *walk.State) string {
+	e := s.Events[len(s.Events)-1]
+	return walk.AnswerText(e.Facts, e.Reading, e.Text)
+}
 
 // FoundAt is the finding that an item was closed with, or "".
 func FoundAt(s *walk.State, it *walk.Item) string {

@@ -61,6 +61,21 @@ func countOf(text string) (n int, rest string, ok bool) {
 	return n, strings.TrimSpace(rest), err == nil
 }
 
+// NewPiece says which new piece an event is of: "H3, the fastener itself, number lot 88".
+func NewPiece(e walk.Event) string {
+	text := e.Piece
+	if e.Fastener != "" && text == walk.Itself {
+		text = "the fastener itself"
+	}
+	if e.Fastener != "" {
+		text = e.Fastener + ", " + text
+	}
+	if e.Number != "" {
+		text += ", number " + e.Number
+	}
+	return text
+}
+
 // Found says what was just recorded of how a thing was found.
 func Found(s *walk.State, c walk.Command) string {
 	if piece := c.Facts[walk.OfPiece]; c.New == "" && piece != "" {
@@ -69,7 +84,8 @@ func Found(s *walk.State, c walk.Command) string {
 		return "found " + walk.PieceFound{Piece: strings.TrimSpace(c.Target + " " + piece), Facts: facts}.Text()
 	}
 	if c.New == "" {
-		return "found"
+		e := s.Events[len(s.Events)-1]
+		return "found " + strings.TrimSuffix(s.TopicText(e)+": "+walk.Facts(e.Facts).Text(), ": ")
 	}
 	said := walk.Carried{Name: c.New, Count: c.Count, Facts: c.Facts}.Text()
 	if s.Plan.Procedure.Direction == spec.Close {

@@ -16,7 +16,8 @@ func ToldOf(s *walk.State, it *walk.Item) (lines []string) {
 	}
 	var told []walk.Said
 	t := it.Thing()
-	if c, ok := s.CarriedOf(t); ok && !begun(s, it) {
+	_, replaced := s.Fitted(t)
+	if c, ok := s.CarriedOf(t); ok && !replaced && !begun(s, it) {
 		told = append(told, c.Said...)
 	}
 	switch {

@@ -15,7 +15,8 @@ type Clock struct {
 	path string
 }
 
-const clockName = "EVENPULL_TEST_CLOCK"
+// ClockName is the variable that names the file a program under test takes its time from.
+const ClockName = "EVENPULL_TEST_CLOCK"
 
 // NewClock gives a clock that shows an invented day.
 func NewClock(t testing.TB) Clock {
@@ -30,7 +31,7 @@ func NewClock(t testing.TB) Clock {
 
 // Env is what a program started with Options.Env goes by, if it takes its time
 // from ProgramClock.
-func (c Clock) Env() string { return clockName + "=" + c.path }
+func (c Clock) Env() string { return ClockName + "=" + c.path }
 
 // Advance moves the clock on.
 func (c Clock) Advance(d time.Duration) {
@@ -48,7 +49,7 @@ func (c Clock) set(at time.Time) {
 // ProgramClock is for a test binary that is also the program under test: the
 // clock its starter gave it, else the machine's.
 func ProgramClock() func() time.Time {
-	path := os.Getenv(clockName)
+	path := os.Getenv(ClockName)
 	if path == "" {
 		return time.Now
 	}
