@@ -14,6 +14,7 @@ import (
 	"testing"
 	"time"
 
+	"evenpull/procedures/record"
 	"evenpull/procedures/walk"
 	"evenpull/ui/internal/term"
 )
@@ -198,6 +199,43 @@ func TestAPlainWalkSpeaks(t *testing.T) {
 	}
 	if err := cmd.Wait(); codeOf(err) != strconv.Itoa(ExitOutstanding) || strings.Contains(out.String(), "NOT TO BE SEEN") {
 		t.Errorf("%v\n%s", err, out.String())
+	}
+}
+
+// A plain walk that is told to end, by ctrl-c or otherwise, ends by that and leaves no
+// speech program behind; what it has written stays.
+func TestAPlainWalkThatIsEndedSpeaksNoMore(t *testing.T) {
+	for _, told := range []syscall.Signal{syscall.SIGINT, syscall.SIGTERM, syscall.SIGHUP} {
+		file, records := filepath.Join(t.TempDir(), "spoken"), t.TempDir()
+		cmd := exec.Command(self(t), "walk", "crankcase-close", "--plain", "--records", records, "--speak", called(t, "talk-forever"))
+		cmd.Env = append(os.Environ(), "SPOKEN="+file)
+		in, err := cmd.StdinPipe()
+		if err == nil {
+			err = cmd.Start()
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		spokenLines(t, file, 1)
+		fmt.Fprintln(in, "ok")
+		pid, _ := split(t, spokenLines(t, file, 2)[1])
+		if gone(pid) {
+			t.Fatal("it does not hang: this tests nothing")
+		}
+		t.Cleanup(func() { _ = syscall.Kill(pid, syscall.SIGKILL) })
+		if err := cmd.Process.Signal(told); err != nil {
+			t.Fatal(err)
+		}
+		err = cmd.Wait()
+		if status, ok := cmd.ProcessState.Sys().(syscall.WaitStatus); !ok || !status.Signaled() || status.Signal() != told {
+			t.Errorf("%v: it ends with %v", told, err)
+		}
+		if !gone(pid) {
+			t.Errorf("%v: process %d speaks on after the end", told, pid)
+		}
+		if files, _ := filepath.Glob(filepath.Join(records, "*.jsonl")); len(files) != 1 || !record.Verify(files[0]).OK() {
+			t.Errorf("%v: the records are %q", told, files)
+		}
 	}
 }
 

@@ -14,6 +14,7 @@ import (
 	"evenpull/ui/estimate"
 	"evenpull/ui/gauge"
 	"evenpull/ui/plain"
+	"evenpull/ui/program"
 	"evenpull/ui/voice"
 	"evenpull/ui/words"
 )
@@ -232,6 +233,7 @@ func (a *app) walkPlain(w atWork) error {
 	for _, line := range w.notices() {
 		fmt.Fprintf(a.Err, "notice: %s\n", a.pointed(line))
 	}
+	defer program.Told(func() { w.quiet(0) })() // what speaks is apart, and ctrl-c does not reach it
 	ended, err := plain.Walk(w.Live, a.In, a.Out, plain.Options{Paper: w.paper, Return: w.Return, Wrench: w.advice, Scale: w.scale, Facts: w.used, Memory: w.Memory(), Look: w.Look, Keyboard: isTerminal(a.In), Ear: w.ear, Gauge: w.gauge})
 	if ended == plain.Left {
 		w.quiet(0)

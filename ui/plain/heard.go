@@ -16,7 +16,7 @@ func (w *walker) step() string {
 		return ""
 	}
 	set := w.scale()
-	return strings.TrimSpace(speech.Change(w.live.State, set) + " " + speech.Step(w.live.State, set, w.live.Now()))
+	return strings.TrimSpace(speech.Change(w.live.State, set) + " " + speech.Step(w.live.State, set, w.where(), w.live.Now()))
 }
 
 func (w *walker) hear(rings int, sentences ...string) {

@@ -21,7 +21,7 @@ func TestTheFormOfSeveralFiguresIsSaidBeforeTheyAreAskedFor(t *testing.T) {
 			}
 			s.Apply(*e)
 		}
-		lines := strings.Join(Prompt(s, nil, time.Time{}), "\n")
+		lines := strings.Join(Prompt(s, "", nil, time.Time{}), "\n")
 		if strings.Contains(lines, form) != want {
 			t.Errorf("%q gives:\n%s", readings, lines)
 		}

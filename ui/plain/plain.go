@@ -99,10 +99,24 @@ type walker struct {
 	pass *spec.Pass  // last one announced
 	over *plan.Stage // last one a change of wrench or socket was said before
 
+	places []string // where each fastener sits, once it was asked
+
 	asked   time.Time // when the last question stood on the screen
 	refused bool      // the last line was refused
 
 	asking *walk.Refusal // a question with a yes and a no, not answered yet
+}
+
+// where says where the fastener in hand sits; nothing when none is.
+func (w *walker) where() string {
+	f := words.InHand(w.live.State.CurrentItem())
+	if f == nil {
+		return ""
+	}
+	if w.places == nil {
+		w.places = words.Places(w.live.State.Plan.Procedure)
+	}
+	return w.places[f.Index]
 }
 
 func (w *walker) printf(format string, args ...any) {
@@ -140,7 +154,7 @@ func (w *walker) ask() {
 	w.trouble()
 	w.announcePass()
 	w.changeOver()
-	for _, line := range Prompt(s, w.Memory, w.live.Now()) {
+	for _, line := range Prompt(s, w.where(), w.Memory, w.live.Now()) {
 		w.printf("%s\n", line)
 	}
 	if st := w.stage(); st != nil && w.Wrench != nil {

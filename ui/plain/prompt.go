@@ -11,8 +11,9 @@ import (
 	"evenpull/ui/words"
 )
 
-// Prompt says in lines what the walk asks for now; memory may be nil.
-func Prompt(s *walk.State, memory words.Memory, now time.Time) []string {
+// Prompt says in lines what the walk asks for now, of a fastener that sits where it says;
+// memory may be nil.
+func Prompt(s *walk.State, where string, memory words.Memory, now time.Time) []string {
 	it := s.CurrentItem()
 	if it == nil {
 		return ending(s, now)
@@ -20,7 +21,7 @@ func Prompt(s *walk.State, memory words.Memory, now time.Time) []string {
 	var lines []string
 	switch it.Kind {
 	case walk.StageItem:
-		lines = stagePrompt(s, it)
+		lines = stagePrompt(s, it, where)
 	case walk.WaitItem:
 		lines = []string{it.Text()}
 		if left := s.WaitLeft(s.Current(), now); left > 0 {
@@ -59,7 +60,7 @@ func Prompt(s *walk.State, memory words.Memory, now time.Time) []string {
 		lines = caution(lines, it.Check.Caution)
 	}
 	if it.Fastener != nil {
-		lines = append(lines, "  where: "+words.Where(s.Plan.Procedure, it.Fastener))
+		lines = append(lines, "  where: "+where)
 	}
 	if it.Kind == walk.PartItem || it.Kind == walk.StageItem {
 		lines = append(lines, thingLines(s, it)...)
@@ -79,11 +80,11 @@ func Prompt(s *walk.State, memory words.Memory, now time.Time) []string {
 		lines = append(lines, fmt.Sprintf("  new: %s%s (%s); when fitted: renew %s", p.Text(), lot, p.Why, owner))
 	}
 	if leg, done, total := s.Leg(); total > 1 {
-		where := words.Leg(leg, it.Pass)
-		if where != "" {
-			where += ": "
+		at := words.Leg(leg, it.Pass)
+		if at != "" {
+			at += ": "
 		}
-		lines = append(lines, fmt.Sprintf("  %sstep %d of %d", where, done+1, total))
+		lines = append(lines, fmt.Sprintf("  %sstep %d of %d", at, done+1, total))
 	}
 	if left, running := s.SealantLeft(now); running {
 		lines = append(lines, fmt.Sprintf("  sealant: %s of work time left", spec.Span(left)))
@@ -99,11 +100,11 @@ func caution(lines []string, text string) []string {
 }
 
 // stagePrompt gives fastener, figure in every unit, tool and thread preparation.
-func stagePrompt(s *walk.State, it *walk.Item) []string {
+func stagePrompt(s *walk.State, it *walk.Item, where string) []string {
 	st, g := it.Stage, it.Stage.Fastener.Group
 	at := st.Fastener.ID
 	if len(s.Plan.Procedure.Fasteners) > 1 {
-		at += ", " + words.Where(s.Plan.Procedure, st.Fastener)
+		at += ", " + where
 	}
 	head := fmt.Sprintf("%d/%d  %s: %s", st.Number, len(s.Plan.Stages), at, words.Task(st))
 	if g.LeftHand {

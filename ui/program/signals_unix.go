@@ -54,10 +54,38 @@ func (j *job) stop(how stopMsg) error {
 	return nil
 }
 
+// Told calls last when a program without a screen is told to end, by ctrl+c or by the
+// terminal going away, and then lets it end by that. undo takes it back.
+func Told(last func()) (undo func()) {
+	told := make(chan os.Signal, 1)
+	for _, s := range ends {
+		if !signal.Ignored(s) { // as under nohup
+			signal.Notify(told, s)
+		}
+	}
+	done := make(chan struct{})
+	go func() {
+		select {
+		case <-done:
+		case s := <-told:
+			last()
+			signal.Reset(s)
+			_ = unix.Kill(os.Getpid(), s.(unix.Signal))
+		}
+	}()
+	return func() {
+		signal.Stop(told)
+		close(done)
+	}
+}
+
+// ends are the signals that tell a program to end.
+var ends = []os.Signal{unix.SIGHUP, unix.SIGTERM, unix.SIGINT}
+
 // watch ends the program when the terminal hangs up or it is told to end, and stops it
 // as ctrl+z does when it is told to stop.
 func (j *job) watch(p *tea.Program, end func()) (unwatch func()) {
-	for _, s := range []os.Signal{unix.SIGHUP, unix.SIGTERM, unix.SIGINT, unix.SIGTSTP, unix.SIGCONT} {
+	for _, s := range append([]os.Signal{unix.SIGTSTP, unix.SIGCONT}, ends...) {
 		if !signal.Ignored(s) { // as under nohup
 			signal.Notify(j.signals, s)
 		}

@@ -55,7 +55,16 @@ func (w *walker) step() string {
 	if change := Change(w.s, words.Setting{}); change != "" {
 		return change
 	}
-	return Step(w.s, words.Setting{}, w.now)
+	return Step(w.s, words.Setting{}, w.where(), w.now)
+}
+
+// where says where the fastener in hand sits.
+func (w *walker) where() string {
+	f := words.InHand(w.s.CurrentItem())
+	if f == nil {
+		return ""
+	}
+	return words.Places(w.s.Plan.Procedure)[f.Index]
 }
 
 // onward gives the straight answer to what is in hand.
@@ -247,7 +256,7 @@ func TestWhatChangesOnTheWrenchIsSaid(t *testing.T) {
 	var said []string
 	for w.s.CurrentItem() != nil {
 		if it := w.s.CurrentItem(); it.Kind == walk.StageItem && it.Pass.Name == "Down" {
-			said = append(said, Change(w.s, words.Setting{})+"|"+strings.SplitAfter(Step(w.s, words.Setting{}, w.now), ". ")[0])
+			said = append(said, Change(w.s, words.Setting{})+"|"+strings.SplitAfter(Step(w.s, words.Setting{}, w.where(), w.now), ". ")[0])
 		}
 		w.onward()
 	}

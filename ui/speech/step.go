@@ -11,8 +11,8 @@ import (
 	"evenpull/ui/words"
 )
 
-// Step says what a walk asks for now.
-func Step(s *walk.State, set words.Setting, now time.Time) string {
+// Step says what a walk asks for now; where is where the fastener in hand sits, if one is.
+func Step(s *walk.State, set words.Setting, where string, now time.Time) string {
 	switch it := s.CurrentItem(); {
 	case s.Phase == walk.IsDone:
 		return "Closed: everything is confirmed and accounted for."
@@ -21,9 +21,9 @@ func Step(s *walk.State, set words.Setting, now time.Time) string {
 	case it == nil:
 		return ending(len(s.Outstanding(now)))
 	case it.Kind == walk.StageItem:
-		return again(s, set) + sentence(fastener(s, it.Stage.Fastener)+": "+renewFirst(s)+deed(s, it), cautions(s)...)
+		return again(s, set) + sentence(fastener(s, it.Stage.Fastener, where)+": "+renewFirst(s)+deed(s, it), cautions(s)...)
 	default:
-		return again(s, set) + sentence(renewFirst(s)+other(s, it, now), cautions(s)...)
+		return again(s, set) + sentence(renewFirst(s)+other(s, it, where, now), cautions(s)...)
 	}
 }
 
@@ -77,10 +77,10 @@ func ending(outstanding int) string {
 }
 
 // fastener names a fastener, where it sits, and a thread that goes the other way.
-func fastener(s *walk.State, f *spec.Fastener) string {
+func fastener(s *walk.State, f *spec.Fastener, where string) string {
 	name := f.ID
-	if len(s.Plan.Procedure.Fasteners) > 1 {
-		name += ", " + place(words.Where(s.Plan.Procedure, f))
+	if len(s.Plan.Procedure.Fasteners) > 1 && where != "" {
+		name += ", " + place(where)
 	}
 	if f.Group.LeftHand {
 		name += ", left-hand thread"
@@ -160,7 +160,7 @@ func turn(a spec.AngleSpan) string {
 }
 
 // other is an item that is no stage.
-func other(s *walk.State, it *walk.Item, now time.Time) string {
+func other(s *walk.State, it *walk.Item, where string, now time.Time) string {
 	switch it.Kind {
 	case walk.WaitItem:
 		if left := s.WaitLeft(s.Current(), now); left > 0 {
@@ -180,9 +180,9 @@ func other(s *walk.State, it *walk.Item, now time.Time) string {
 		}
 		return "threads of " + of + ": " + it.Group.Prep
 	case walk.SlackenItem:
-		return fastener(s, it.Fastener) + ": let it go fully, then it starts again"
+		return fastener(s, it.Fastener, where) + ": let it go fully, then it starts again"
 	case walk.RepairItem:
-		return fastener(s, it.Fastener) + ": the thread in the case is stripped; repair it, then say how"
+		return fastener(s, it.Fastener, where) + ": the thread in the case is stripped; repair it, then say how"
 	case walk.FaultItem:
 		return "found at strip-down: " + it.Fault.Text() + "; say what was done about it"
 	case walk.SealItem:

@@ -185,3 +185,25 @@ func BenchmarkDecideApplyView(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkSpokenKey is what being heard adds to a key on 2 000 fasteners: the same keys
+// on a screen that speaks and on one that does not, turn and turn about.
+func BenchmarkSpokenKey(b *testing.B) {
+	words := 0
+	heard := func(c *Config) { c.Ear.Say = func(text string) { words += len(text) } }
+	press := func(r *rig, took []time.Duration) []time.Duration {
+		from := time.Now()
+		r.press("enter")
+		return append(took, time.Since(from))
+	}
+	spoken, silent := newRig(b, manyBolts(2000), heard), newRig(b, manyBolts(2000))
+	var took, took2 []time.Duration
+	for i := 0; b.Loop() && i < 1990; i++ {
+		took, took2 = press(spoken, took), press(silent, took2)
+	}
+	if words == 0 {
+		b.Fatal("nothing was said")
+	}
+	b.ReportMetric(float64(percentile(took, 50).Microseconds())/1000, "ms-p50")
+	b.ReportMetric(float64(percentile(took, 50))/float64(percentile(took2, 50)), "×silent-p50")
+}

@@ -134,21 +134,10 @@ func (f *facts) stages(s *walk.State, m *memo) {
 			}
 		}
 	}
-	if at := f.inHand(); at != nil {
+	if at := words.InHand(f.item); at != nil {
 		bolts[at.Index].State = boltmap.Current
 		f.where = m.where(bolts, at.Index)
 	}
-}
-
-// inHand is the fastener that is current, or nil when none is.
-func (f *facts) inHand() *spec.Fastener {
-	switch {
-	case f.item == nil:
-		return nil
-	case f.item.Kind == walk.StageItem:
-		return f.item.Stage.Fastener
-	}
-	return f.item.Fastener
 }
 
 func (c *count) add(done bool) {

@@ -137,7 +137,7 @@ func (r *rig) read(w, h int) string {
 }
 
 func (r *rig) plainly() string {
-	return strings.Join(plain.Prompt(r.model.cfg.State, nil, r.now), " ")
+	return strings.Join(plain.Prompt(r.model.cfg.State, r.model.facts.where, nil, r.now), " ")
 }
 
 // card is the words of the printed work card.

@@ -20,7 +20,7 @@ func (m Model) step() string {
 	if m.changing() {
 		return speech.Change(m.cfg.State, m.facts.scale)
 	}
-	return speech.Step(m.cfg.State, m.facts.scale, m.now)
+	return speech.Step(m.cfg.State, m.facts.scale, m.facts.where, m.now)
 }
 
 // hear rings and says sentences, the empty ones left out.
