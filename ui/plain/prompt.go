@@ -50,7 +50,7 @@ func Prompt(s *walk.State, where string, memory words.Memory, now time.Time) []s
 		for _, line := range words.FindingLines(*it.Fault) {
 			lines = append(lines, "  "+line)
 		}
-		lines = append(lines, "  what was done about it: "+waysText(it.Fault.Ways()))
+		lines = append(lines, "  " + words.DoneAbout + ": "+waysText(it.Fault.Ways()))
 	case walk.CalloutItem:
 		lines = caution([]string{it.Text()}, it.Callout.Caution)
 	default:
@@ -86,8 +86,11 @@ func Prompt(s *walk.State, where string, memory words.Memory, now time.Time) []s
 		}
 		lines = append(lines, fmt.Sprintf("  %sstep %d of %d", at, done+1, total))
 	}
-	if left, running := s.SealantLeft(now); running {
+	switch left, running := s.SealantLeft(now); {
+	case running && left >= 0:
 		lines = append(lines, fmt.Sprintf("  sealant: %s of work time left", spec.Span(left)))
+	case running:
+		lines = append(lines, fmt.Sprintf("  %s by %s: %s: reseal REASON", strings.ToUpper(words.PastWork), spec.Span(-left), words.Afresh))
 	}
 	return lines
 }
@@ -108,7 +111,7 @@ func stagePrompt(s *walk.State, it *walk.Item, where string) []string {
 	}
 	head := fmt.Sprintf("%d/%d  %s: %s", st.Number, len(s.Plan.Stages), at, words.Task(st))
 	if g.LeftHand {
-		head += "  LEFT-HAND THREAD"
+		head += "  " + strings.ToUpper(words.LeftHand)
 	}
 	if g.Hollow() {
 		head += "  (hollow)"
@@ -133,7 +136,7 @@ func stagePrompt(s *walk.State, it *walk.Item, where string) []string {
 	}
 	lines = caution(caution(lines, it.Pass.Caution), g.Caution)
 	if s.Plan.Procedure.SourceOf(it.Pass, g) == "" {
-		lines = append(lines, "  unsourced figure: check it against the service manual")
+		lines = append(lines, "  "+words.Unsourced+": check it against the service manual")
 	}
 	return lines
 }

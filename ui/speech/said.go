@@ -13,10 +13,7 @@ import (
 	"evenpull/ui/words"
 )
 
-const (
-	waitOver = "the wait is over"
-	pastTime = "sealant past its work time: open it, clean it, seal it afresh"
-)
+const pastTime = words.PastWork + ": " + words.Afresh
 
 // Event says what an event that the state holds has recorded, where what is asked
 // for next does not say enough by itself; else it is empty.
@@ -122,7 +119,7 @@ func Warnings(s *walk.State, now time.Time) []Warning {
 		add(left, pastTime)
 	}
 	if it := s.CurrentItem(); it != nil && it.Kind == walk.WaitItem {
-		add(s.WaitLeft(s.Current(), now), waitOver)
+		add(s.WaitLeft(s.Current(), now), words.WaitOver)
 	}
 	slices.SortStableFunc(list, func(a, b Warning) int { return a.At.Compare(b.At) })
 	return list

@@ -360,7 +360,7 @@ func TestRefusalsSayWhyAndWhatToDo(t *testing.T) {
 			t.Errorf("%+v:\n got %s\nwant %s", tt.c, got, tt.want)
 		}
 	}
-	if got, want := w.step(), "N1, top, left-hand thread: let it go fully, then it starts again."; got != want {
+	if got, want := w.step(), "N1, top, left-hand thread: slacken it fully, then it starts again."; got != want {
 		t.Errorf("after it:\n got %s\nwant %s", got, want)
 	}
 	kept := w.s.Events[len(w.s.Events)-2]

@@ -83,7 +83,7 @@ func fastener(s *walk.State, f *spec.Fastener, where string) string {
 		name += ", " + place(where)
 	}
 	if f.Group.LeftHand {
-		name += ", left-hand thread"
+		name += ", " + words.LeftHand
 	}
 	return name
 }
@@ -130,7 +130,7 @@ func deed(s *walk.State, it *walk.Item) string {
 		text += "; repaired thread, torque " + torque
 	}
 	if s.Plan.Procedure.SourceOf(it.Pass, st.Fastener.Group) == "" {
-		text += ", unsourced figure"
+		text += ", " + words.Unsourced
 	}
 	return text
 }
@@ -166,7 +166,7 @@ func other(s *walk.State, it *walk.Item, where string, now time.Time) string {
 		if left := s.WaitLeft(s.Current(), now); left > 0 {
 			return "wait " + spec.Span(left)
 		}
-		return waitOver
+		return words.WaitOver
 	case walk.AskItem:
 		return "question: " + it.Check.Ask
 	case walk.MeasureItem:
@@ -180,11 +180,11 @@ func other(s *walk.State, it *walk.Item, where string, now time.Time) string {
 		}
 		return "threads of " + of + ": " + it.Group.Prep
 	case walk.SlackenItem:
-		return fastener(s, it.Fastener, where) + ": let it go fully, then it starts again"
+		return fastener(s, it.Fastener, where) + ": " + words.SlackenIt
 	case walk.RepairItem:
-		return fastener(s, it.Fastener, where) + ": the thread in the case is stripped; repair it, then say how"
+		return fastener(s, it.Fastener, where) + ": " + words.Stripped + "; repair it, then say how"
 	case walk.FaultItem:
-		return "found at strip-down: " + it.Fault.Text() + "; say what was done about it"
+		return "found at strip-down: " + it.Fault.Text() + "; say " + words.DoneAbout
 	case walk.SealItem:
 		text := "first smear of " + s.Plan.Procedure.Sealant.Name
 		if work := s.Plan.Procedure.Sealant.WorkTime; work > 0 {
@@ -201,7 +201,7 @@ func part(p *spec.Part, d spec.Direction) string {
 		text += fmt.Sprintf(", %d of them", p.Count)
 	}
 	if d == spec.Open {
-		return "comes off now: " + text
+		return words.ComesOff + ": " + text
 	}
 	if p.Where != "" {
 		text += ", " + p.Where

@@ -77,15 +77,15 @@ func askOf(s *walk.State, it *walk.Item, wait time.Duration) ask {
 		return askPrep(it)
 	case walk.SlackenItem:
 		f := it.Fastener
-		a := ask{action: "LET IT GO FULLY, THEN IT STARTS AGAIN", figure: "SLACKEN", id: f.ID, detail: some(groupText(f.Group)), tool: some(f.Group.Drive), loosen: true, cautions: some(f.Group.Caution)}
+		a := ask{action: strings.ToUpper(words.SlackenIt), figure: "SLACKEN", id: f.ID, detail: some(groupText(f.Group)), tool: some(f.Group.Drive), loosen: true, cautions: some(f.Group.Caution)}
 		return a.handed(f.Group)
 	case walk.RepairItem:
 		f := it.Fastener
-		return ask{action: "THE THREAD IN THE CASE IS STRIPPED", figure: "REPAIR", id: f.ID, headline: "then say: " + strings.Join(walk.RepairFacts, ", "), detail: some(groupText(f.Group))}
+		return ask{action: strings.ToUpper(words.Stripped), figure: "REPAIR", id: f.ID, headline: "then say: " + strings.Join(walk.RepairFacts, ", "), detail: some(groupText(f.Group))}
 	case walk.SealItem:
 		return askSeal(s)
 	case walk.FaultItem:
-		return ask{action: "WHAT WAS DONE ABOUT IT?", own: printable(it.Fault.Text()), headline: printable(it.Fault.Text()), detail: printableAll(words.FindingLines(*it.Fault))}
+		return ask{action: strings.ToUpper(words.DoneAbout) + "?", own: printable(it.Fault.Text()), headline: printable(it.Fault.Text()), detail: printableAll(words.FindingLines(*it.Fault))}
 	case walk.CalloutItem:
 		return ask{action: "HAVE READY: " + strings.ToUpper(it.Callout.Kind), own: it.Callout.Say, headline: it.Callout.Say, cautions: some(it.Callout.Caution)}
 	}
@@ -187,7 +187,7 @@ func groupText(g *spec.Group) string {
 // figureOf fills in the act, the figure, its unit and the other units of a stage.
 func (a *ask) figureOf(st *plan.Stage) {
 	t, act := st.Target, words.ActOf(st)
-	a.verb, a.action = strings.ToUpper(act.Verb), strings.ToUpper(act.String())
+	a.verb, a.action, a.manner = strings.ToUpper(act.Verb), strings.ToUpper(act.String()), act.Manner
 	switch st.Action {
 	case spec.Torque:
 		a.take(t.Torque.Text(), words.Torques(t.Torque))
@@ -196,20 +196,19 @@ func (a *ask) figureOf(st *plan.Stage) {
 			a.action += " (" + strings.ToUpper(a.share) + ")"
 		}
 	case spec.Verify:
-		a.manner = "do not move it"
 		a.take(t.Torque.Text(), words.Torques(t.Torque))
 	case spec.Turn:
 		a.take(t.Turn.TextIn(quantity.Degree), words.Turns(t.Turn, st.Fastener.Group))
 		a.angle(t.Turn)
 	case spec.Loosen:
 		if t.Fully {
-			a.verb, a.figure, a.manner = "", "LOOSEN", "until it is free"
+			a.verb, a.figure = "", a.verb
 			return
 		}
 		a.take(t.Turn.TextIn(quantity.Degree), words.Turns(t.Turn, st.Fastener.Group))
 		a.angle(t.Turn)
 	case spec.Remove:
-		a.verb, a.figure, a.manner = "", "REMOVE", "keep its place"
+		a.verb, a.figure = "", a.verb
 	case spec.Stretch:
 		a.take(t.Stretch.Text(), []string{t.Stretch.TextIn(quantity.Millimetre), t.Stretch.TextIn(quantity.Thou)})
 		if t.Ceiling != nil {
@@ -257,7 +256,7 @@ func askPrep(it *walk.Item) ask {
 func askWait(it *walk.Item, left time.Duration) ask {
 	a := ask{verb: "WAIT", action: "WAIT", figure: clock(left), headline: it.Pass.Name + ": " + spec.Span(it.Pass.Wait) + " in all", cautions: some(it.Pass.Caution)}
 	if left <= 0 {
-		a.verb, a.action, a.figure = "", "THE WAIT IS OVER", "GO ON"
+		a.verb, a.action, a.figure = "", strings.ToUpper(words.WaitOver), "GO ON"
 	}
 	return a
 }
@@ -273,9 +272,9 @@ func clock(d time.Duration) string {
 
 func askPart(s *walk.State, p *spec.Part) ask {
 	text := walk.PartText(p)
-	a := ask{action: "GOES ON NOW", own: "Fit: " + text, headline: text, cautions: some(p.Caution)}
+	a := ask{action: strings.ToUpper(words.GoesOn), own: "Fit: " + text, headline: text, cautions: some(p.Caution)}
 	if s.Plan.Procedure.Direction == spec.Open {
-		a.action, a.own, a.loosen = "COMES OFF NOW, IS IT THERE?", "Off: "+text, true
+		a.action, a.own, a.loosen = strings.ToUpper(words.ComesOff)+", IS IT THERE?", "Off: "+text, true
 	}
 	if p.Where != "" {
 		a.place = "where: " + p.Where

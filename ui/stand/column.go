@@ -241,9 +241,9 @@ func (m Model) flagText(a ask, f warning, short bool) string {
 	role, text, brief := theme.Caution, "UNSOURCED figure: check the service manual", "UNSOURCED figure"
 	switch f {
 	case leftHand:
-		text, brief = " LEFT-HAND THREAD: "+a.hand+" ", " LEFT-HAND: "+a.hand+" "
+		text, brief = " "+strings.ToUpper(words.LeftHand)+": "+a.hand+" ", " LEFT-HAND: "+a.hand+" "
 		if a.hand == "" { // the line above the figure says which way
-			text, brief = " LEFT-HAND THREAD ", " LEFT-HAND "
+			text, brief = " "+strings.ToUpper(words.LeftHand)+" ", " LEFT-HAND "
 		}
 		if short {
 			text = brief

@@ -130,7 +130,7 @@ func (m Model) sealantLine(l layout) string {
 		if m.cfg.ReadOnly != "" {
 			again = "seal afresh "
 		}
-		text := " ! SEALANT PAST ITS WORK TIME by " + spec.Span(-left) + ": open, clean, " + again
+		text := " ! " + strings.ToUpper(words.PastWork) + " by " + spec.Span(-left) + ": open, clean, " + again
 		if l.narrow() {
 			text = " ! SEALANT " + spec.Span(-left) + " OVER: " + again
 		}

@@ -178,7 +178,7 @@ func TestReadingsAreHeldAgainstTheirLimits(t *testing.T) {
 func TestBeyondTheAngleStartsTheFastenerAgain(t *testing.T) {
 	r := newRig(t, caseText(t)).toStage("Primary nut/P1/2").shows("= 1/4 to 0.261 turns")
 	r.press("r").write("120°").press("enter").wrote(walk.Rejected).shows("REFUSED", "start it again")
-	r.shows("LET IT GO FULLY", "enter dismiss").press("enter").shows("enter it is slack").press("enter").wrote(walk.Confirmed)
+	r.shows("SLACKEN IT FULLY", "enter dismiss").press("enter").shows("enter it is slack").press("enter").wrote(walk.Confirmed)
 	if at := r.model.facts.item.Key.String(); at != "Primary nut/P1/1" {
 		t.Errorf("in hand is %s, want the nut's first stage", at)
 	}

@@ -104,7 +104,7 @@ func TestWhoWatchesIsToldWhatIsRefused(t *testing.T) {
 	p.look()
 	p.h.lines = nil
 	p.waits().sends("25 N·m\r", 0)
-	p.look().shows("REFUSED", "M1 at 25 N·m is over 21.12 to 22.88 N·m", "LET IT GO FULLY")
+	p.look().shows("REFUSED", "M1 at 25 N·m is over 21.12 to 22.88 N·m", "SLACKEN IT FULLY")
 	p.h.want(t, "a refused reading", "2 Refused: M1 at 25 newton metres is over 21.12 to 22.88 newton metres. "+p.w.model.step())
 	p.press("enter", "enter")
 	p.look()

@@ -11,9 +11,10 @@ import (
 
 // Act is what a stage asks of the hand, apart from its figure.
 type Act struct {
-	Verb string // "tighten", "loosen", "feel", "stretch", "take it out"
-	Way  string // Way of the group: "" where everybody knows it
-	How  string // what leads over to the figure, or ends it where there is none: "to", "by", ", keep its place"
+	Verb   string // "tighten", "loosen", "feel", "stretch", "remove"
+	Way    string // Way of the group: "" where everybody knows it
+	How    string // what leads over to the figure, or ends it where there is none: "to", "by", ", keep its place"
+	Manner string // what of How must not be missed: "do not move it"; mostly empty
 }
 
 // ActOf says what a stage of a fastener asks for.
@@ -25,14 +26,17 @@ func ActOf(st *plan.Stage) Act {
 	case spec.Turn:
 		act.Verb, act.How = "tighten", "by"
 	case spec.Verify:
-		act.Verb, act.How = "feel", ", do not move it:"
+		act.Verb, act.Manner = "feel", "do not move it"
+		act.How = ", " + act.Manner + ":"
 	case spec.Loosen:
 		act.Verb, act.How = "loosen", "by"
 		if st.Target.Fully {
-			act.How = "until it is free"
+			act.Manner = "until it is free"
+			act.How = act.Manner
 		}
 	case spec.Remove:
-		act.Verb, act.How = "take it out", ", keep its place"
+		act.Verb, act.Manner = "remove", "keep its place"
+		act.How = ", " + act.Manner
 	case spec.Stretch:
 		act.Verb, act.How = "stretch", "by"
 	}
@@ -61,7 +65,7 @@ func (a Act) String() string {
 }
 
 // Task is the whole of a stage in a few words: "tighten to 22 N·m", "loosen
-// clockwise by 90°", "take it out, keep its place".
+// clockwise by 90°", "remove, keep its place".
 func Task(st *plan.Stage) string {
 	figure := ""
 	switch st.Action {

@@ -34,11 +34,11 @@ func TestTasks(t *testing.T) {
 		t.Fatal(problems)
 	}
 	right := []string{
-		"tighten to 40 N·m", "loosen by 90°", "loosen until it is free", "take it out, keep its place", "tighten to 37 to 43 N·m",
+		"tighten to 40 N·m", "loosen by 90°", "loosen until it is free", "remove, keep its place", "tighten to 37 to 43 N·m",
 		"tighten by 90° to 94°", "stretch by 0.12 mm", "tighten to 40 N·m", "feel, do not move it: at least 35 N·m",
 	}
 	left := []string{
-		"tighten anticlockwise to 40 N·m", "loosen clockwise by 90°", "loosen clockwise until it is free", "take it out clockwise, keep its place",
+		"tighten anticlockwise to 40 N·m", "loosen clockwise by 90°", "loosen clockwise until it is free", "remove clockwise, keep its place",
 		"tighten anticlockwise to 37 to 43 N·m", "tighten anticlockwise by 90° to 94°", "stretch anticlockwise by 0.12 mm",
 		"tighten anticlockwise to 40 N·m", "feel anticlockwise, do not move it: at least 35 N·m",
 	}
