@@ -97,7 +97,7 @@ func (f *folder) marked(ev walk.Event) string {
 		t.tell(ev, text)
 		return name + " " + text
 	case record.Back:
-		f.spent(ev, name+", "+t.Work, 1, t.To)
+		f.spent(ev, workOn(*t)+", "+t.Work, 1, t.To)
 		t.work = append(t.work, workDone{t.Work, t.To, ev.At})
 		t.Unclean, t.Work, t.To, t.Sent = t.Work, "", "", nil
 		t.tell(ev, "back from "+t.Unclean)
@@ -118,6 +118,14 @@ func (f *folder) marked(ev walk.Event) string {
 		return fmt.Sprintf("%s corrected: %s (%s)", name, t.Facts.Text(), ev.Text)
 	}
 	return fmt.Sprintf("%s: %s", name, ev.Kind)
+}
+
+// workOn names a thing on a bill: "cylinder head (rear head)".
+func workOn(t Thing) string {
+	if t.IsFastener() {
+		return label(t.Thing)
+	}
+	return label(ident.Thing{ID: t.Name, Place: t.Place})
 }
 
 // ledgerThing is what an event of a ledger is about.
