@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strings"
@@ -121,6 +122,45 @@ func TestATerminalKnowsABurstHoweverSlowlyItIsHandled(t *testing.T) {
 		b.through()
 		if got := b.confirmedNow(); got != 1 {
 			t.Fatalf("%q: %d confirmed, want 1\n%s", send, got, b.Screen())
+		}
+	}
+}
+
+// A thousand keys a second, each in a write of its own: a tool that types slowly, a
+// book on the keyboard, a pedal that is stuck. At most what one figure or one press
+// confirms is confirmed, and nothing else is written.
+func TestATerminalAtAThousandKeysASecond(t *testing.T) {
+	mixed := rand.New(rand.NewPCG(1, 2))
+	anything := make([]string, 1000)
+	for i := range anything {
+		anything[i] = []string{"\r", " ", "y", "2", "\n", "\x1b[6~", "r", "d", "u"}[mixed.IntN(9)]
+	}
+	for _, tt := range []struct {
+		name string
+		keys []string
+		most int
+	}{
+		{"a figure without its unit", strings.Split("24.6\r", ""), 0},
+		{"a figure with its unit", strings.Split("22.1 N·m\r\n", ""), 1},
+		{"a word", strings.Split("ready\r", ""), 0},
+		{"a pedal", strings.Split(strings.Repeat("\r", 1000), ""), 1},
+		{"a book", anything, 1},
+	} {
+		b := toolBench(t)
+		b.WaitText("enter it is set")
+		b.Advance(time.Second)
+		b.Press("enter")
+		b.WaitText("0 of 4 stages", "enter confirm")
+		before := len(b.state().Events)
+		b.Advance(time.Minute)
+		for _, k := range tt.keys {
+			b.Send(k)
+			b.Advance(time.Millisecond)
+		}
+		b.Send("\x03\x03\x03") // never dropped: out of a field, to the question, out
+		b.WaitExit()
+		if got := b.confirmedNow(); got > tt.most || len(b.state().Events) > before+tt.most {
+			t.Errorf("%s: %d confirmed, %d written, want %d at most\n%s", tt.name, got, len(b.state().Events)-before, tt.most, b.Screen())
 		}
 	}
 }
