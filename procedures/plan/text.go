@@ -37,6 +37,10 @@ func (s *Stage) TargetText() string {
 	return "wait " + spec.Span(s.Pass.Wait)
 }
 
+// HasFigure reports whether there is a figure to keep to: there is none where a fastener
+// is let go until it is free, or taken out.
+func (s *Stage) HasFigure() bool { return s.Action != spec.Remove && !s.Target.Fully }
+
 // jsonStage is the contract of `plan --json`.
 type jsonStage struct {
 	Number   int         `json:"number"`

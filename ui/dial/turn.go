@@ -42,7 +42,8 @@ func (t Turn) Arrow() string {
 	return "↺"
 }
 
-func (t Turn) way() string {
+// Way is which way the socket goes, seen from its handle.
+func (t Turn) Way() string {
 	if t.Clockwise() {
 		return "clockwise"
 	}
@@ -149,9 +150,9 @@ func Line(t Turn, w int) string { return line(t, w, theme.ASCII()) }
 func line(t Turn, w int, ascii bool) string {
 	degrees := number(t.degrees()) + "°"
 	for _, text := range []string{
-		t.Arrow() + " " + t.text() + ", " + t.way() + ", " + t.mark(),
+		t.Arrow() + " " + t.text() + ", " + t.Way() + ", " + t.mark(),
 		t.Arrow() + " " + t.text() + ", " + t.mark(),
-		t.Arrow() + " " + t.text() + ", " + t.way(),
+		t.Arrow() + " " + t.text() + ", " + t.Way(),
 		t.Arrow() + " " + t.text(),
 		t.Arrow() + " " + degrees,
 		degrees,

@@ -135,7 +135,7 @@ func stagePrompt(s *walk.State, it *walk.Item, where string) []string {
 		lines = append(lines, "  "+words.Repaired(facts))
 	}
 	lines = caution(caution(lines, it.Pass.Caution), g.Caution)
-	if s.Plan.Procedure.SourceOf(it.Pass, g) == "" {
+	if s.Plan.Procedure.SourceOf(it.Pass, g) == "" && st.HasFigure() {
 		lines = append(lines, "  "+words.Unsourced+": check it against the service manual")
 	}
 	return lines

@@ -129,7 +129,7 @@ func deed(s *walk.State, it *walk.Item) string {
 	if torque := s.RepairOf(st.Fastener.ID)["torque"]; torque != "" {
 		text += "; repaired thread, torque " + torque
 	}
-	if s.Plan.Procedure.SourceOf(it.Pass, st.Fastener.Group) == "" {
+	if s.Plan.Procedure.SourceOf(it.Pass, st.Fastener.Group) == "" && st.HasFigure() {
 		text += ", " + words.Unsourced
 	}
 	return text

@@ -23,6 +23,7 @@ type ask struct {
 	figure   string   // the big one: "22", "90°", "REMOVE"
 	own      string   // in place of a figure, in large letters: a question, a part
 	unit     string   // after it: "N·m"
+	within   string   // the figure with how far off it may be, which read from afar would be one more digit
 	same     []string // the figure in the other units
 	id       string   // of the fastener
 	where    string   // the fastener sits
@@ -35,6 +36,7 @@ type ask struct {
 	flags    []warning
 	cautions []string
 	degrees  float64 // over 0: an angle stage, with a dial
+	sense    string  // which way it turns, from the handle
 	upTo     float64 // the most it may be, in degrees; 0: no such limit
 	loosen   bool
 	leftHand bool
@@ -135,7 +137,7 @@ func askStage(s *walk.State, it *walk.Item) ask {
 	if g.Hollow() {
 		a.flags = append(a.flags, hollow)
 	}
-	if s.Plan.Procedure.SourceOf(it.Pass, g) == "" {
+	if s.Plan.Procedure.SourceOf(it.Pass, g) == "" && st.HasFigure() {
 		a.flags = append(a.flags, unsourced)
 	}
 	if len(s.Due(it.Thing())) > 0 {
@@ -196,10 +198,12 @@ func (a *ask) figureOf(st *plan.Stage) {
 			a.action += " (" + strings.ToUpper(a.share) + ")"
 		}
 	case spec.Verify:
+		a.hand = "" // nothing is tightened
 		a.take(t.Torque.Text(), words.Torques(t.Torque))
 	case spec.Turn:
 		a.take(t.Turn.TextIn(quantity.Degree), words.Turns(t.Turn, st.Fastener.Group))
 		a.angle(t.Turn)
+		a.sense = turnOf(*a).Way()
 	case spec.Loosen:
 		if t.Fully {
 			a.verb, a.figure = "", a.verb
@@ -207,6 +211,7 @@ func (a *ask) figureOf(st *plan.Stage) {
 		}
 		a.take(t.Turn.TextIn(quantity.Degree), words.Turns(t.Turn, st.Fastener.Group))
 		a.angle(t.Turn)
+		a.sense = turnOf(*a).Way()
 	case spec.Remove:
 		a.verb, a.figure = "", a.verb
 	case spec.Stretch:
@@ -232,6 +237,12 @@ func (a *ask) angle(s spec.AngleSpan) {
 func (a *ask) take(text string, same []string) {
 	f := words.FigureOf(text)
 	a.figure, a.unit = f.Value, f.Unit
+	if aim, _, ok := strings.Cut(f.Value, "±"); ok {
+		a.figure, a.within = aim, text
+		if strings.HasSuffix(f.Value, "°") {
+			a.figure += "°"
+		}
+	}
 	if f.Lead != "" {
 		a.action += " " + strings.ToUpper(f.Lead)
 		a.manner = strings.TrimPrefix(a.manner+", "+f.Lead, ", ")

@@ -134,12 +134,6 @@ func (m Model) figureLines(a ask, w, h int) []string {
 		}
 	}
 	lines := m.memo.draw(drawing{letters, a.figure, a.unit, w, h})
-	if a.degrees > 0 { // the mark is worth some size of the figure, but not all
-		turn := m.memo.draw(drawing{letters, turnOf(a).Arrow() + a.figure, a.unit, w, h})
-		if len(turn) >= min(4, len(lines)) {
-			lines = turn
-		}
-	}
 	low, high, ok := strings.Cut(a.figure, "–")
 	if len(lines) > 1 || !ok || h < twoRows {
 		return lines
@@ -174,6 +168,9 @@ func (m Model) sameLines(a ask, l layout, w int) []string {
 		return []string{fit.Cut(dial.Line(turnOf(a), w), w)}
 	}
 	var out []string
+	if a.within != "" {
+		out = append(out, theme.Render(theme.Title, theme.Text(a.within)))
+	}
 	for _, same := range a.same { // a figure is never parted from its unit
 		same = theme.Text("= " + same)
 		if last := len(out) - 1; last >= 0 && fit.Width(out[last])+1+fit.Width(same) <= w {
@@ -181,6 +178,11 @@ func (m Model) sameLines(a ask, l layout, w int) []string {
 		} else {
 			out = append(out, fit.Cut(same, w))
 		}
+	}
+	if last := len(out) - 1; a.sense != "" && last >= 0 && fit.Width(out[last])+2+len(a.sense) <= w {
+		out[last] += ", " + a.sense
+	} else if a.sense != "" {
+		out = append(out, fit.Cut(a.sense, w))
 	}
 	return out
 }

@@ -35,6 +35,9 @@ func layoutFor(w, h int) layout {
 	if h >= 20 {
 		l.heading, l.messages = 3, 2
 	}
+	if h >= 24 {
+		l.heading = 4 // the sealant's bar must not touch the letters below it
+	}
 	if w < mapW || h < mapH {
 		return l
 	}

@@ -51,7 +51,7 @@ func (m Model) frame(l layout) []string {
 	case l.narrow() && fit.Width(head[1])+2+fit.Width(bar) <= l.w:
 		head[1] = fit.Ends(head[1], bar, l.w)
 	default:
-		head = append(head[:min(len(head), 2)], bar)
+		head = append(head[:2], append([]string{bar}, head[min(len(head), 3):]...)...)
 	}
 	room -= len(head)
 	body := m.body(l, room-l.messages)
@@ -68,7 +68,7 @@ func (m Model) header(l layout) []string {
 		right = m.watching()
 	}
 	top := fit.Ends(theme.Render(theme.Title, m.heading(l.w-fit.Width(right)-2)), theme.Render(theme.Quiet, right), l.w)
-	lines := []string{top, m.passLine(l), ""}
+	lines := []string{top, m.passLine(l), "", ""}
 	return lines[:l.heading]
 }
 

@@ -81,7 +81,7 @@ func TestComingBackInWords(t *testing.T) {
 	}
 	r.LastAt = now.Add(-3 * time.Hour)
 	r.Left, r.InHand, r.RanOut, r.Apart = now.Add(-2*time.Hour), []string{"half", "lost"}, []string{"sealant"}, []string{"M3"}
-	if got, want := said(), "last: Final: M1, 22 N·m, 3 hours ago (06:00)\nleft: 2 hours ago (07:00)\nin hand: half\nin hand: lost\nclock: sealant\napart: M3\n"; got != want {
+	if got, want := said(), "clock: sealant\nlast: Final: M1, 22 N·m, 3 hours ago (06:00)\nleft: 2 hours ago (07:00)\nin hand: half\nin hand: lost\napart: M3\n"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 }
