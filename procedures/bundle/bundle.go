@@ -1,4 +1,4 @@
-// Package bundle packs a record with all that belongs to it into one ZIP file,
+// Package bundle packs a record, or the ledger of an engine, with all that belongs to it into one ZIP file,
 // and checks such a file before anything of it is kept.
 //
 // manifest.json names every other file in it with its SHA-256. The record stands
@@ -93,16 +93,17 @@ func Photos(r *record.Report) (parts []Part, left []string) {
 func photosIn(r *record.Report, parts map[string][]byte) (list []Photo, err error) {
 	seen := map[string]bool{}
 	for _, e := range r.File.Events[:r.File.Trusted] {
-		p, ok := walk.PhotoOf(e)
-		data, there := parts[photoPart(p)]
-		if !ok || !there || seen[p.File()] {
-			continue
+		for _, p := range walk.PhotosNamed(e) {
+			data, there := parts[photoPart(p)]
+			if !there || seen[p.File()] {
+				continue
+			}
+			seen[p.File()] = true
+			if sumOf(Part{Data: data}).SHA256 != p.SHA256 {
+				return nil, fmt.Errorf("the picture %s in it is not the one its record names; ask for the bundle anew", spec.Printable(p.Name))
+			}
+			list = append(list, Photo{p, data})
 		}
-		seen[p.File()] = true
-		if sumOf(Part{Data: data}).SHA256 != p.SHA256 {
-			return nil, fmt.Errorf("the picture %s in it is not the one its record names; ask for the bundle anew", spec.Printable(p.Name))
-		}
-		list = append(list, Photo{p, data})
 	}
 	return list, nil
 }
@@ -116,11 +117,15 @@ func Write(w io.Writer, path string, data, signature []byte, pictures []Part) er
 		return fmt.Errorf("%s cannot be relied on and is not packed: %s", r.ID, r.Problems[0])
 	}
 	id := r.File.Header.ID
-	parts := []Part{{id + ".jsonl", data}}
+	name := recordName(id, r.File.Header.Ledger)
+	parts := []Part{{name, data}}
 	if len(signature) > 0 {
-		parts = append(parts, Part{id + ".jsonl.sig", signature})
+		parts = append(parts, Part{name + ".sig", signature})
 	}
-	parts = append(append(parts, Part{procedureName, []byte(r.File.Header.Text)}), pictures...)
+	if !r.File.Header.Ledger {
+		parts = append(parts, Part{procedureName, []byte(r.File.Header.Text)})
+	}
+	parts = append(parts, pictures...)
 	m := manifest{Format: formatVersion, Record: id}
 	for _, p := range parts {
 		m.Parts = append(m.Parts, sumOf(p))
@@ -130,6 +135,14 @@ func Write(w io.Writer, path string, data, signature []byte, pictures []Part) er
 		return err
 	}
 	return pack(w, append([]Part{{manifestName, append(text, '\n')}}, parts...))
+}
+
+// recordName is what a record, or the ledger of an engine, is called in a bundle.
+func recordName(id string, ledger bool) string {
+	if ledger {
+		return id + ".ledger"
+	}
+	return id + ".jsonl"
 }
 
 func pack(w io.Writer, parts []Part) error {
@@ -166,19 +179,23 @@ func Read(data []byte) (*Bundle, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &Bundle{Record: parts[m.Record+".jsonl"], Signature: parts[m.Record+".jsonl.sig"]}
+	name := recordName(m.Record, false)
+	if parts[name] == nil {
+		name = recordName(m.Record, true)
+	}
+	b := &Bundle{Record: parts[name], Signature: parts[name+".sig"]}
 	if b.Record == nil {
 		return nil, errors.New("there is no record in it; ask for the bundle anew")
 	}
-	b.Report = record.VerifyBytes(m.Record+".jsonl", b.Record, b.Signature)
+	b.Report = record.VerifyBytes(name, b.Record, b.Signature)
 	switch r := b.Report; {
 	case !r.OK():
 		return nil, fmt.Errorf("its record cannot be relied on: %s; ask for the bundle anew", spec.Printable(r.Problems[0]))
-	case r.File.Header.Ledger:
-		return nil, errors.New("it holds the ledger of an engine, not the record of a walk; ask for a bundle made with: evenpull export RECORD --format bundle")
+	case name != recordName(m.Record, r.File.Header.Ledger):
+		return nil, errors.New("it holds the ledger of an engine for the record of a walk, or the other way round; ask for the bundle anew")
 	case r.File.Header.ID != m.Record:
 		return nil, fmt.Errorf("its manifest says %s and its record %s; ask for the bundle anew", spec.Printable(m.Record), r.File.Header.ID)
-	case !bytes.Equal(parts[procedureName], []byte(r.File.Header.Text)):
+	case !r.File.Header.Ledger && !bytes.Equal(parts[procedureName], []byte(r.File.Header.Text)):
 		return nil, errors.New("its procedure is not the one the record was walked by; ask for the bundle anew")
 	}
 	b.Photos, err = photosIn(b.Report, parts)

@@ -74,3 +74,67 @@ func TestPhotosGoWithTheirRecordAndAreHeldAgainstIt(t *testing.T) {
 		t.Errorf("another picture under its name: %v", err)
 	}
 }
+
+// The ledger of an engine goes with its photos as a record does, and under no other name.
+func TestALedgerGoesWithItsPhotos(t *testing.T) {
+	s, err := record.Open(filepath.Join(t.TempDir(), "records"), time.Now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w, _, err := s.OpenLedger("7", "test", time.Now())
+	if err != nil {
+		t.Fatal(err)
+	}
+	from := filepath.Join(t.TempDir(), "whole.gif")
+	if err := os.WriteFile(from, []byte("GIF89a whole"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	album := s.Pictures()
+	facts, err := album.Look(from)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := album.Before(w.Append)(walk.Event{Seq: 1, At: time.Now(), Kind: walk.Pictured, Facts: facts}); err != nil {
+		t.Fatal(err)
+	}
+	w.Close()
+	data, err := os.ReadFile(w.Path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	photos, _ := Photos(record.Verify(w.Path))
+	var packed bytes.Buffer
+	if err := Write(&packed, w.Path, data, nil, photos); err != nil {
+		t.Fatal(err)
+	}
+	b, err := Read(packed.Bytes())
+	if err != nil || !b.Report.File.Header.Ledger || !bytes.Equal(b.Record, data) || len(b.Photos) != 1 || string(b.Photos[0].Data) != "GIF89a whole" {
+		t.Fatalf("%+v, %v", b, err)
+	}
+	parts := partsOf(t, packed.Bytes())
+	for _, p := range parts {
+		if p.Name == procedureName {
+			t.Error("a ledger has a procedure")
+		}
+	}
+	posing := repacked(t, parts, func(name string) string { return strings.Replace(name, ".ledger", ".jsonl", 1) })
+	if _, err := Read(posing); err == nil || !strings.Contains(err.Error(), "ledger of an engine") {
+		t.Errorf("a ledger under the name of a record: %v", err)
+	}
+}
+
+// repacked is a bundle with other names for its parts, and a manifest that agrees.
+func repacked(t *testing.T, parts []Part, name func(string) string) []byte {
+	t.Helper()
+	for i := range parts {
+		parts[i].Name = name(parts[i].Name)
+		if parts[i].Name == manifestName {
+			parts[i].Data = []byte(name(string(parts[i].Data)))
+		}
+	}
+	var out bytes.Buffer
+	if err := pack(&out, parts); err != nil {
+		t.Fatal(err)
+	}
+	return out.Bytes()
+}

@@ -13,7 +13,15 @@ import (
 // never overwrites: the same bytes are left as they are, and added is false;
 // other bytes under that id are an error. The caller has verified it.
 func (s *Store) Add(id string, data, signature []byte) (added bool, err error) {
-	path := s.Path(id)
+	return s.add(id, s.Path(id), data, signature)
+}
+
+// AddLedger is Add for the ledger of an engine.
+func (s *Store) AddLedger(id string, data, signature []byte) (added bool, err error) {
+	return s.add(id, s.ledgerPath(id), data, signature)
+}
+
+func (s *Store) add(id, path string, data, signature []byte) (added bool, err error) {
 	if err := s.makeDir(); err != nil {
 		return false, err
 	}

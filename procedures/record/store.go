@@ -68,7 +68,23 @@ func (s *Store) Find(name string) (path string, err error) {
 		}
 		return list[0].Path, nil
 	}
-	if strings.ContainsAny(name, `/\`) || strings.HasSuffix(name, recordEnding) {
+	return s.find(name, recordEnding)
+}
+
+// FindAny is Find for the ledgers of engines as well, by their ids.
+func (s *Store) FindAny(name string) (path string, err error) {
+	if path, err = s.Find(name); !errors.Is(err, fs.ErrNotExist) {
+		return path, err
+	}
+	if ledger, none := s.find(name, ledgerEnding); none == nil {
+		return ledger, nil
+	}
+	return "", err
+}
+
+// find looks among the files with an ending.
+func (s *Store) find(name, ending string) (path string, err error) {
+	if strings.ContainsAny(name, `/\`) || strings.HasSuffix(name, ending) {
 		if _, err := os.Stat(name); err == nil {
 			return name, nil
 		}
@@ -76,18 +92,18 @@ func (s *Store) Find(name string) (path string, err error) {
 			return "", explain(spec.Printable(name), "read the record", fs.ErrNotExist)
 		}
 	}
-	wanted := strings.ToLower(strings.TrimSuffix(strings.TrimSpace(name), recordEnding))
+	wanted := strings.ToLower(strings.TrimSuffix(strings.TrimSpace(name), ending))
 	if wanted == "" {
 		return "", &Error{What: "no record is named", Remedy: "list them with: evenpull records"}
 	}
-	ids, err := s.ids()
+	ids, err := s.names(ending)
 	if err != nil {
 		return "", err
 	}
 	var found []string
 	for _, id := range ids {
 		if strings.ToLower(id) == wanted {
-			return s.Path(id), nil
+			return filepath.Join(s.Dir, id+ending), nil
 		}
 		if strings.HasPrefix(strings.ToLower(id), wanted) {
 			found = append(found, id)
@@ -95,7 +111,7 @@ func (s *Store) Find(name string) (path string, err error) {
 	}
 	switch len(found) {
 	case 1:
-		return s.Path(found[0]), nil
+		return filepath.Join(s.Dir, found[0]+ending), nil
 	case 0:
 		return "", explain(spec.Printable(name), "read the record", fs.ErrNotExist)
 	}

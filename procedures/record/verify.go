@@ -75,16 +75,17 @@ func (r *Report) pictures(dir string) {
 	}
 	seen := map[string]bool{}
 	for _, e := range r.File.Events[:r.File.Trusted] {
-		p, ok := walk.PhotoOf(e)
-		if !ok || seen[p.File()] {
-			continue
+		for _, p := range walk.PhotosNamed(e) {
+			if seen[p.File()] {
+				continue
+			}
+			seen[p.File()] = true
+			k := Kept{Photo: p}
+			if _, err := Picture(dir, p); errors.As(err, &k.Lost) {
+				r.note("%s", k.Lost)
+			}
+			r.Pictures = append(r.Pictures, k)
 		}
-		seen[p.File()] = true
-		k := Kept{Photo: p}
-		if _, err := Picture(dir, p); errors.As(err, &k.Lost) {
-			r.note("%s", k.Lost)
-		}
-		r.Pictures = append(r.Pictures, k)
 	}
 }
 

@@ -44,9 +44,55 @@ func (p Photo) File() string { return p.SHA256 + "." + p.Type }
 // PhotoOf gives the picture an event names; false when it names none that could be kept.
 func PhotoOf(e Event) (Photo, bool) {
 	p := Photo{e.Facts[photoName], e.Facts[photoSum], e.Facts[photoType]}
+	return p, e.Kind == Pictured && p.couldBeKept()
+}
+
+// couldBeKept: a record may come from a stranger, and File becomes part of a path.
+func (p Photo) couldBeKept() bool {
 	sum, err := hex.DecodeString(p.SHA256)
-	ok := err == nil && len(sum) == 32 && p.SHA256 == strings.ToLower(p.SHA256) && slices.Contains(PictureTypes, p.Type)
-	return p, ok && e.Kind == Pictured && p.Name != "" && len(p.Name) <= longestName
+	return err == nil && len(sum) == 32 && p.SHA256 == strings.ToLower(p.SHA256) && slices.Contains(PictureTypes, p.Type) && p.Name != "" && len(p.Name) <= longestName
+}
+
+// Told is a picture that was taken before this walk of what it was brought.
+type Told struct {
+	Photo
+	At      time.Time
+	Caption string
+	Of      string // the thing or the finding
+}
+
+// PhotosTold are the pictures that an event brings: of things, as they came off and
+// since, and of what was found wrong.
+func PhotosTold(e Event) (list []Told) {
+	take := func(of string, said []Said) {
+		for _, s := range said {
+			if s.Photo != nil && s.Photo.couldBeKept() {
+				list = append(list, Told{*s.Photo, s.At, s.Text, of})
+			}
+		}
+	}
+	for _, c := range e.Brought {
+		of := c.Name
+		if c.Fastener {
+			of = c.ID
+		}
+		take(of, c.Said)
+	}
+	for _, f := range e.Faults {
+		take(f.What, f.Said)
+	}
+	return list
+}
+
+// PhotosNamed are all pictures that an event names.
+func PhotosNamed(e Event) (list []Photo) {
+	if p, ok := PhotoOf(e); ok {
+		list = append(list, p)
+	}
+	for _, t := range PhotosTold(e) {
+		list = append(list, t.Photo)
+	}
+	return list
 }
 
 // Said is one thing said of a thing, and when.

@@ -57,3 +57,24 @@ func TestANoteIsOfWhatIsInHandOrNamed(t *testing.T) {
 	}
 	refuse(t, s, Command{Do: Note, Target: "nobody", Text: "x"}, now)
 }
+
+// What an event brings names pictures too, but none that could lead out of their folder.
+func TestPicturesThatAreBroughtAreNamed(t *testing.T) {
+	good := Photo{Name: "lobe.gif", SHA256: strings.Repeat("0a", 32), Type: "gif"}
+	bad := []Photo{{"x", "../../x", "gif"}, {"x", good.SHA256, "../gif"}, {"x", strings.ToUpper(good.SHA256), "gif"}, {"", good.SHA256, "gif"}, {}}
+	said := []Said{{Text: "words only"}, {Photo: &good, Text: "scored"}}
+	for i := range bad {
+		said = append(said, Said{Photo: &bad[i]})
+	}
+	e := Event{Kind: Brought, Brought: []Carried{{ID: "M1", Fastener: true, Name: "cover bolt", Said: said}, {ID: "cam", Name: "camshaft", Said: said}}, Faults: []Fault{{What: "Lobes good?", Said: said}}}
+	var of []string
+	for _, p := range PhotosTold(e) {
+		of = append(of, p.Of)
+		if p.Photo != good || p.Caption != "scored" {
+			t.Errorf("%+v", p)
+		}
+	}
+	if got := strings.Join(of, "|"); got != "M1|camshaft|Lobes good?" || len(PhotosNamed(e)) != 3 {
+		t.Errorf("told of %s, %d named", got, len(PhotosNamed(e)))
+	}
+}

@@ -29,7 +29,7 @@ func (a *app) exportBundle(name string, to destination, on report.Paper) error {
 	if err != nil {
 		return err
 	}
-	path, err := store.Find(name)
+	path, err := store.FindAny(name)
 	if err != nil {
 		return problem(err)
 	}
@@ -37,24 +37,35 @@ func (a *app) exportBundle(name string, to destination, on report.Paper) error {
 	if err != nil {
 		return problem(err)
 	}
-	s, err := a.sheet(path)
-	if err != nil {
-		return err
-	}
+	r := record.Verify(path)
 	var pictures []bundle.Part
-	for _, p := range []struct{ name, format string }{{"page.html", "html"}, {"map.svg", "svg"}} {
-		var b bytes.Buffer
-		if err := report.Formats[p.format](&b, s, on); err != nil {
-			return problem(err)
+	if r.File == nil || !r.File.Header.Ledger {
+		if pictures, err = a.drawings(path, on); err != nil {
+			return err
 		}
-		pictures = append(pictures, bundle.Part{Name: p.name, Data: b.Bytes()})
 	}
-	photos, left := bundle.Photos(record.Verify(path))
+	photos, left := bundle.Photos(r)
 	for _, text := range left {
 		fmt.Fprintf(a.Err, "notice: not in the bundle: %s\n", spec.Printable(text))
 	}
 	pictures = append(pictures, photos...)
 	return a.deliver(to, func(w io.Writer) error { return bundle.Write(w, path, data, signature, pictures) })
+}
+
+// drawings are the page of a record and its bolt map.
+func (a *app) drawings(path string, on report.Paper) (parts []bundle.Part, err error) {
+	s, err := a.sheet(path)
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range []struct{ name, format string }{{"page.html", "html"}, {"map.svg", "svg"}} {
+		var b bytes.Buffer
+		if err := report.Formats[p.format](&b, s, on); err != nil {
+			return nil, problem(err)
+		}
+		parts = append(parts, bundle.Part{Name: p.name, Data: b.Bytes()})
+	}
+	return parts, nil
 }
 
 // readBundle reads a file and checks it. A pipe or a device could go on for ever.
@@ -77,7 +88,7 @@ func (a *app) importCommand() *cobra.Command {
 	var signersFile string
 	cmd := &cobra.Command{
 		Use:     "import FILE",
-		Short:   "Take in a record from a bundle: checked first, never over one that is here",
+		Short:   "Take in a record, or an engine's ledger, from a bundle: checked first, never over one that is here",
 		Example: `  evenpull import closed.zip`,
 		Args:    exactly(1, "one file made with export --format bundle"),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -93,8 +104,12 @@ func (a *app) importCommand() *cobra.Command {
 			if err != nil {
 				return problem(fmt.Errorf("%s: %w", spec.Printable(args[0]), err))
 			}
-			id := b.Report.File.Header.ID
-			added, err := store.Add(id, b.Record, b.Signature)
+			id, h := b.Report.File.Header.ID, b.Report.File.Header
+			add, see := store.Add, shell.Line("show", []string{id})
+			if h.Ledger {
+				add, see = store.AddLedger, shell.Line("engine", []string{h.Engine})
+			}
+			added, err := add(id, b.Record, b.Signature)
 			if err != nil {
 				return problem(err)
 			}
@@ -115,7 +130,7 @@ func (a *app) importCommand() *cobra.Command {
 				fmt.Fprintf(a.Err, "%s is here already, byte for byte\n", id)
 				return nil
 			}
-			fmt.Fprintf(a.Err, "imported %s; see it with: %s\n", id, a.pointed(shell.Line("show", []string{id})))
+			fmt.Fprintf(a.Err, "imported %s; see it with: %s\n", id, a.pointed(see))
 			return nil
 		},
 	}

@@ -19,12 +19,13 @@ func (a *app) exportCommand() *cobra.Command {
 	var format, paper string
 	var to destination
 	cmd := &cobra.Command{
-		Use:   "export RECORD",
+		Use:   "export RECORD|LEDGER",
 		Short: "A record as a printed page to sign, its bolt map, a table, data, or a bundle of all",
 		Example: `  evenpull export last -o closed.html
   evenpull export last --format html --paper letter -o closed.html
   evenpull export last -o map.svg
-  evenpull export last -o closed.zip`,
+  evenpull export last -o closed.zip
+  evenpull export engine-380-1 -o ledger.zip`,
 		Args: exactly(1, "one record"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			name, err := formatOf(format, to.file)

@@ -105,7 +105,7 @@ func (a *app) recorded(name string) (report.Input, error) {
 	if err != nil {
 		return report.Input{}, err
 	}
-	path, err := store.Find(name)
+	path, err := store.FindAny(name)
 	if err != nil {
 		return report.Input{}, problem(err)
 	}

@@ -14,11 +14,12 @@ func (a *app) verifyCommand() *cobra.Command {
 	var asJSON bool
 	var signersFile string
 	cmd := &cobra.Command{
-		Use:   "verify RECORD...",
+		Use:   "verify RECORD|LEDGER...",
 		Short: "Replay records: is the chain whole, is every done earned, who signed?",
 		Example: `  evenpull verify last
+  evenpull verify engine-380-1
   evenpull verify --json *.jsonl`,
-		Args: atLeast(1, "one record or more"),
+		Args: atLeast(1, "one record or more, or ledgers of engines by their file names"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			store, err := a.store()
 			if err != nil {
@@ -32,7 +33,7 @@ func (a *app) verifyCommand() *cobra.Command {
 			var list []jsonVerified
 			for _, name := range args {
 				r := &record.Report{ID: spec.Printable(name)}
-				path, err := store.Find(name)
+				path, err := store.FindAny(name)
 				if err == nil {
 					r = record.Verify(path)
 				} else {

@@ -50,7 +50,7 @@ func Prompt(s *walk.State, where string, memory words.Memory, now time.Time) []s
 		for _, line := range words.FindingLines(*it.Fault) {
 			lines = append(lines, "  "+line)
 		}
-		lines = append(lines, "  " + words.DoneAbout + ": "+waysText(it.Fault.Ways()))
+		lines = append(lines, "  "+words.DoneAbout+": "+waysText(it.Fault.Ways()))
 	case walk.CalloutItem:
 		lines = caution([]string{it.Text()}, it.Callout.Caution)
 	default:

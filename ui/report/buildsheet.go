@@ -49,6 +49,7 @@ func (c Cost) Text() string {
 
 // Add puts a walk into it, with those of its pictures there is still room for.
 func (b *Build) Add(s Sheet) {
+	s.Photos = slices.DeleteFunc(slices.Clone(s.Photos), func(p Photo) bool { return p.Told }) // they stand where they were taken
 	for i := range s.Photos {
 		b.used = s.Photos[i].within(b.used)
 	}

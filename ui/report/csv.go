@@ -10,16 +10,25 @@ import (
 // csvHead names the columns of a CSV export. Columns are added at the end.
 var csvHead = []string{"record", "engine", "procedure", "number", "pass", "step", "fastener", "group", "action", "target", "confirmed", "at", "reading", "low", "high", "unit", "wrench", "refused", "source", "closing_hash", "from_paper", "photos"}
 
-// WriteCSV writes one row a stage, in the order of the plan (RFC 4180). Text
-// that a spreadsheet would run as a formula gets a quote before it.
+// WriteCSV writes one row a stage, in the order of the plan (RFC 4180); of a sheet
+// with parts only one row, if there are photos to name. Text that a spreadsheet
+// would run as a formula gets a quote before it.
 func WriteCSV(w io.Writer, s Sheet) error {
 	out := csv.NewWriter(w)
 	out.UseCRLF = true
 	if err := out.Write(csvHead); err != nil {
 		return err
 	}
-	for i, p := range s.inPlanOrder() {
+	list := s.inPlanOrder()
+	for i, p := range list {
 		if err := out.Write(s.csvRow(p, i == 0)); err != nil {
+			return err
+		}
+	}
+	if len(list) == 0 && len(s.Photos) > 0 {
+		row := make([]string, len(csvHead))
+		row[0], row[1], row[2], row[19], row[21] = s.ID, s.Engine, s.Procedure, s.ClosingHash, s.photosOn("", true)
+		if err := out.Write(safe(row)); err != nil {
 			return err
 		}
 	}
@@ -70,6 +79,10 @@ func (s Sheet) csvRow(p placed, first bool) []string {
 			row[14] = number(*w.High)
 		}
 	}
+	return safe(row)
+}
+
+func safe(row []string) []string {
 	for i := range row {
 		row[i] = CSVCell(row[i])
 	}

@@ -17,10 +17,11 @@ type Photo struct {
 	At      time.Time `json:"at"`
 	Name    string    `json:"name"` // of the file it was copied from
 	SHA256  string    `json:"sha256"`
-	Type    string    `json:"type"`         // png, jpg, gif or webp
-	Caption string    `json:"caption"`      // empty: none
-	Of      string    `json:"of,omitempty"` // what it shows; empty: no single thing
-	State   string    `json:"state"`        // kept, missing, changed, or why it cannot be read
+	Type    string    `json:"type"`           // png, jpg, gif or webp
+	Caption string    `json:"caption"`        // empty: none
+	Of      string    `json:"of,omitempty"`   // what it shows; empty: no single thing
+	State   string    `json:"state"`          // kept, missing, changed, or why it cannot be read
+	Told    bool      `json:"told,omitempty"` // taken before this walk, of what it was brought
 
 	of   walk.Event
 	data []byte
@@ -42,6 +43,27 @@ func (b *builder) photos() {
 		}
 		used = photo.within(used)
 		b.sheet.Photos = append(b.sheet.Photos, photo)
+	}
+	b.told(used)
+}
+
+// told lists the pictures of before that the walk was brought, each once.
+func (b *builder) told(used int) {
+	seen := map[string]bool{}
+	for _, e := range b.s.Events {
+		for _, t := range walk.PhotosTold(e) {
+			if seen[t.File()] {
+				continue
+			}
+			seen[t.File()] = true
+			photo, note := LookAt(t.Photo, b.in.Picture)
+			photo.Seq, photo.At, photo.Caption, photo.Of, photo.Told = e.Seq, t.At, clean(t.Caption), clean(t.Of), true
+			if note != "" {
+				b.sheet.Notes = append(b.sheet.Notes, note)
+			}
+			used = photo.within(used)
+			b.sheet.Photos = append(b.sheet.Photos, photo)
+		}
 	}
 }
 
