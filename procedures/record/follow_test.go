@@ -128,6 +128,7 @@ func TestAFollowerStaysWithWhatNoLongerGoesOn(t *testing.T) {
 		"lines taken away":    {func(l [][]byte) [][]byte { return l[:1] }, "line 2 does not go on from what was read: it has been taken away"},
 		"a line left out":     {func(l [][]byte) [][]byte { return append(l[:2:2], l[3]) }, "line 3 does not go on"},
 		"a line changed":      {func(l [][]byte) [][]byte { l[2] = bytes.Replace(l[2], []byte("seq"), []byte("sex"), 1); return l }, "line 3 does not go on from what was read: it is not as it was written"},
+		"an empty line":       {func(l [][]byte) [][]byte { l[2] = nil; return l }, "line 3 does not go on from what was read: it is not as it was written"},
 		"no event and a line": {func(l [][]byte) [][]byte { l[2] = []byte("{}"); return l }, "line 3 does not go on"},
 	} {
 		t.Run(name, func(t *testing.T) {
