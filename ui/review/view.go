@@ -116,15 +116,29 @@ func (m Model) foot() []string {
 	if m.help {
 		return []string{theme.Render(theme.Quiet, fit.Cut("any key goes back", m.width))}
 	}
-	where := ""
-	switch m.now {
-	case matrixPage:
-		where = legend(m.width >= narrow)
-	case replayPage:
-		where = m.replay.place()
-	}
 	hints := keys.Lines(m.width, m.short()...)
-	return []string{fit.Ends(theme.Render(theme.Quiet, where), m.place(), m.width), hints[0]}
+	return []string{m.whereabouts(), hints[0]}
+}
+
+// whereabouts is what the marks mean, or the step, and which rows are shown of how many:
+// a bolt is a row, a text is lines. Where there is no room for both in full, both say it
+// shorter: the tab has the word for bolts too.
+func (m Model) whereabouts() string {
+	place := func(of string) string { return m.at[m.now].Place(of, m.rows(), m.bodyHeight()) }
+	switch m.now {
+	case replayPage:
+		return theme.Render(theme.Quiet, fit.Cut(m.replay.place(), m.width))
+	case matrixPage:
+	default:
+		return fit.Ends("", place(scroll.Lines), m.width)
+	}
+	means, shown := legend(true), place("bolts")
+	if room := m.width - 2 - fit.Width(shown); m.width < narrow || fit.Width(means) > room {
+		if means = legend(false); fit.Width(means) > room {
+			shown = place("")
+		}
+	}
+	return fit.Ends(theme.Render(theme.Quiet, means), shown, m.width)
 }
 
 // footHeight is how many lines foot has; it must not ask foot, whose keys ask for the room.
@@ -133,16 +147,4 @@ func (m Model) footHeight() int {
 		return 0
 	}
 	return 2
-}
-
-// place says which rows are shown of how many: a bolt is a row, a text is lines.
-func (m Model) place() string {
-	of := scroll.Lines
-	switch {
-	case m.now == matrixPage && m.width < narrow:
-		of = "" // the tab says what, and the legend needs the room
-	case m.now == matrixPage:
-		of = "bolts"
-	}
-	return m.at[m.now].Place(of, m.rows(), m.bodyHeight())
 }
