@@ -105,7 +105,7 @@ func TestWhatTheGaugeSentIsKeptBesideOtherFacts(t *testing.T) {
 		t.Fatal(err)
 	}
 	r := newRig(t, caseText(t), func(c *Config) {
-		c.Gauge, c.Facts = g, map[string]string{"bench": "two"}
+		c.Gauge = g
 		c.FactsOf = func(*plan.Stage) map[string]string { return map[string]string{"wrench": "old"} }
 	})
 	r.toStage("Final/M1").waits().sends("22.1\r", 0).wrote(walk.Confirmed)

@@ -42,9 +42,8 @@ type Config struct {
 
 	Wrench func(*plan.Stage) string        // optional: a line of advice on the wrench for a stage
 	Scale  func(*plan.Stage) words.Setting // optional: what an adapter makes of its figure
-	Facts  map[string]string               // optional: kept with every confirmation
 	Paper  bool                            // what is confirmed was ticked on a work card
-	// FactsOf is optional: kept with the confirmation of a stage, over Facts.
+	// FactsOf is optional: kept with the confirmation of a stage, and of a wrench set for it.
 	FactsOf func(*plan.Stage) map[string]string
 	// Look is optional: it reads a picture and gives what an event keeps of it.
 	Look   func(path string) (map[string]string, error)

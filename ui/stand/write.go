@@ -23,14 +23,8 @@ type wroteMsg struct {
 // order puts commands to the walk, one after the other.
 func (m Model) order(cs ...walk.Command) (Model, tea.Cmd) {
 	for _, c := range cs {
-		if c.Do == walk.Confirm || c.Do == walk.Measure || c.Do == walk.Yes {
-			facts := m.cfg.Facts
-			if it := m.facts.item; c.Do == walk.Confirm && m.cfg.FactsOf != nil && it != nil && it.Kind == walk.StageItem {
-				if of := m.cfg.FactsOf(it.Stage); len(of) > 0 {
-					facts = of
-				}
-			}
-			c = c.With(facts)
+		if it := m.facts.item; c.Do == walk.Confirm && m.cfg.FactsOf != nil && it != nil && it.Kind == walk.StageItem {
+			c = c.With(m.cfg.FactsOf(it.Stage))
 		}
 		if c.Do == walk.Change && m.cfg.FactsOf != nil && m.facts.over != nil && m.facts.over.Pull != nil {
 			c.Facts = m.cfg.FactsOf(m.facts.over.Pull)
