@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenpull/procedures/walk"
+	"evenpull/ui/keys"
 )
 
 // arrivals are the messages of one read as Bubble Tea makes them: runs of characters
@@ -289,4 +290,33 @@ func TestAFigureSentAgainDoesNotRunOn(t *testing.T) {
 	n := len(r.events)
 	r.now = r.now.Add(time.Second)
 	r.sends("22.1\r", 0).count(n).press(" ", "N", "m", "enter").count(n + 1).shows("read 22.1 Nm")
+}
+
+// A figure may be of the step before for as long as a key may bounce, whatever that step
+// was: a bolt, a question or a measurement. From that moment on it is of what is in hand.
+func TestAFigureIsLookedAtFirstAsLongAsAKeyMayBounce(t *testing.T) {
+	second := caseText(t) + "\n[[check]]\nafter = \"Settle\"\nmeasure = \"backlash\"\nmax = \"0.20 mm\"\n"
+	asked := strings.Replace(second, "measure = \"crank end float\"\nmin     = \"0.05 mm\"\nmax     = \"0.20 mm\"", "ask     = \"Turns freely?\"", 1)
+	for name, before := range map[string]struct {
+		text, stage string
+		answer      func(r *rig)
+	}{
+		"a bolt":        {second, "Final/M1", func(r *rig) { r.press("enter") }},
+		"a measurement": {second, "measure", func(r *rig) { r.press("enter").write("0.1 mm").press("enter") }},
+		"a question":    {asked, "Settle", func(r *rig) { r.onward(); r.press("y") }},
+	} {
+		for since, looked := range map[time.Duration]bool{keys.DoublePress - 1: true, keys.DoublePress: false} {
+			r := newRig(t, before.text).toStage(before.stage)
+			before.answer(r)
+			n, figure := len(r.events), "0.1 mm\r"
+			if name == "a bolt" {
+				figure = "22.1 N·m\r"
+			}
+			r.now = r.now.Add(since)
+			r.sends(figure, 0)
+			if got := len(r.events) == n; got != looked {
+				t.Errorf("%v after %s it is looked at first: %v, want %v\n%s", since, name, got, looked, r.screen())
+			}
+		}
+	}
 }

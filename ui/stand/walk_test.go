@@ -406,3 +406,50 @@ func TestWhatHasToBeReadFirstStandsBeforeTheFigure(t *testing.T) {
 		}
 	}
 }
+
+// What was pressed while a write was under way that then failed was meant for what did not
+// come about: it is forgotten, and not done after the next write.
+func TestKeysOfAFailedWriteAreForgotten(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Draw down/M1")
+	n := len(r.events)
+	r.fails, r.late = errDiskFull, true
+	r.press("enter", "u", "1")
+	r.release()
+	r.count(n).shows("NOT SAVED")
+	r.fails = nil
+	r.press("enter").count(n + 1).wrote(walk.Confirmed).hides("Take back")
+}
+
+// Of what is asked for in one go, the first that is refused ends the rest, be the refusal
+// kept in the record or not.
+func TestARefusalEndsWhatWasAskedForWithIt(t *testing.T) {
+	note := walk.Command{Do: walk.Note, Text: "behind it"}
+	for name, tt := range map[string]struct {
+		first walk.Command
+		kept  int
+	}{
+		"kept":     {walk.Command{Do: walk.Confirm, Reading: "40 N·m"}, 1},
+		"not kept": {walk.Command{Do: walk.Confirm, Reading: "40"}, 0},
+	} {
+		r := newRig(t, caseText(t)).toStage("Final/M1")
+		n := len(r.events)
+		next, cmd := r.model.order(tt.first, note)
+		r.model = next
+		r.run(cmd)
+		r.count(n + tt.kept)
+		if len(r.model.queue) > 0 || r.model.say.tone != refuse {
+			t.Errorf("%s: still to do %v, said %q", name, r.model.queue, r.model.say.text)
+		}
+	}
+}
+
+// Once a walk is over nothing is left that Enter could confirm: it leaves, also after
+// something lay over the screen.
+func TestEnterLeavesAWalkThatIsOver(t *testing.T) {
+	for _, before := range [][]string{nil, {"c", "esc"}, {"?", "esc"}} {
+		r := newRig(t, caseText(t)).press("s", "1", "enter", "y").wrote(walk.Stopped).press(before...).press("enter")
+		if !r.quit {
+			t.Errorf("after %v Enter does not leave:\n%s", before, r.screen())
+		}
+	}
+}
