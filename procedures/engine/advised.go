@@ -23,12 +23,11 @@ type advice struct {
 // out from the readings, as the walk does.
 func (f *folder) advises(w *Walk) {
 	for _, ev := range w.State.Events {
-		i, ok := w.State.Find(ev.Item)
+		it, ok := w.State.ItemAt(ev.Seq, ev.Item)
 		if !ok || ev.Kind != walk.Rejected && ev.Kind != walk.Measured {
 			continue
 		}
-		it := w.State.Items[i]
-		if it.Kind != walk.MeasureItem || it.Check.Shim == nil || ev.Kind == walk.Measured && w.State.Mark(i).Seq != ev.Seq {
+		if it.Kind != walk.MeasureItem || it.Check.Shim == nil || ev.Kind == walk.Measured && !stands(w.State, ev) {
 			continue
 		}
 		res, err := it.Check.How.Judge(ev.Reading)
@@ -49,6 +48,12 @@ func (f *folder) advises(w *Walk) {
 			f.shop.advised = append(f.shop.advised, advice{key, shimNeeds(it.Check, ev.Reading, res, w.Place, why)})
 		})
 	}
+}
+
+// stands reports whether a measurement is the one that stands at its check.
+func stands(s *walk.State, ev walk.Event) bool {
+	i, ok := s.Find(ev.Item)
+	return ok && s.Mark(i).Seq == ev.Seq
 }
 
 // shimNeeds are the shims of a choice that are not the ones fitted now.

@@ -56,7 +56,7 @@ func readCourse(header []byte) *walk.Course {
 	if p, err = h.toward(p); err != nil {
 		return nil
 	}
-	return walk.CourseOf(planned(p, h.Rules), h.Rules)
+	return walk.CourseOf(walk.PlanOf(p, h.Rules), h.Rules)
 }
 
 // Confirmed counts the stages of a walk that stand confirmed.

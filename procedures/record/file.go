@@ -94,7 +94,7 @@ func (f *File) Plan() (*plan.Plan, error) {
 			Remedy: "read it with the program that wrote it: " + f.Header.Program}
 	}
 	if p, err := f.Header.toward(p); err == nil {
-		return planned(p, f.Header.Rules), nil
+		return walk.PlanOf(p, f.Header.Rules), nil
 	}
 	return nil, &Error{Path: f.Path, What: "its first line does not say in which direction it was walked", Remedy: "take the record from a backup"}
 }
@@ -105,14 +105,6 @@ func (h Header) toward(p *spec.Procedure) (*spec.Procedure, error) {
 		return p, nil
 	}
 	return p.Toward(h.Direction)
-}
-
-// planned is the order of a record's walk, by the rules it was begun by.
-func planned(p *spec.Procedure, rules int) *plan.Plan {
-	if rules <= walk.FirstRules {
-		return plan.Earlier(p)
-	}
-	return plan.Of(p)
 }
 
 // Start is the walk before its first event, under the rules it was begun by.

@@ -122,7 +122,7 @@ func prevOf(line []byte) ([]byte, bool) {
 }
 
 var knownKeys = keySet("evenpull", "id", "procedure", "source", "from", "engine", "place", "direction", "sha256", "started", "after", "program", "text",
-	"seq", "at", "kind", "item", "fastener", "thread", "piece", "number", "reading", "answer", "facts", "restarts", "outstanding", "brought", "faults", "ledger", "rules", "prev")
+	"seq", "at", "kind", "item", "fastener", "thread", "piece", "number", "reading", "answer", "facts", "restarts", "outstanding", "brought", "faults", "sheet", "ledger", "rules", "prev")
 
 func keySet(keys ...string) map[string]bool {
 	set := map[string]bool{}

@@ -185,4 +185,7 @@ func (sum *Summary) replay(s *walk.State, trusted [][]byte) {
 		}
 	}
 	sum.State, sum.Confirmed = State(s.Phase), Confirmed(s)
+	if text, edited := s.Sheet(); edited {
+		sum.SHA256, sum.Stages = TextHash(text), s.StageCount()
+	}
 }

@@ -69,8 +69,11 @@ func stripDown(e engine.Engine, place string, p *spec.Procedure) []string {
 func bring(live *walk.Live, list []walk.Carried, faults []walk.Fault) error {
 	var last walk.Event
 	for _, ev := range live.State.Events {
-		if ev.Kind == walk.Brought {
+		switch ev.Kind {
+		case walk.Brought:
 			last = ev
+		case walk.Resheeted:
+			last = walk.Event{} // what comes off by another name there is told anew
 		}
 	}
 	if same(last.Brought, list) && same(last.Faults, faults) {

@@ -19,6 +19,7 @@ type Request struct {
 	Record    string // go on with this very walk, as Store.Find knows it; then only At and Despite count
 	At        string // hours or distance run, "1240 h"; mostly empty
 	Despite   string // why it can go on without what damaged records may have held
+	Resheet   Why    // go over to its sheet as it is now, that of Procedure or where it was begun from; nil: go on by the one it has
 }
 
 // MaxTag is how many characters an engine's tag, or a place on it, may have: it stands
@@ -64,6 +65,9 @@ func (d Desk) Open(r Request) (*Session, error) {
 }
 
 func (d Desk) meant(r Request) (*Session, error) {
+	if r.Resheet != nil {
+		return d.resheet(r)
+	}
 	if r.Record != "" {
 		id, err := d.named(r.Record)
 		if err != nil {

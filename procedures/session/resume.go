@@ -1,6 +1,7 @@
 package session
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"strings"
@@ -20,15 +21,22 @@ func (d Desk) byChoice(id, despite string) (*Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	s, err := d.resume(id, despite)
+	s, err := d.resume(id, despite, nil)
 	if err != nil {
 		return nil, err
 	}
 	if s.ByID = true; s.Held != nil {
 		return s, nil
 	}
-	if change := d.changed(f.Header); change != "" {
-		s.heed(change + "; this walk goes on with the text it was begun with")
+	if change := d.changed(f.Header, s.Live.State); change != "" {
+		text := change + "; this walk goes on with the text it was begun with"
+		if _, edited := s.Live.State.Sheet(); edited {
+			text = change + "; this walk goes on with the text it went over to"
+		}
+		if _, _, err := d.fileOf(f.Header); err == nil {
+			text += "; it goes over to the file as it is now with: " + shell.Line("walk --resheet", nil, "--resume", id)
+		}
+		s.heed(text)
 		if err := s.note("gone on with by choice: " + change); err != nil {
 			return nil, err
 		}
@@ -38,34 +46,38 @@ func (d Desk) byChoice(id, despite string) (*Session, error) {
 
 // changed says what became of the file a walk was begun from, or "" when it is
 // as it was. Of what was piped in, and of old records, nobody knows where it lay.
-func (d Desk) changed(h record.Header) string {
-	switch p, err := d.fileOf(h); {
+func (d Desk) changed(h record.Header, now *walk.State) string {
+	text, _ := now.Sheet()
+	switch p, _, err := d.fileOf(h); {
 	case h.From == "":
 		return ""
 	case err != nil:
 		return fmt.Sprintf("the procedure file %s cannot be read any more", spec.Printable(h.Source))
-	case record.TextHash(p.Text) != h.SHA256:
+	case !bytes.Equal(p.Text, text):
 		return fmt.Sprintf("the procedure file %s has changed since", spec.Printable(h.Source))
 	}
 	return ""
 }
 
-func (d Desk) fileOf(h record.Header) (*spec.Procedure, error) {
+func (d Desk) fileOf(h record.Header) (*spec.Procedure, spec.Problems, error) {
 	name := h.From
 	if name == procedures.Embedded {
 		name = h.Source
 	}
-	p, _, err := d.Read(name)
-	return p, err
+	return d.Read(name)
 }
 
-func (d Desk) resume(id, despite string) (*Session, error) {
+// resume goes on with a walk; with an edit, by another sheet from there on.
+func (d Desk) resume(id, despite string, by *edit) (*Session, error) {
 	w, events, err := d.Store.Resume(id)
 	s := &Session{ID: id, writer: w}
 	if err != nil && !errors.As(err, &s.Held) {
 		return nil, err
 	}
-	if s.Held != nil {
+	switch {
+	case s.Held != nil && by != nil:
+		return nil, s.Held
+	case s.Held != nil:
 		return d.watched(s)
 	}
 	if err := d.restore(s, events); err != nil {
@@ -93,6 +105,10 @@ func (d Desk) resume(id, despite string) (*Session, error) {
 	if record.TagKey(s.Tag) != "" {
 		s.Engine = on.engine(s.Tag, id, d.closers())
 	}
+	if err := by.ask(s); err != nil {
+		s.Close()
+		return nil, err
+	}
 	left := s.Live.State.Returning(d.Now())
 	clock := s.Engine.Clock.With(id, w.Header, s.Live.State.Events)
 	after, heed := behind(clock, d.Now())
@@ -103,12 +119,18 @@ func (d Desk) resume(id, despite string) (*Session, error) {
 	if err := s.answer(damaged, strings.TrimSpace(despite)); err != nil {
 		return nil, err
 	}
+	if err := by.goOver(s); err != nil {
+		return nil, err
+	}
 	said := len(s.Live.State.Deviations)
 	if s, err = s.bringBack(); err != nil || left.Last == "" {
 		return s, err
 	}
 	now := s.Live.State.Returning(d.Now()) // after what another walk did
 	left.InHand, left.RanOut = now.InHand, now.RanOut
+	if by != nil { // by the sheet as it is now something else was last
+		left.Last, left.LastAt = now.Last, now.LastAt
+	}
 	for _, apart := range s.Live.State.Deviations[said:] {
 		left.Apart = append(left.Apart, apart.Text)
 	}

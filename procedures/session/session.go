@@ -144,7 +144,7 @@ func (d Desk) open(r Request, p *spec.Procedure) (*Session, error) {
 	case c.goOn == "":
 		return d.begin(on, r, p, c.passed)
 	}
-	s, err := d.resume(c.goOn, r.Despite)
+	s, err := d.resume(c.goOn, r.Despite, nil)
 	if err == nil {
 		s.More = append(s.More, alsoOpen(c.also)...)
 	}

@@ -30,6 +30,8 @@ func (s *State) Apply(e Event) {
 		s.settle(&c, e)
 	case PutOff:
 		s.putOff(&c, e)
+	case Resheeted:
+		s.resheet(e)
 	case Answered:
 		s.answer(&c, e)
 	case Renewed:

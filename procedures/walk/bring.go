@@ -49,21 +49,33 @@ func (s *State) bring(e Event) {
 	var c change
 	s.apart(&c, e, apart)
 	for _, brought := range e.Brought {
-		if t := s.NameCarried(brought); brought.Case != "" && s.cased[t] != brought.Case && s.hasPlace(t) && !s.lenient() {
-			s.cased[t] = brought.Case
-			s.undoFor(&c, CaseStripped, "its thread in the case was stripped", t)
-		}
+		s.stripCase(&c, s.NameCarried(brought), brought)
 	}
 	for _, brought := range e.Brought {
-		switch t := s.NameCarried(brought); {
-		case brought.Loose, s.Plan.Procedure.Direction != spec.Close && !s.lenient(), s.carried[t].settled != "" && !s.lenient():
-		default:
-			names := brought.condemnedNames()
-			s.acquit(&c, t, names...)
-			for _, name := range names {
-				s.condemn(&c, t, brought, name)
-			}
+		if !brought.Loose {
+			s.weigh(&c, s.NameCarried(brought), brought)
 		}
+	}
+}
+
+// stripCase asks for a thread in the case to be made good, once for each record that
+// says it was stripped.
+func (s *State) stripCase(c *change, t ident.Thing, brought Carried) {
+	if brought.Case != "" && s.cased[t] != brought.Case && s.hasPlace(t) && !s.lenient() {
+		s.cased[t] = brought.Case
+		s.undoFor(c, CaseStripped, "its thread in the case was stripped", t)
+	}
+}
+
+// weigh asks for new ones of what was condemned of a thing, and no more for what is not.
+func (s *State) weigh(c *change, t ident.Thing, brought Carried) {
+	if s.Plan.Procedure.Direction != spec.Close && !s.lenient() || s.carried[t].settled != "" && !s.lenient() {
+		return
+	}
+	names := brought.condemnedNames()
+	s.acquit(c, t, names...)
+	for _, name := range names {
+		s.condemn(c, t, brought, name)
 	}
 }
 

@@ -42,6 +42,14 @@ type mine struct {
 	tight                 int // index of its first stage that tightens or holds it
 }
 
+// PlanOf is the order of a walk by the rules it was begun by.
+func PlanOf(p *spec.Procedure, rules int) *plan.Plan {
+	if rules <= FirstRules {
+		return plan.Earlier(p)
+	}
+	return plan.Of(p)
+}
+
 // CourseOf lays out a plan as these rules have it; 0 stands for the first, which
 // old records do not name. Cost is linear in its stages.
 func CourseOf(p *plan.Plan, rules int) *Course {

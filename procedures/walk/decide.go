@@ -70,6 +70,8 @@ func (s *State) draft(c Command) (Event, *Refusal) {
 		return s.draftThing(c, e)
 	case Settle:
 		return s.draftSettled(c, e)
+	case Resheet:
+		e.Kind, e.Sheet = Resheeted, c.Sheet
 	case Later:
 		return s.draftPutOff(c, e)
 	case Change:

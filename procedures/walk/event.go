@@ -45,6 +45,7 @@ const (
 	Accounted Kind = "accounted" // something brought will not go back, and why
 	Cleaned   Kind = "cleaned"   // back from work, and cleaned before anything closes over it
 	Settled   Kind = "settled"   // a finding of the strip-down answered
+	Resheeted Kind = "resheeted" // the sheet was edited: from here on this text holds, and why
 	PutOff    Kind = "put off"   // what is in hand is asked for at the end instead, and why
 	Changed   Kind = "changed"   // the wrench set, another socket on: for which stage; nothing rests on it
 	Noted     Kind = "noted"
@@ -73,6 +74,7 @@ type Event struct {
 	Outstanding []string          `json:"outstanding,omitempty"`
 	Brought     []Carried         `json:"brought,omitempty"`
 	Faults      []Fault           `json:"faults,omitempty"` // brought: findings the strip-downs left open
+	Sheet       string            `json:"sheet,omitempty"`  // resheeted: the whole text of the procedure from here on
 }
 
 // Command is what the person asks for. An empty Target means the current item.
@@ -87,6 +89,7 @@ type Command struct {
 	Restarts []string // no: the fasteners that came loose, by id
 	Brought  []Carried
 	Faults   []Fault // bring
+	Sheet    string  // resheet: the whole text of the procedure as it is now
 	New      string  // found: what to call a thing that no sheet has; Count of it, 0: one
 	Count    int
 }
@@ -123,6 +126,7 @@ const (
 	Clean    Verb = "clean"
 	Settle   Verb = "settle"
 	Later    Verb = "later"
+	Resheet  Verb = "resheet"
 	Change   Verb = "change"
 	Note     Verb = "note"
 	Picture  Verb = "photo"

@@ -118,6 +118,9 @@ func drawExtras(t dice, b *strings.Builder, passes []string) {
 	at := func() string {
 		return fmt.Sprintf("%s = %q", one(t, []string{"before", "after"}), one(t, passes))
 	}
+	if t.roll(3) == 0 {
+		fmt.Fprintf(b, "[[callout]]\nkind = %q\nsay = \"a lamp\"\nbefore = %q\n", one(t, []string{"tool", "heat"}), one(t, passes))
+	}
 	parts := between(t, 0, 2)
 	about := func() {
 		if between(t, 0, 3) == 0 {
@@ -159,6 +162,9 @@ func drawCommand(t dice, s *State) Command {
 		return Command{Do: Bring, Brought: drawCarried(t), Faults: drawFaults(t)}
 	case kind > 6:
 		return aptCommand(t, s)
+	case kind == 1 && t.roll(3) == 0:
+		text, _ := s.Sheet()
+		return Command{Do: Resheet, Text: "misread", Sheet: drawEdit(t, string(text))}
 	}
 	target := ""
 	if coin(t) {
@@ -275,6 +281,28 @@ func drawFaults(t dice) []Fault {
 		list = append(list, f)
 	}
 	return list
+}
+
+// edits are what somebody may have changed on a sheet: a figure, a thread, a socket, a
+// caution, the order, what goes in and when; or nothing that is read.
+var edits = [][2]string{
+	{`18 N·m to 22 N·m`, `18 N·m to 23 N·m`}, {`torque = "50 %"`, `torque = "60 %"`}, {`turn = "90°"`, `turn = "95°"`}, {`loosen = "90°"`, `loosen = "80°"`}, {`stretch = "0.10`, `stretch = "0.11`},
+	{"one_use = true", "one_use = false"}, {"one_use = false", "one_use = true"}, {"prep_each = false", "prep_each = true"}, {`prep = "oil the threads"`, `prep = "grease them"`},
+	{`thread = "M8x1.25"`, `thread = "M8x1"`}, {`thread = "M6x1"`, `thread = "M8x1.25"`}, {`drive = "8 mm hex"`, `drive = "10 mm hex"`}, {`class = "8.8"`, `class = "10.9"`},
+	{"B01 = [40, 0]", "B01 = [44, 0]"}, {"B00 = [0, 0]", "B00 = [0, 0]\nB08 = [8, 70]"}, {"B01 = [40, 0]\n", ""}, {"B00 = [0, 0]\n", ""}, {`order = "cross"`, `order = "listed"`}, {`order = "listed"`, `order = "reverse"`},
+	{`wait = "1h"`, `wait = "2h"`}, {`wait = "1h"`, `wait = "30m"`}, {`max = "0.20 mm"`, `max = "0.25 mm"`}, {"Question 0?", "Question zero?"}, {`before = "Pass 1"`, `after = "Pass 1"`}, {`after = "Pass 0"`, `before = "Pass 0"`},
+	{`name = "Pass 0"`, `name = "Pass 0"` + "\ncaution = \"mind the seal\""}, {`name = "Pass 0"`, `name = "Pass zero"`}, {"[[pass]]", "[[callout]]\nkind = \"heat\"\nsay = \"warm it\"\nbefore = \"Pass 0\"\n[[pass]]"},
+	{"[[pass]]", "[[part]]\nname = \"thin\"\none_use = true\nbefore = \"Pass 0\"\n[[pass]]"}, {"[[pass]]", "[[part]]\nname = \"part 0\"\n[[pass]]"}, {`name = "part 0"`, `name = "part 0"` + "\ncount = 2"}, {`name = "part 1"`, `name = "shim"`},
+	{"[sealant]\nname = \"sealant\"", "[sealant]\nname = \"goo\""}, {"[[pass]]", "[sealant]\nname = \"sealant\"\nwork_time = \"40m\"\n[[pass]]"}, {`source = "drawn"`, `source = "redrawn"`}, {`direction = "close"`, `direction = "open"`}, {"", "\n"},
+}
+
+// drawEdit is a sheet that somebody has edited: in one place or two, well or badly.
+func drawEdit(t dice, text string) string {
+	for range between(t, 1, 2) {
+		edit := one(t, edits)
+		text = strings.Replace(text, edit[0], edit[1], 1)
+	}
+	return text
 }
 
 // drawWait is the time between two steps; now and then the clock jumps, either way.

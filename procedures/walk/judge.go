@@ -43,6 +43,8 @@ func (s *State) Judge(e Event) *Refusal {
 		return s.judgeSettled(e)
 	case PutOff:
 		return s.judgePutOff(e)
+	case Resheeted:
+		return s.judgeSheet(e)
 	case Stopped:
 		return needReason(e)
 	case Noted:
@@ -69,7 +71,7 @@ func unknown(what string) *Refusal {
 }
 
 // verbOf is the command that makes a kind of event.
-var verbOf = map[Kind]Verb{Undone: Undo, Lost: Lose, Trouble: Problem, Resealed: Reseal, Stopped: Stop, Noted: Note, Accounted: Account, Answered: No, PutOff: Later}
+var verbOf = map[Kind]Verb{Undone: Undo, Lost: Lose, Trouble: Problem, Resealed: Reseal, Stopped: Stop, Noted: Note, Accounted: Account, Answered: No, PutOff: Later, Resheeted: Resheet}
 
 func needReason(e Event) *Refusal {
 	if strings.TrimSpace(e.Text) != "" {

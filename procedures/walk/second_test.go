@@ -31,6 +31,10 @@ type second struct {
 	asked  []string         // of these, in the order they were brought
 	last   map[string]bool  // of these, and of things no sheet has, those put off
 	sheet  []line           // lines without those of things that no sheet has
+	laid   int              // the rules the lines are laid out by
+	used   map[string]bool  // pieces that have to be new since one was used up
+	met    []line           // things no sheet has, found on the way apart
+	stood  []Event          // what was not taken back
 	order  []string         // of off
 }
 
@@ -41,6 +45,7 @@ type line struct {
 	stage  *plan.Stage
 	check  *spec.Check
 	part   *spec.Part
+	say    *spec.Callout
 	wait   bool
 	hidden bool // asked for only after something has happened
 	tail   bool // asked for after all the others
@@ -49,10 +54,21 @@ type line struct {
 
 func secondReading(pl *plan.Plan, rules int, events []Event) *second {
 	r := &second{p: pl.Procedure, open: map[string]bool{}, due: map[string]bool{}, want: map[string]bool{}, only: map[string]bool{}, fresh: map[string]bool{}, off: map[string]Carried{}, gone: map[string]bool{}, loose: map[string]string{}, cased: map[string]string{}, faults: map[string]Fault{}, last: map[string]bool{}, rules: rules}
+	r.laid, r.used = rules, map[string]bool{}
 	r.layOut(pl, rules)
 	r.sheet = r.lines
-	for _, e := range r.standing(events) {
-		r.take(e)
+	from := 0
+	for i, e := range append(slices.Clip(events), Event{Kind: Resheeted}) { // each sheet has a stretch of its own: undo does not reach behind it
+		if e.Kind != Resheeted {
+			continue
+		}
+		for _, e := range r.standing(events[from:i]) {
+			r.take(e)
+			r.stood = append(r.stood, e)
+		}
+		if from = i + 1; i < len(events) {
+			r.resheeted(e.Sheet)
+		}
 	}
 	return r
 }
@@ -193,6 +209,11 @@ func (r *second) around(pass *spec.Pass, before, floating bool, add func(line)) 
 	for _, c := range r.p.Checks {
 		if before && c.Before == pass || !before && c.After == pass {
 			list = append(list, placed{c.Order, line{text: "check:" + c.ID, pass: pass, check: c}})
+		}
+	}
+	for _, c := range r.p.Callouts {
+		if before && c.Before == pass {
+			list = append(list, placed{c.Order, line{text: "callout:" + c.ID, pass: pass, say: c}})
 		}
 	}
 	for _, p := range r.p.Parts {
@@ -462,7 +483,7 @@ func (r *second) back(id string, f fate) {
 }
 
 func (r *second) spent(key string) {
-	r.want[key], r.due[key], r.fresh[key] = true, true, false
+	r.want[key], r.due[key], r.fresh[key], r.used[key] = true, true, false, true
 	delete(r.only, key)
 }
 
@@ -595,6 +616,12 @@ func (r *second) brought(list []Carried) {
 	if len(apart) > 0 && r.p.Sealant != nil && !r.open["sealant"] && r.nothingHolds() {
 		r.openedWhole()
 	}
+	r.weigh(list)
+}
+
+// weigh asks for what follows from how things came off.
+func (r *second) weigh(list []Carried) {
+	closing := r.p.Direction == spec.Close
 	for _, c := range list { // a stripped thread found on the way apart is to be repaired, once a record
 		if name := r.nameOf(c); c.Case != "" && r.owns(c) && r.cased[name] != c.Case {
 			r.cased[name] = c.Case
@@ -646,7 +673,8 @@ func (r *second) foundNew(text, name, count string) {
 	c := Carried{ID: strings.TrimPrefix(text, "part:"), Name: name, Count: 1, New: true}
 	fmt.Sscan(count, &c.Count)
 	if r.p.Direction != spec.Close { // it is off, and that is all
-		r.sheet = append(r.sheet, line{text: text, part: &spec.Part{ID: c.ID, Count: c.Count}})
+		r.met = append(r.met, line{text: text, part: &spec.Part{ID: c.ID, Count: c.Count}})
+		r.sheet = append(slices.Clip(r.sheet), r.met[len(r.met)-1])
 		r.open[text] = false
 		r.relines()
 		return
@@ -795,6 +823,7 @@ func (r *second) acquitted(owner string, still ...string) {
 	for key := range r.only {
 		if _, piece, _ := strings.Cut(key, "|"); !slices.Contains(still, piece) && strings.HasPrefix(key, owner+"|") && !r.fresh[key] {
 			delete(r.only, key)
+			delete(r.used, key)
 			delete(r.want, key)
 			delete(r.due, key)
 		}
@@ -870,7 +899,7 @@ func (r *second) change(events []Event) string {
 	set, on, pass := "", "", ""
 	var met [][2]string // figure and socket
 	for _, e := range events {
-		if e.Kind == Resumed {
+		if e.Kind == Resumed || e.Kind == Resheeted {
 			set, on, pass = "", "", ""
 		}
 		l := r.line(e.Item)
@@ -916,8 +945,8 @@ func (r *second) change(events []Event) string {
 }
 
 // told is what was said and not taken back, of what: "A|noted|it rattles".
-func (r *second) told(events []Event) (list []string) {
-	for _, e := range r.standing(events) {
+func (r *second) told() (list []string) {
+	for _, e := range r.stood {
 		words := e.Text
 		switch e.Kind {
 		case Pictured:

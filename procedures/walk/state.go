@@ -43,6 +43,8 @@ type State struct {
 	Deviations []Deviation
 
 	rules   int     // what holds from here on
+	begun   *Course // as the sheet it was begun by lays it out
+	past    []past  // what it went by before its sheet was edited, oldest first
 	sheet   *Course // as the sheet lays it out, without what the engine brings
 	faults  []asked // findings that this walk has to answer, in the order they were brought
 	fresh   []fresh // things no sheet has, found in this walk
@@ -76,7 +78,7 @@ func New(p *plan.Plan) *State { return CourseOf(p, Rules).Start() }
 
 // Start is the state before the first event of a walk.
 func (c *Course) Start() *State {
-	s := &State{Course: c, sheet: c, Phase: IsOpen, rules: c.rules}
+	s := &State{Course: c, begun: c, sheet: c, Phase: IsOpen, rules: c.rules}
 	s.marks = append([]Mark(nil), c.blank...)
 	s.pieces = append([]Piece(nil), c.pieces...)
 	s.skip()

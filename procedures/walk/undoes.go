@@ -26,6 +26,7 @@ const (
 	CameLoose     Act = "a no that names it"
 	ApartAgain    Act = "taken off or loosened by another walk"
 	CondemnedLate Act = "condemned after it went in"
+	SheetChanged  Act = "its sheet edited"
 	SealedAfresh  Act = "joint opened and sealed afresh"
 )
 
@@ -60,6 +61,7 @@ type Undoing struct {
 	Waits   bool  // waits after its first tightening stage
 	New     which // pieces that have to be new
 	Final   bool  // undo gives nothing back that can be used once
+	Stays   bool  // undo takes nothing of it back
 }
 
 // Table is what an act undoes.
@@ -75,6 +77,7 @@ var Table = []Undoing{
 	{Act: CameLoose, Stages: true, Slacken: true, Prep: each, Checks: later, Waits: true, New: spent},
 	{Act: ApartAgain, Stages: true, Prep: always, Checks: its, Waits: true, New: spent},
 	{Act: CondemnedLate, Stages: true, Prep: always, Checks: its, Waits: true, New: spent},
+	{Act: SheetChanged, Stages: true, Slacken: true, Prep: always, Checks: its, Waits: true, New: spent, Stays: true},
 	{Act: SealedAfresh, Whole: true, Stages: true, Prep: always, Checks: its, Waits: true, New: spent},
 }
 
@@ -98,6 +101,9 @@ func TableText() string {
 		}
 		if r.Final {
 			undo = "refused once a one-use piece is spent"
+		}
+		if r.Stays {
+			undo = "refused"
 		}
 		fmt.Fprintf(&b, "| %s | %s | %s | %s | %s | %s | %s | %s | %s | %s |\n", r.Act, of, yes[r.Stages], yes[r.Slacken], yes[r.Repair], r.Prep, r.Checks, yes[r.Waits], r.New, undo)
 	}

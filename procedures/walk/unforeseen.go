@@ -121,6 +121,9 @@ func (s *State) unforeseen() []extra {
 	var list []extra
 	if s.Plan.Procedure.Direction == spec.Open {
 		for _, u := range s.fresh {
+			if s.sheet.hasPlace(ident.Part(u.part.ID)) {
+				continue // by now the sheet has it
+			}
 			x := newExtra(u.part)
 			if _, ok := s.sheet.at[u.before.String()]; ok {
 				x.before = u.before

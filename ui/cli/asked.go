@@ -6,6 +6,7 @@ import (
 
 	"evenpull/procedures/session"
 	"evenpull/procedures/shell"
+	"evenpull/procedures/walk"
 )
 
 // again is a walk command as it was given, to propose others like it.
@@ -37,6 +38,9 @@ func (g again) switches(fresh bool) string {
 	}
 	if g.watch {
 		text += " --watch"
+	}
+	if g.Resheet != nil {
+		text += " --resheet"
 	}
 	if g.fromPaper {
 		text += " --from-paper"
@@ -79,6 +83,11 @@ func (a *app) whichLines(which *session.WhichError, g again) []string {
 	lines := []string{which.Why()}
 	for _, c := range which.Candidates {
 		lines = append(lines, "  "+c.Text(), "      "+g.resume(c.ID))
+		if c.Relation == session.Edited && which.File == nil && !g.watch {
+			over := g
+			over.Resheet = func(walk.Resheeting) (string, error) { return "", nil } // for its switch
+			lines = append(lines, "  that one, by the sheet as it is now", "      "+over.resume(c.ID))
+		}
 	}
 	if which.File == nil && !g.watch {
 		lines = append(lines, "  a new walk", "      "+g.begin(true))

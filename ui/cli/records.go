@@ -122,6 +122,10 @@ func (a *app) recorded(name string) (report.Input, error) {
 		Whole: (f.Chain.Whole() || f.Chain.Torn) && f.TextHashHolds(), State: state, Findings: findings, Now: a.Now(),
 		Picture: func(p walk.Photo) ([]byte, error) { return record.Picture(filepath.Dir(path), p) },
 	}
+	if text, edited := state.Sheet(); edited {
+		in.SHA256 = record.TextHash(text)
+		in.Notes = append(in.Notes, "its sheet was edited while it was walked; it was begun by the text of SHA-256 "+f.Header.SHA256)
+	}
 	if f.Chain.Torn {
 		in.Notes = append(in.Notes, "the last line was cut off while it was being written and does not count")
 	}

@@ -23,23 +23,35 @@ func (a *app) walkCommand() *cobra.Command {
 	var r session.Request
 	var way string
 	var asPlain, fromPaper, watch bool
+	var e editing
 	var t tools
 	var h hearing
 	var sent []string
 	cmd := &cobra.Command{
-		Use:   "walk PROCEDURE | walk --resume RECORD",
+		Use:   "walk PROCEDURE | walk --resume RECORD | walk --resheet",
 		Short: "Walk a procedure at the stand, going on with an open walk if there is one",
 		Long: `Walk a procedure at the stand, going on with an open walk if there is one.
 
 PROCEDURE is a bundled name, a file, or - for standard input; keys and answers
-then come from the terminal itself.`,
+then come from the terminal itself.
+
+A sheet that was edited while its walk is open is gone over to with --resheet: what
+differs is shown, a reason is asked, what means the same by both stays confirmed
+and the rest is open again. Without PROCEDURE it is the file the walk was begun from.`,
 		Example: `  evenpull walk crankcase-close --engine "stand 2"
   evenpull walk my-sheet.toml --plain
   evenpull walk crankcase-close --engine 7 --from-paper
   evenpull walk crankcase-close --engine 7 --speak espeak-ng --bell
   evenpull walk crankcase-close --engine 7 --gauge N·m --gauge mm
-  evenpull walk crankcase-close --engine 7 --watch`,
+  evenpull walk crankcase-close --engine 7 --watch
+  evenpull walk my-sheet.toml --engine 7 --resheet --because "M2 was misread"`,
 		Args: func(cmd *cobra.Command, args []string) error {
+			if err := e.usage(r, watch); err != nil {
+				return err
+			}
+			if e.names(r, args, way) {
+				return nil
+			}
 			if r.Record == "" {
 				return exactly(1, "one procedure: a bundled name or a file")(cmd, args)
 			}
@@ -91,6 +103,7 @@ then come from the terminal itself.`,
 			if err != nil {
 				return err
 			}
+			r.Resheet = e.asking(a, answers)
 			s, err := a.openWalk(r)
 			if err != nil {
 				return a.asked(err, again{Request: r, asPlain: asPlain, fromPaper: fromPaper, tools: t})
@@ -113,6 +126,8 @@ then come from the terminal itself.`,
 	directionFlag(cmd, &way)
 	cmd.Flags().StringVar(&r.Record, "resume", "", "go on with this very walk, by the id of its `RECORD`")
 	cmd.Flags().BoolVar(&watch, "watch", false, "only look on at the walk somebody has open, live and big; waits for it to begin")
+	cmd.Flags().BoolVar(&e.resheet, "resheet", false, "go over to the sheet as it is now, edited while the walk is open; says what differs")
+	cmd.Flags().StringVar(&e.because, "because", "", "`REASON` the sheet was edited for; asked on a terminal")
 	cmd.Flags().StringVar(&r.Despite, "despite", "", "`REASON` the walk can go on without what damaged records may have held")
 	cmd.Flags().StringArrayVar(&t.wrench, "wrench", nil, "wrench in use, by `NAME`, kept in the record; may be given again")
 	cmd.Flags().StringVar(&t.adapter, "adapter", "", "adapter on its drive, by `NAME`")

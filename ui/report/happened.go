@@ -6,6 +6,7 @@ import (
 	"sort"
 	"strings"
 
+	"evenpull/procedures/record"
 	"evenpull/procedures/walk"
 	"evenpull/spec/ident"
 )
@@ -35,14 +36,14 @@ func (b *builder) words(e walk.Event) string {
 	text := string(e.Kind)
 	switch e.Kind {
 	case walk.Confirmed:
-		text = b.itemText(e.Item)
+		text = b.itemText(e)
 		if e.Reading != "" {
 			text += ", read " + e.Reading
 		}
 	case walk.Measured:
-		text = fmt.Sprintf("%s: %s", b.itemText(e.Item), e.Reading)
+		text = fmt.Sprintf("%s: %s", b.itemText(e), e.Reading)
 	case walk.Answered:
-		text = said(b.itemText(e.Item), e.Answer)
+		text = said(b.itemText(e), e.Answer)
 	case walk.Renewed:
 		text = "new: " + b.ownerText(e)
 		if e.Number != "" {
@@ -53,7 +54,7 @@ func (b *builder) words(e walk.Event) string {
 	case walk.Trouble:
 		text = e.Fastener + ": trouble"
 	case walk.Rejected:
-		text = fmt.Sprintf("%s: %s refused", b.itemText(e.Item), e.Reading)
+		text = fmt.Sprintf("%s: %s refused", b.itemText(e), e.Reading)
 	case walk.Refused:
 		text = fmt.Sprintf("done refused, %d outstanding", len(e.Outstanding))
 	case walk.Undone:
@@ -71,13 +72,15 @@ func (b *builder) words(e walk.Event) string {
 	case walk.Brought:
 		text = fmt.Sprintf("came off in earlier walks: %d on the list", len(e.Brought))
 	case walk.Settled:
-		return b.itemText(e.Item) + ": " + walk.AnswerText(e.Facts, e.Reading, e.Text)
+		return b.itemText(e) + ": " + walk.AnswerText(e.Facts, e.Reading, e.Text)
 	case walk.PutOff:
-		text = b.itemText(e.Item) + ": put off to the end"
+		text = b.itemText(e) + ": put off to the end"
+	case walk.Resheeted:
+		return "the sheet was edited (" + e.Text + "); SHA-256 from here on " + record.TextHash([]byte(e.Sheet))
 	case walk.Changed:
-		text = "wrench set for " + b.itemText(e.Item)
+		text = "wrench set for " + b.itemText(e)
 		if e.Facts[walk.SetFor] == "" {
-			text = "socket changed for " + b.itemText(e.Item)
+			text = "socket changed for " + b.itemText(e)
 		}
 	case walk.Noted:
 		text = "note"
@@ -117,11 +120,12 @@ func (b *builder) foundText(e walk.Event) string {
 	return strings.TrimSuffix(text, " ")
 }
 
-func (b *builder) itemText(key string) string {
-	if i, ok := b.s.Find(key); ok {
-		return b.s.Items[i].Text()
+// itemText is the line an event is about, as it was asked then.
+func (b *builder) itemText(e walk.Event) string {
+	if it, ok := b.s.ItemAt(e.Seq, e.Item); ok {
+		return it.Text()
 	}
-	return key
+	return e.Item
 }
 
 // thingText names what came off: a fastener by its id, a part by its name.
@@ -129,7 +133,7 @@ func (b *builder) thingText(e walk.Event) string {
 	if e.Fastener != "" {
 		return e.Fastener
 	}
-	return strings.TrimPrefix(b.itemText(e.Item), "part: ")
+	return strings.TrimPrefix(b.itemText(e), "part: ")
 }
 
 func (b *builder) ownerText(e walk.Event) string {

@@ -35,7 +35,7 @@ func Frames(s *walk.State, findings []walk.Finding) []Frame {
 	for i := range everyone {
 		everyone[i] = i
 	}
-	again := walk.New(s.Plan)
+	again := s.Anew()
 	frames := make([]Frame, 0, len(s.Events))
 	for _, e := range s.Events {
 		f := Frame{Seq: e.Seq, At: e.At, Text: Entry{Text: clean(b.words(e)), Counts: b.unearn[e.Seq] == nil, Paper: walk.FromPaper(e.Facts)}.Said(), Fastener: -1}

@@ -35,6 +35,8 @@ func Event(s *walk.State, e walk.Event) string {
 		return sentence("seal it afresh, noted")
 	case walk.Found, walk.Refitted, walk.Accounted, walk.Cleaned, walk.Settled, walk.Noted, walk.Pictured:
 		return sentence("noted")
+	case walk.Resheeted:
+		return sentence("the sheet was edited, and what it changed is open again")
 	case walk.PutOff:
 		return sentence("asked for at the end")
 	case walk.Rejected:

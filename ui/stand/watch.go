@@ -67,6 +67,9 @@ func (m Model) follow(events []walk.Event) Model {
 		over = walk.Changeover{Wrench: true}
 	}
 	unearned := walk.Replay(s, []walk.Event{last})
+	if _, edited := s.Sheet(); edited {
+		m.memo.places = nil // there may be other bolts, or elsewhere
+	}
 	m.gather()
 	if m.say = m.told(last, &over); len(unearned) > 0 {
 		m.say = message{refuse, printable(unearned[0].Refusal.What)}
@@ -95,6 +98,8 @@ func (m Model) told(e walk.Event, over *walk.Changeover) message {
 		return message{refuse, fmt.Sprintf("not done: %d outstanding", len(e.Outstanding))}
 	case walk.Resumed:
 		return message{aside, "somebody walks it again"}
+	case walk.Resheeted:
+		return message{aside, "the sheet was edited: " + printable(e.Text)}
 	}
 	var it *walk.Item
 	if i, known := m.cfg.State.Find(e.Item); known {

@@ -219,11 +219,40 @@ func TestLookingIsNeverTwiceUnderWay(t *testing.T) {
 func TestEveryEventIsToldToWhoWatches(t *testing.T) {
 	m := newPair(t).w.model
 	for _, kind := range []walk.Kind{walk.Confirmed, walk.Measured, walk.Answered, walk.Renewed, walk.Repaired, walk.Undone, walk.Lost, walk.Trouble, walk.Resealed, walk.Rejected,
-		walk.Refused, walk.Found, walk.Refitted, walk.Accounted, walk.Cleaned, walk.Settled, walk.PutOff, walk.Changed, walk.Noted, walk.Pictured, walk.Resumed} {
+		walk.Refused, walk.Found, walk.Refitted, walk.Accounted, walk.Cleaned, walk.Settled, walk.PutOff, walk.Changed, walk.Noted, walk.Pictured, walk.Resumed, walk.Resheeted} {
 		e := walk.Event{Kind: kind, Item: "Final/M1", Fastener: "M1", Piece: "fastener", Text: "because", Facts: map[string]string{walk.How: walk.ByNew}}
 		m.cfg.State.Events = []walk.Event{e}
 		if said := m.told(e, &walk.Changeover{}); strings.TrimSpace(said.text) == "" {
 			t.Errorf("nothing is told of %q", kind)
+		}
+	}
+}
+
+// Whoever watches sees a sheet that is edited there: other bolts, elsewhere on the map.
+func TestWhoWatchesGoesOverToAnEditedSheet(t *testing.T) {
+	p := newPair(t)
+	p.toStage("Final/M1")
+	p.look()
+	text := strings.Replace(caseText(t), "[group.main.at]\n", "[group.main.at]\nM9 = [35, 90]\n", 1)
+	e, refusal := walk.Decide(p.model.cfg.State, walk.Command{Do: walk.Resheet, Sheet: text, Text: "one was missing"}, p.now)
+	if refusal != nil {
+		t.Fatal(refusal)
+	}
+	p.model.cfg.State.Apply(*e)
+	p.model.gather()
+	p.model.memo.places = nil
+	p.events = append(p.events, *e)
+	p.look().shows("the sheet was edited: one was missing")
+	if got, want := p.w.model.cfg.State.StageCount(), p.model.cfg.State.StageCount(); got != want || got == 12 {
+		t.Errorf("%d stages here, %d there", got, want)
+	}
+	for steps := 0; p.model.facts.item != nil; steps++ {
+		if steps > 200 {
+			t.Fatal("stuck")
+		}
+		p.onward()
+		if p.look(); p.model.facts.item != nil && picture(p.rig) != picture(p.w) && len(p.model.over) == 0 {
+			t.Fatalf("the one that walks shows\n%s\nand the one that watches\n%s", p.screen(), p.w.screen())
 		}
 	}
 }
