@@ -128,7 +128,7 @@ func (e Engine) NewThing(name, place string, facts walk.Facts) (walk.Event, erro
 		return walk.Event{}, fmt.Errorf("the thing has no name; write it like: %s", shell.Line("mark", []string{e.Tag, "NEW", "upper case half", "sent", "coating"}))
 	}
 	for _, t := range e.Off {
-		if strings.EqualFold(t.Name, name) || strings.EqualFold(t.ID, name) {
+		if here := t.Place == record.PlaceKey(place); here && (strings.EqualFold(t.Name, name) || strings.EqualFold(t.ID, name)) {
 			return walk.Event{}, fmt.Errorf("%s is off engine %s already; leave NEW out, or give the new one another name", t.Name, e.Tag)
 		}
 	}

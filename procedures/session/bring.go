@@ -27,16 +27,15 @@ func (s *Session) bringBack() (*Session, error) {
 	here := s.Engine.At(s.Place)
 	s.tell(stripDown(here, s.Place, p)...)
 	said := len(s.Live.State.Deviations)
-	faults := here.FaultsFor(p)
-	if n := len(faults); n > 0 {
-		s.tell(fmt.Sprintf("found wrong at strip-down, and to be answered before done: %d", n))
-		for _, f := range faults {
-			s.tell(f.Text())
-		}
-	}
-	if err := bring(s.Live, here.Carried(p), faults); err != nil {
+	if err := bring(s.Live, here.Carried(p), here.FaultsFor(p)); err != nil {
 		s.Close()
 		return nil, err
+	}
+	if open := s.Live.State.FaultsOpen(); len(open) > 0 { // what was answered here stays so
+		s.tell(fmt.Sprintf("found wrong at strip-down, and to be answered before done: %d", len(open)))
+		for _, f := range open {
+			s.tell(f.Text())
+		}
 	}
 	for _, d := range s.Live.State.Deviations[said:] {
 		s.tell(d.Text) // taken apart again by another walk: it is to be done again

@@ -245,6 +245,9 @@ func (s *State) saidOf(of topic) (list []Said) {
 	return list
 }
 
+// TakenBack reports whether an event was undone.
+func (s *State) TakenBack(e Event) bool { return s.struck[e.Seq-1] }
+
 // Photos are the events of this walk that keep a picture and were not taken back.
 func (s *State) Photos() (list []Event) {
 	for i, e := range s.Events {

@@ -119,6 +119,9 @@ func thingLines(s *walk.State, it *walk.Item) []string {
 	} else if it.Unforeseen {
 		lines = append(lines, "  no sheet has it")
 	}
+	if over := words.Buried(s, it); over != "" {
+		lines = append(lines, "  caution: "+over)
+	}
 	if c.Count > 1 && it.Kind == walk.PartItem {
 		lines[0] += fmt.Sprintf(" (%d came off)", c.Count)
 	}

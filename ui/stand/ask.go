@@ -149,7 +149,7 @@ func askStage(s *walk.State, it *walk.Item) ask {
 // ready cautions about what came off earlier and cannot go in yet.
 func (a ask) ready(s *walk.State, t ident.Thing) ask {
 	if c, ok := s.CarriedOf(t); ok && s.Plan.Procedure.Direction == spec.Close {
-		a.cautions = append(some(printable(words.NotReady(c))), a.cautions...)
+		a.cautions = append(some(printable(words.NotReady(c)), words.Buried(s, s.CurrentItem())), a.cautions...)
 	}
 	return a
 }

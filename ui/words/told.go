@@ -34,6 +34,29 @@ func ToldOf(s *walk.State, it *walk.Item) (lines []string) {
 	return lines
 }
 
+// Buried says of a thing that no sheet foresaw, and that was found late, what is in
+// already and lies over its place; "" where nothing does.
+func Buried(s *walk.State, it *walk.Item) string {
+	if it == nil || !it.Unforeseen || s.Plan.Procedure.Direction != spec.Close {
+		return ""
+	}
+	for i := s.Current() + 1; i < len(s.Items); i++ {
+		over := s.Items[i]
+		name := ""
+		switch {
+		case !s.Mark(i).Closed:
+		case over.Kind == walk.PartItem:
+			name = over.Part.Name
+		case over.Kind == walk.StageItem && over.Stage.Action.Tightens():
+			name = over.Stage.Fastener.ID
+		}
+		if name != "" {
+			return fmt.Sprintf("it goes in before %s, which is in already: take out what lies over it first, with the sheet for opening, so that it is done again", spec.Printable(name))
+		}
+	}
+	return ""
+}
+
 // begun: some stage of the bolt in hand stands confirmed.
 func begun(s *walk.State, it *walk.Item) bool {
 	if it.Kind != walk.StageItem {
