@@ -5,6 +5,7 @@
 package renew
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -259,14 +260,11 @@ func (m Model) row(p walk.Piece, here bool) string {
 	}
 	text := theme.Render(theme.Renew, theme.Mark(theme.Renew)+" "+name)
 	why := "  due: " + p.Why
-	if p.Lot != "" {
-		why += "; fitted, it is kept with number " + p.Lot
-	}
 	if p.Was != "" {
 		why += "; the last was " + p.Was + ", its number is asked for (or none)"
 	}
-	if p.Number != "" { // first: it is what is cut last, and what the bag is known by
-		why = "  " + p.Number + "," + why[1:]
+	if number := cmp.Or(p.Lot, p.Number); number != "" { // first: it is what is cut last, and what the bag is known by
+		why = "  " + number + "," + why[1:]
 	}
 	return text + theme.Render(theme.Quiet, theme.Text(spec.Printable(why)))
 }

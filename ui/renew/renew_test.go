@@ -143,3 +143,12 @@ func TestFitsEveryBox(t *testing.T) {
 		}
 	}
 }
+
+// The number on a bag that has arrived stands before the reason, where a narrow screen
+// still has it.
+func TestTheLotOnTheShelfIsSaidFirst(t *testing.T) {
+	m := New([]walk.Piece{{Part: "gasket", Name: "head gasket", Count: 1, Needed: true, Number: "980-02", Lot: "lot 5", Why: "one-use"}}, ident.Part("gasket"))
+	if got := ansi.Strip(strings.Join(m.Lines(40, 8), "\n")); !strings.Contains(got, "head gasket  lot 5, due: one-use") {
+		t.Errorf("%s", got)
+	}
+}

@@ -27,3 +27,14 @@ func TestAFindingIsAnsweredInWordsNeverByEnter(t *testing.T) {
 		t.Errorf("kept as %+v", e)
 	}
 }
+
+// Work that is on record answers by one key, in the words that were said when it was sent.
+func TestARepairOnRecordIsOneKey(t *testing.T) {
+	f := walk.Fault{ID: "seat", What: "Seat sound?", Found: "scored", Where: "crank", Record: "down", At: time.Date(2025, 3, 2, 9, 0, 0, 0, time.UTC), Work: "a new seat", By: "the head shop"}
+	r := asked(t, f)
+	r.press("?", "esc", "enter").shows("since then a new seat, by the head shop").press("enter").shows("1 repaired ", "2 repaired by me")
+	r.press("1", "enter").wrote(walk.Settled).shows("repaired by the head shop, a new seat")
+	if e := r.events[len(r.events)-1]; e.Facts[walk.By] != "the head shop" || e.Text != "a new seat" {
+		t.Errorf("kept as %+v", e)
+	}
+}

@@ -132,6 +132,9 @@ func askAnswer(f *walk.Fault) entry.Field {
 	if f.Measured() {
 		title, reasons = "What was done: repaired by whom; replaced; or measured "+f.Limits(), append(reasons, "measured ")
 	}
+	if f.Work != "" && f.By != "" { // as it stands on the screen
+		reasons = append([]string{walk.ByRepair}, reasons...)
+	}
 	example := "repaired by …"
 	if f.Inside {
 		title, example, reasons = "Found where; or not inside, and how you know", "found in …", []string{"found ", "not inside, "}
