@@ -129,7 +129,7 @@ func BenchmarkFirstFrame(b *testing.B) {
 	for _, screen := range []struct {
 		name, text string
 		args       []string
-	}{{"start", "Converter", nil}, {"stand", "0 of 46 stages", []string{"walk", "top-end-close"}}} {
+	}{{"start", "all keys", nil}, {"stand", "0 of 46 stages", []string{"walk", "top-end-close"}}} {
 		b.Run(screen.name, func(b *testing.B) {
 			var took, plain []time.Duration
 			most := 0.0
