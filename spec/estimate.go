@@ -33,9 +33,11 @@ func (p *Procedure) GripOf(g *Group) clamp.Grip {
 		hole, _ := bolt.ParseMaterial(g.Into) // an old record may name another
 		c.HoleGPa = hole.ElasticGPa
 	}
-	if parts, err := bolt.ParseMaterial(g.Clamps); err == nil {
-		c.Parts, c.PartsGPa, c.PartsPerMK = parts.Name, parts.ElasticGPa, parts.ExpansionPerMK
-		return c
+	if g.Clamps != "" { // an old record may name another
+		if parts, err := bolt.ParseMaterial(g.Clamps); err == nil {
+			c.Parts, c.PartsGPa, c.PartsPerMK = parts.Name, parts.ElasticGPa, parts.ExpansionPerMK
+			return c
+		}
 	}
 	if p.Cover == nil || !slices.Contains(p.Cover.Groups, g) {
 		return c

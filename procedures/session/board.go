@@ -1,7 +1,10 @@
 package session
 
 import (
+	"runtime"
 	"slices"
+	"sync"
+	"sync/atomic"
 
 	"evenpull/procedures"
 	"evenpull/procedures/engine"
@@ -68,13 +71,10 @@ func (d Desk) HeldBy(id string) string {
 
 func (d Desk) sheets() []Sheet {
 	var list []Sheet
-	names, bundled := d.Library.Names(), len(procedures.Bundled())
-	for i, name := range slices.Concat(names[bundled:], names[:bundled]) {
-		s := Sheet{Ref: name, Own: i < len(names)-bundled}
-		s.Procedure, s.Problems, s.Err = d.Library.Load(name)
+	for _, s := range d.loaded() {
 		both := []Sheet{s}
 		if p := s.Procedure; p != nil && p.Other != nil {
-			both = []Sheet{{Ref: name + ":" + string(p.Other.Direction), Own: s.Own, Procedure: p.Other}, {Ref: name + ":" + string(p.Direction), Own: s.Own, Procedure: p}}
+			both = []Sheet{{Ref: s.Ref + ":" + string(p.Other.Direction), Own: s.Own, Procedure: p.Other}, {Ref: s.Ref + ":" + string(p.Direction), Own: s.Own, Procedure: p}}
 		}
 		for _, s := range both {
 			if s.Procedure != nil {
@@ -83,6 +83,27 @@ func (d Desk) sheets() []Sheet {
 			list = append(list, s)
 		}
 	}
+	return list
+}
+
+// loaded reads every sheet there is, one's own first, several at a time: the first screen
+// waits for them.
+func (d Desk) loaded() []Sheet {
+	names, bundled := d.Library.Names(), len(procedures.Bundled())
+	list := make([]Sheet, len(names))
+	var next atomic.Int64
+	var all sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		all.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(list); i = int(next.Add(1)) - 1 {
+				name := names[(i+bundled)%len(names)]
+				s := &list[i]
+				s.Ref, s.Own = name, i < len(names)-bundled
+				s.Procedure, s.Problems, s.Err = d.Library.Load(name)
+			}
+		})
+	}
+	all.Wait()
 	return list
 }
 

@@ -54,7 +54,11 @@ func Best(word string, names []string) string {
 
 // Ranked gives at most n of the names, closest first; equals keep their order.
 func Ranked(word string, names []string, n int) []string {
+	far := make(map[string]int, len(names))
+	for _, name := range names {
+		far[name] = Distance(word, name)
+	}
 	ranked := slices.Clone(names)
-	slices.SortStableFunc(ranked, func(a, b string) int { return Distance(word, a) - Distance(word, b) })
+	slices.SortStableFunc(ranked, func(a, b string) int { return far[a] - far[b] })
 	return ranked[:min(n, len(ranked))]
 }
