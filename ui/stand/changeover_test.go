@@ -161,3 +161,13 @@ func TestOneThingIsReadFirst(t *testing.T) {
 	newRig(t, twoBolts, func(c *Config) { c.Heed = []string{"the clock is behind"} }).shows("Read this first", "the clock is behind")
 	newRig(t, twoBolts).hides("Read this first").hides("Coming back")
 }
+
+// The size of a thread insert may begin with a digit, as inch threads do: it is a fact of
+// the repair and no slip in a reason.
+func TestAnInchInsertIsARepair(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Draw down/M1").press("p").write("stripped, case").press("enter", "enter")
+	r.shows("THE THREAD IN THE CASE IS STRIPPED").press("enter").write("insert coil, size 3/8-16 UNC, by shop, torque 8 N·m, engagement 12 mm, drive 10 mm hex").press("enter").wrote(walk.Repaired)
+	if e := r.events[len(r.events)-1]; e.Facts["size"] != "3/8-16 UNC" || e.Facts["insert"] != "coil" {
+		t.Errorf("kept %+v", e.Facts)
+	}
+}

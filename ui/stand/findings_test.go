@@ -1,6 +1,7 @@
 package stand
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -36,5 +37,24 @@ func TestARepairOnRecordIsOneKey(t *testing.T) {
 	r.press("1", "enter").wrote(walk.Settled).shows("repaired by the head shop, a new seat")
 	if e := r.events[len(r.events)-1]; e.Facts[walk.By] != "the head shop" || e.Text != "a new seat" {
 		t.Errorf("kept as %+v", e)
+	}
+}
+
+// Whatever a finding can be answered by, one key leads on to it, and it is named once.
+func TestTheWayOnFromAFindingIsNamed(t *testing.T) {
+	for name, f := range map[string]walk.Fault{
+		"a figure":               {ID: "seat", What: "bearing seat", Found: "is 0.05 mm, over the limit of 0.03 mm", Max: "0.03 mm", Record: "down"},
+		"a no":                   {ID: "studs", What: "Studs sound?", Found: "no: two pulled", Record: "down"},
+		"something may be in it": {ID: "clip inside", What: "clip", Found: "missing", Where: "place not known", Inside: true, Record: "down"},
+	} {
+		r := asked(t, f)
+		r.press("?", "esc", "enter").shows("WHAT WAS DONE ABOUT IT?")
+		_, refusal := walk.Decide(r.model.cfg.State, walk.Command{Do: walk.Confirm}, r.now)
+		if refusal == nil {
+			t.Fatalf("%s: confirmed without a word", name)
+		}
+		if text := r.model.refusalText(refusal); strings.Count(text, "enter says what was done") != 1 {
+			t.Errorf("%s: the way on is %q", name, text)
+		}
 	}
 }

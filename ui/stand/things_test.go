@@ -126,3 +126,9 @@ func TestWhatMayCondemnAThingIsAsked(t *testing.T) {
 		t.Errorf("kept as %v", f)
 	}
 }
+
+// N shows the new pieces of what is in hand, or of the whole walk where that has none.
+func TestNewPiecesOfWhatIsInHandComeFirst(t *testing.T) {
+	newRig(t, caseText(t)).toStage("Final/M1").press("N").shows("F1: 2 × sealing washer", "P1: the fastener itself")
+	newRig(t, caseText(t)).toStage("Final/F1").press("N").shows("2 × sealing washer").hides("P1: the fastener itself").press("tab").shows("P1: the fastener itself")
+}

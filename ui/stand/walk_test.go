@@ -453,3 +453,16 @@ func TestEnterLeavesAWalkThatIsOver(t *testing.T) {
 		}
 	}
 }
+
+// Of a walk that is over nothing more is asked, and no key of what was in hand is left.
+func TestNoKeyOfWhatWasInHandIsLeftAfterTheEnd(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Draw down/M1").press("m").write("thread is tender").press("enter").wrote(walk.Noted)
+	r.press("h").shows("Said of").press("esc").press("s", "1", "enter", "y").wrote(walk.Stopped)
+	n := len(r.events)
+	for _, key := range strings.Fields("h w o i u l p N r y n d s m") {
+		r.press(key).count(n).shows("ENDED UNFINISHED").hides("Said of")
+		if r.quit || len(r.model.over) > 0 {
+			t.Fatalf("%s still does something:\n%s", key, r.screen())
+		}
+	}
+}
