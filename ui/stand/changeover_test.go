@@ -162,12 +162,13 @@ func TestOneThingIsReadFirst(t *testing.T) {
 	newRig(t, twoBolts).hides("Read this first").hides("Coming back")
 }
 
-// The size of a thread insert may begin with a digit, as inch threads do: it is a fact of
-// the repair and no slip in a reason.
-func TestAnInchInsertIsARepair(t *testing.T) {
+// What a thread was repaired with is taken as it is said, a bag of the kit with it: that is
+// no slip in a reason.
+func TestARepairIsTakenAsItIsSaid(t *testing.T) {
 	r := newRig(t, caseText(t)).toStage("Draw down/M1").press("p").write("stripped, case").press("enter", "enter")
-	r.shows("THE THREAD IN THE CASE IS STRIPPED").press("enter").write("insert coil, size 3/8-16 UNC, by shop, torque 8 N·m, engagement 12 mm, drive 10 mm hex").press("enter").wrote(walk.Repaired)
-	if e := r.events[len(r.events)-1]; e.Facts["size"] != "3/8-16 UNC" || e.Facts["insert"] != "coil" {
+	r.shows("THE THREAD IN THE CASE IS STRIPPED").press("enter").write("insert coil, bag 7 of the kit, size 3/8-16 UNC, by shop, torque 8 N·m, engagement 12 mm, drive 10 mm hex")
+	r.press("enter").wrote(walk.Repaired)
+	if e := r.events[len(r.events)-1]; e.Facts["size"] != "3/8-16 UNC" || e.Facts["insert"] != "coil, bag 7 of the kit" {
 		t.Errorf("kept %+v", e.Facts)
 	}
 }
