@@ -148,7 +148,7 @@ func askStage(s *walk.State, it *walk.Item) ask {
 
 // ready cautions about what came off earlier and cannot go in yet.
 func (a ask) ready(s *walk.State, t ident.Thing) ask {
-	if c, ok := s.CarriedOf(t); ok && s.Plan.Procedure.Direction == spec.Close {
+	if c, ok := s.CarriedOf(t); ok { // nothing is on the way apart
 		a.cautions = append(some(printable(words.NotReady(c)), words.Buried(s, s.CurrentItem())), a.cautions...)
 	}
 	return a

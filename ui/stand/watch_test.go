@@ -113,6 +113,18 @@ func TestWhoWatchesIsToldWhatIsRefused(t *testing.T) {
 	p.look().shows("taken back; the record keeps both")
 }
 
+// Where somebody who came back has gone on already, what was done is said, and not that he
+// is back.
+func TestWhatWasDoneIsSaidBeforeThatSomebodyIsBack(t *testing.T) {
+	p := newPair(t)
+	holder := p.next.Holder
+	p.next.Holder = nil
+	p.look().shows("left open: nobody walks it now")
+	p.next.Holder = holder
+	p.press("enter")
+	p.look().shows("WATCHING", "confirmed: check: Both dowels in place?").hides("somebody walks it again")
+}
+
 // Nothing but leaving has a key, and leaving asks nothing.
 func TestAWatchingScreenHasNoKeyButToLeave(t *testing.T) {
 	for _, leave := range []string{"q", "esc", "ctrl+c"} {
