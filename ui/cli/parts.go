@@ -122,6 +122,9 @@ func (a *app) printParts(list []engineParts) {
 		order, coming, shelf := buyLines(p.Order)
 		for _, r := range p.Renewed {
 			line := r.At.Format(time.DateOnly) + ": " + r.Piece
+			if r.Place != "" {
+				line += " (" + r.Place + ")"
+			}
 			if r.Number != "" {
 				line += ", " + r.Number
 			}
@@ -180,8 +183,13 @@ func cleanLine(t engine.Thing) string {
 func partsCSV(out io.Writer, list []engineParts) error {
 	w := csv.NewWriter(out)
 	w.UseCRLF = true
-	head := []string{"engine", "state", "name", "number", "count", "arrived", "for", "why", "since", "ordered", "from", "price", "amount", "currency"}
+	head := []string{"engine", "state", "name", "number", "count", "arrived", "for", "why", "since", "ordered", "from", "price", "amount", "currency", "place"}
 	rows := [][]string{head}
+	at := func(place string, row ...string) {
+		row = append(row, make([]string, len(head)-len(row))...)
+		row[len(head)-1] = place
+		rows = append(rows, row)
+	}
 	for _, p := range list {
 		for _, b := range p.Order {
 			rows = append(rows, buyRow(p.Engine, b))
@@ -191,13 +199,13 @@ func partsCSV(out io.Writer, list []engineParts) error {
 			if t.Sent != nil {
 				state, since = "out for work", t.Sent.Format(time.RFC3339)
 			}
-			rows = append(rows, []string{p.Engine, state, t.Name, t.Number, strconv.Itoa(t.Count), "", t.ID, t.Work, since})
+			at(t.Place, p.Engine, state, t.Name, t.Number, strconv.Itoa(t.Count), "", t.ID, t.Work, since)
 		}
 		for _, t := range p.Clean {
-			rows = append(rows, []string{p.Engine, "to clean", t.Name, t.Number, strconv.Itoa(t.Count), "", t.ID, t.Unclean, ""})
+			at(t.Place, p.Engine, "to clean", t.Name, t.Number, strconv.Itoa(t.Count), "", t.ID, t.Unclean)
 		}
 		for _, r := range p.Renewed {
-			rows = append(rows, []string{p.Engine, "renewed", r.Piece, r.Number, "", "", "", r.Record, r.At.Format(time.RFC3339)})
+			at(r.Place, p.Engine, "renewed", r.Piece, r.Number, "", "", "", r.Record, r.At.Format(time.RFC3339))
 		}
 		for _, c := range p.Costs {
 			rows = append(rows, []string{p.Engine, "cost", c.What, "", strconv.Itoa(c.Count), "", "", "", c.At.Format(time.RFC3339), "", c.From, c.Price, c.Amount().Amount(), c.Amount().Currency()})
