@@ -80,7 +80,7 @@ func (g *group) summary(s record.Summary) {
 			g.closed = s
 		}
 	}
-	what := standing(s.Procedure, string(s.State), s.Confirmed, s.Stages)
+	what := standing(Closing{s.Procedure, record.PlaceKey(s.Place)}.Text(), string(s.State), s.Confirmed, s.Stages)
 	if at := s.Touched(); at.After(g.touched) || at.Equal(g.touched) && what > g.What {
 		g.touched, g.Last, g.What = at, s.Last, what
 	}
@@ -105,7 +105,7 @@ func (g *group) ledger(l *record.File) {
 
 // brief words an event of a ledger without what the thing is called.
 func brief(ev walk.Event) string {
-	thing := ledgerThing(ev).ID + ev.Piece
+	thing := label(ledgerThing(ev)) + ev.Piece
 	switch ev.Kind {
 	case record.Sent:
 		return fmt.Sprintf("%s sent for %s", thing, ev.Text)
@@ -118,7 +118,7 @@ func brief(ev walk.Event) string {
 func (g *group) finished() Brief {
 	switch {
 	case g.Open > 0:
-		g.Next = fmt.Sprintf("go on with %s", g.open.Procedure)
+		g.Next = "go on with " + Closing{g.open.Procedure, record.PlaceKey(g.open.Place)}.Text()
 	case g.closed.Direction == spec.Open:
 		g.Next = "it is apart: see " + shell.Line("engine", []string{g.Tag})
 	case g.Records == 0:
