@@ -76,7 +76,7 @@ func (e Engine) next() string {
 	case missing > 0:
 		return fmt.Sprintf("%d to order, see %s", missing, shell.Line("parts", nil, "--engine", e.Tag))
 	case coming > 0:
-		return fmt.Sprintf("%d on order have to come, see %s", coming, shell.Line("parts", nil, "--engine", e.Tag))
+		return fmt.Sprintf("%d still to come, see %s", coming, shell.Line("parts", nil, "--engine", e.Tag))
 	case len(e.closings) > 0:
 		c := e.closings[0]
 		return "close it: " + shell.Line("walk", []string{c.Procedure}, "--engine", e.Tag, "--place", c.Place)

@@ -46,7 +46,7 @@ func (b Build) panels() []panel {
 		}
 	}
 	list := []panel{orNothing(final, "No joint is closed."), orNothing(measured, "Nothing was measured."), orNothing(fitted, "No new piece is recorded."),
-		orNothing(found, "No finding had to be answered.")}
+		orNothing(found, b.nothingFound())}
 	for _, p := range []panel{b.money(), b.between()} {
 		if len(p.Rows) > 0 {
 			list = append(list, p)
@@ -62,6 +62,14 @@ func (b Build) panels() []panel {
 		}
 	}
 	return list
+}
+
+// nothingFound is said where no walk has answered a finding.
+func (b Build) nothingFound() string {
+	if slices.ContainsFunc(b.Sheets, func(s Sheet) bool { return s.Direction == "open" && len(s.Faults) > 0 }) {
+		return "What was found wrong has not been answered yet."
+	}
+	return "No finding had to be answered."
 }
 
 // foundAndDone are the findings this walk answered, what was replaced because of how it
