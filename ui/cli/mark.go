@@ -3,6 +3,7 @@ package cli
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -47,7 +48,8 @@ func (a *app) markCommand() *cobra.Command {
 			if err := fillMarking(&m, strings.ToLower(args[at]), rest); err != nil {
 				return err
 			}
-			for flag, kinds := range markFlags {
+			for _, flag := range slices.Sorted(maps.Keys(markFlags)) {
+				kinds := markFlags[flag]
 				if cmd.Flags().Changed(flag) && !slices.Contains(kinds, m.Kind) && !(m.New && flag == "because") {
 					return usage("--%s says nothing of what is %s; it goes with: %s", flag, m.Kind, kindList(kinds))
 				}

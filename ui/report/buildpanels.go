@@ -47,16 +47,16 @@ func (b Build) panels() []panel {
 	}
 	list := []panel{orNothing(final, "No joint is closed."), orNothing(measured, "Nothing was measured."), orNothing(fitted, "No new piece is recorded."),
 		orNothing(found, b.nothingFound())}
-	for _, p := range []panel{b.money(), b.between()} {
-		if len(p.Rows) > 0 {
-			list = append(list, p)
-		}
-	}
 	for _, s := range b.Standing {
 		p := panel{Title: s.Title}
 		for _, line := range s.Lines {
 			p.Rows = append(p.Rows, entry{"", line})
 		}
+		if len(p.Rows) > 0 {
+			list = append(list, p)
+		}
+	}
+	for _, p := range []panel{b.money(), b.between()} {
 		if len(p.Rows) > 0 {
 			list = append(list, p)
 		}
@@ -80,7 +80,11 @@ func (s Sheet) foundAndDone() (rows []entry) {
 		at = " (" + s.Place + ")"
 	}
 	for _, f := range s.Faults {
-		rows = append(rows, entry{"", f.Text() + at})
+		text := f.Text() + at
+		if f.Answer == "" {
+			text += "; not answered yet"
+		}
+		rows = append(rows, entry{"", text})
 	}
 	replaced := map[string]bool{}
 	for _, r := range s.Renewals {
