@@ -233,6 +233,7 @@ func (b *binder) callouts(top table) {
 			c.Kind = "tool"
 		}
 		c.Caution = t.str("caution", "hot parts look like cold ones")
+		b.heat(t, c)
 		c.ID = b.unique(t, "id", "callout "+c.Say)
 		t.rest()
 		b.p.Callouts = append(b.p.Callouts, c)

@@ -329,6 +329,29 @@ type Callout struct {
 	Kind    string // tool, heat, spring, press, lift
 	Say     string
 	Caution string
+	To      *quantity.Quantity // heat: the temperature to bring it to; nil: not said
+	Within  time.Duration      // heat: the time from hot to what is done next to the joint; 0: any
+}
+
+// Heat says to what temperature, and how soon after it what follows has to be done: "to
+// 120 °C, then within 30 s"; empty where neither is said.
+func (c *Callout) Heat() string {
+	var words []string
+	if c.To != nil {
+		words = append(words, "to "+c.To.String())
+	}
+	if c.Within > 0 {
+		words = append(words, "then within "+Span(c.Within))
+	}
+	return strings.Join(words, ", ")
+}
+
+// Text is what is to be ready, with its heat.
+func (c *Callout) Text() string {
+	if heat := c.Heat(); heat != "" {
+		return strings.TrimRight(c.Say, ".") + ": " + heat
+	}
+	return c.Say
 }
 
 // CalloutKinds are the kinds of callout a file may name.

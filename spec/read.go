@@ -113,6 +113,7 @@ func (b *binder) bind(top table) {
 	b.about()
 	b.clashes()
 	b.sealant(top)
+	b.heats()
 	b.cover(top)
 }
 
@@ -168,6 +169,7 @@ type binder struct {
 	lastOf    map[string]int // words → the last number put behind them to make an id
 	partsOnly bool           // no fasteners and no passes: a cluster, a clutch, a pump
 	named     map[string]*namedOrder
+	heated    []heated
 	capless   map[*Group]bool // groups whose caps are wrong
 	shimParts []shimPart
 	abouts    []about

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"time"
 
 	"evenpull/spec/quantity"
 )
@@ -142,7 +143,8 @@ func (p *Part) sayings() []saying {
 }
 
 func (c *Callout) sayings() []saying {
-	return []saying{{key: "say", text: c.Say}, {key: "kind", text: c.Kind}, comes(c.Before, nil), {key: "caution", text: c.Caution}}
+	return []saying{{key: "say", text: c.Say}, {key: "kind", text: c.Kind}, comes(c.Before, nil), {key: "caution", text: c.Caution},
+		{key: "to", text: unlessNil(c.To)}, {key: "within", text: spanOf(c.Within)}}
 }
 
 func (s *Sealant) sayings() []saying {
@@ -186,6 +188,13 @@ func unlessZero(l quantity.Length) string {
 		return ""
 	}
 	return l.String()
+}
+
+func spanOf(d time.Duration) string {
+	if d == 0 {
+		return ""
+	}
+	return Span(d)
 }
 
 func unlessNil[T fmt.Stringer](v *T) string {

@@ -120,6 +120,8 @@ var calloutFields = []field{
 	{key: "say", ask: "have ready", hint: "Flywheel holder, and a breaker bar of 600 mm", must: true},
 	{key: "direction", ask: "which way", hint: "whether it is for closing or for opening; empty: as its pass", kind: choice, choices: []string{"close", "open"}, both: true, rare: true},
 	{key: "kind", ask: "kind", hint: strings.Join(spec.CalloutKinds, ", "), kind: choice, choices: spec.CalloutKinds, rare: true},
+	{key: "to", ask: "heat to", hint: "of heat: 120 °C", kind: figure, rare: true},
+	{key: "within", ask: "then within", hint: "of heat, from hot to the next part or bolt: 30s", kind: figure, rare: true},
 	{key: "caution", ask: "caution", hint: "hot parts look like cold ones", rare: true},
 }
 

@@ -164,7 +164,7 @@ func (p *Plan) sockets() (list []ReadyItem) {
 func called(proc *spec.Procedure, kinds ...string) (list []ReadyItem) {
 	for _, c := range proc.Callouts {
 		if slices.Contains(kinds, c.Kind) {
-			list = append(list, ReadyItem{Text: c.Say, Note: "before " + c.Before.Name})
+			list = append(list, ReadyItem{Text: c.Text(), Note: "before " + c.Before.Name})
 		}
 	}
 	return list
@@ -244,6 +244,11 @@ func threads(p *Plan) (list []ReadyItem) {
 func (p *Plan) times() (list []ReadyItem) {
 	if s := p.Procedure.Sealant; s != nil {
 		list = append(list, ReadyItem{Text: spec.Span(s.WorkTime) + " from first smear to the last pull under the sealant"})
+	}
+	for _, c := range p.Procedure.Callouts {
+		if c.Within > 0 {
+			list = append(list, ReadyItem{Text: spec.Span(c.Within) + " from hot to what follows", Note: c.Say})
+		}
 	}
 	for _, pass := range p.Procedure.Passes {
 		if pass.IsWait() {

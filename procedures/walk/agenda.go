@@ -64,7 +64,7 @@ func (it Item) Text() string {
 		}
 		return "threads of " + of + ": " + it.Group.Prep
 	case CalloutItem:
-		return "have ready: " + it.Callout.Say
+		return "have ready: " + it.Callout.Text()
 	case SlackenItem:
 		return "slacken " + it.Fastener.ID + " fully, before it starts again"
 	case RepairItem:

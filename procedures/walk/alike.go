@@ -61,21 +61,32 @@ func (it Item) acts() bool {
 func (s *State) keeps(to *Course) map[string]bool {
 	keep := map[string]bool{}
 	latest := -1 // where on this sheet the last of what comes before lies
-	for _, now := range to.Items {
+	for n, now := range to.Items {
 		key := now.Key.String()
 		at, known := s.sheet.at[key]
 		same := known && s.alike(s.sheet.Items[at], now, to)
 		keep[key] = same
-		if !now.acts() {
-			continue
+		if now.acts() {
+			if now.Kind != PartItem && now.Kind != CalloutItem {
+				keep[key] = same && at > latest
+			}
+			if !known || !same && now.Kind != StageItem {
+				at = len(s.sheet.Items)
+			}
+			latest = max(latest, at)
 		}
-		if now.Kind != PartItem && now.Kind != CalloutItem {
-			keep[key] = same && at > latest
-		}
-		if !known || !same && now.Kind != StageItem {
-			at = len(s.sheet.Items)
-		}
-		latest = max(latest, at)
+		together(keep, key, to, n)
 	}
 	return keep
+}
+
+// together: what follows a heat in time stands only with it, and the heat with that.
+func together(keep map[string]bool, act string, c *Course, n int) {
+	for _, i := range c.heats[n] {
+		heat := c.Items[i].Key.String()
+		keep[act] = keep[act] && keep[heat]
+	}
+	for _, i := range c.heats[n] {
+		keep[c.Items[i].Key.String()] = keep[act]
+	}
 }

@@ -23,6 +23,7 @@ func (s *State) Apply(e Event) {
 		if it := &s.Items[s.at[e.Item]]; it.Kind == StageItem {
 			s.hand.take(it.Stage)
 		}
+		s.cooled(e, s.at[e.Item])
 		s.setMark(&c, s.at[e.Item], markOf(e))
 	case Measured:
 		s.measure(&c, e)

@@ -31,7 +31,9 @@ type Course struct {
 	sealEnd  int                 // index of the last item inside the sealant's clock
 	byID     map[string]*spec.Fastener
 	legs     map[*spec.Pass]span
-	measured figures // what readings of checks came to
+	heats    map[int][]int // index of an act → of the callouts of heat it follows in time
+	hot      []int         // of these acts, in order
+	measured figures       // what readings of checks came to
 
 	unforeseen []*spec.Part // that have a place here and none on the sheet
 }
@@ -72,6 +74,7 @@ func layOut(p *plan.Plan, rules int, items []Item) *Course {
 	c.listPieces()
 	c.sealEnd = c.endOfSealing()
 	c.legs = legsOf(c.Items)
+	c.listHeats()
 	return c
 }
 

@@ -121,6 +121,9 @@ func drawExtras(t dice, b *strings.Builder, passes []string) {
 	if t.roll(3) == 0 {
 		fmt.Fprintf(b, "[[callout]]\nkind = %q\nsay = \"a lamp\"\nbefore = %q\n", one(t, []string{"tool", "heat"}), one(t, passes))
 	}
+	if t.roll(3) == 0 {
+		fmt.Fprintf(b, "[[callout]]\nkind = \"heat\"\nsay = \"seat hot\"\nto = \"120 °C\"\nwithin = \"30s\"\nbefore = %q\n", passes[len(passes)-1])
+	}
 	parts := between(t, 0, 2)
 	about := func() {
 		if between(t, 0, 3) == 0 {
@@ -293,6 +296,7 @@ var edits = [][2]string{
 	{`wait = "1h"`, `wait = "2h"`}, {`wait = "1h"`, `wait = "30m"`}, {`max = "0.20 mm"`, `max = "0.25 mm"`}, {"Question 0?", "Question zero?"}, {`before = "Pass 1"`, `after = "Pass 1"`}, {`after = "Pass 0"`, `before = "Pass 0"`},
 	{`name = "Pass 0"`, `name = "Pass 0"` + "\ncaution = \"mind the seal\""}, {`name = "Pass 0"`, `name = "Pass zero"`}, {"[[pass]]", "[[callout]]\nkind = \"heat\"\nsay = \"warm it\"\nbefore = \"Pass 0\"\n[[pass]]"},
 	{"[[pass]]", "[[part]]\nname = \"thin\"\none_use = true\nbefore = \"Pass 0\"\n[[pass]]"}, {"[[pass]]", "[[part]]\nname = \"part 0\"\n[[pass]]"}, {`name = "part 0"`, `name = "part 0"` + "\ncount = 2"}, {`name = "part 1"`, `name = "shim"`},
+	{`to = "120 °C"`, `to = "110 °C"`}, {`within = "30s"`, `within = "60s"`}, {"within = \"30s\"\n", ""},
 	{"[sealant]\nname = \"sealant\"", "[sealant]\nname = \"goo\""}, {"[[pass]]", "[sealant]\nname = \"sealant\"\nwork_time = \"40m\"\n[[pass]]"}, {`source = "drawn"`, `source = "redrawn"`}, {`direction = "close"`, `direction = "open"`}, {"", "\n"},
 }
 

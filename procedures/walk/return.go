@@ -87,6 +87,13 @@ func (s *State) ranOut(now time.Time) []string {
 		}
 		list = append(list, text)
 	}
+	if left, heat, running := s.HeatFor(now); running {
+		text := fmt.Sprintf("%s: %s left", heat.Text(), spec.Span(left.Round(time.Second)))
+		if left < 0 {
+			text = fmt.Sprintf("%s: %s too late by now; heat it again", heat.Text(), spec.Span(-left.Round(time.Second)))
+		}
+		list = append(list, text)
+	}
 	if it := s.CurrentItem(); it != nil && it.Kind == WaitItem {
 		text := fmt.Sprintf("the wait of %s is over", spec.Span(it.Pass.Wait))
 		if left := s.WaitLeft(s.next, now); left > 0 {

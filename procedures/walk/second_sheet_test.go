@@ -50,7 +50,7 @@ func (r *second) says(l line) string {
 	case l.part != nil:
 		return saysOfPart(l.part)
 	case l.say != nil:
-		return fmt.Sprint(l.say.Say, l.say.Kind, nameOfPass(l.say.Before), "|", l.say.Caution)
+		return fmt.Sprint(l.say.Say, l.say.Kind, nameOfPass(l.say.Before), "|", l.say.Caution, "|", l.say.To, l.say.Within)
 	case l.of != "":
 		return saysOf(r.p.Fastener(l.of))
 	}
@@ -95,6 +95,14 @@ func (r *second) stillStand(n *second) map[string]bool {
 			if i, known := old[before.text]; acts(before) && (!known || i > old[l.text] || before.stage == nil && !same(before)) {
 				keep[l.text] = false
 			}
+		}
+	}
+	for j, l := range n.lines { // what follows a heat stands with it, and it with that
+		for _, heat := range heatsFor(n.lines, j) {
+			keep[l.text] = keep[l.text] && keep[heat]
+		}
+		for _, heat := range heatsFor(n.lines, j) {
+			keep[heat] = keep[l.text]
 		}
 	}
 	return keep

@@ -456,8 +456,10 @@ func (r *second) back(id string, f fate) {
 	group := r.p.Fastener(id).Group
 	for i, l := range r.lines {
 		switch {
-		case l.of == id && l.stage != nil && i >= from,
-			l.text == "slacken:"+id && f.slacken,
+		case l.of == id && l.stage != nil && i >= from:
+			r.heatedAgain(i)
+			r.open[l.text] = true
+		case l.text == "slacken:"+id && f.slacken,
 			l.text == "repair:"+id && f.repair,
 			l.text == "prep:"+group.ID+"/"+id && (f.prep || group.PrepEach),
 			l.wait && i > from:
@@ -487,9 +489,30 @@ func (r *second) spent(key string) {
 	delete(r.only, key)
 }
 
+// heatedAgain: what was heated for something that was done is heated for it again: the
+// callouts with a time between it and what was done to the joint before.
+func (r *second) heatedAgain(act int) {
+	for _, heat := range heatsFor(r.lines, act) {
+		if !r.open[r.lines[act].text] {
+			r.open[heat] = true
+		}
+	}
+}
+
+func heatsFor(lines []line, act int) (heats []string) {
+	does := func(l line) bool { return l.stage != nil || l.text == "sealant" || l.part != nil && l.part.Kind != "" }
+	for i := act - 1; does(lines[act]) && i >= 0 && !does(lines[i]); i-- {
+		if lines[i].say != nil && lines[i].say.Within > 0 {
+			heats = append(heats, lines[i].text)
+		}
+	}
+	return heats
+}
+
 func (r *second) partBack(id string) {
-	for _, l := range r.lines {
+	for i, l := range r.lines {
 		if l.part != nil && l.part.ID == id {
+			r.heatedAgain(i)
 			r.open[l.text] = true
 		}
 	}
@@ -517,6 +540,7 @@ func (r *second) renewed(e Event) {
 // back, what was asked before the smear's pass is asked again, one-use parts are spent.
 func (r *second) openedWhole() {
 	smear := slices.IndexFunc(r.lines, func(l line) bool { return l.text == "sealant" })
+	r.heatedAgain(smear)
 	for i, l := range r.lines {
 		if i >= smear && !l.hidden || i < smear && l.check != nil && l.pass == r.lines[smear].pass {
 			r.open[l.text] = true

@@ -55,6 +55,8 @@ type State struct {
 	next    int                   // no open item lies before this
 	history []change              // what undo can take back, oldest first
 
+	late Deviation // the last act that came too late after its heat
+
 	hand hand // what the wrench is set to and what is on it
 
 	sealHeld   time.Time // when everything under the sealant's clock was confirmed, in time; zero: not yet

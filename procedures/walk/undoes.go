@@ -58,6 +58,7 @@ type Undoing struct {
 	Repair  bool  // the thread in the case is made good first
 	Prep    which // its threads are made ready again
 	Checks  which // questions and measurements
+	Heat    bool  // what it follows in time is heated again
 	Waits   bool  // waits after its first tightening stage
 	New     which // pieces that have to be new
 	Final   bool  // undo gives nothing back that can be used once
@@ -66,19 +67,19 @@ type Undoing struct {
 
 // Table is what an act undoes.
 var Table = []Undoing{
-	{Act: AngleLost, Stages: true, Slacken: true, Prep: each, Checks: later, Waits: true, New: spent},
-	{Act: PulledOver, Stages: true, Slacken: true, Prep: each, Checks: later, Waits: true, New: spent, Final: true},
-	{Act: DidNotHold, Stages: true, Slacken: true, Prep: each, Checks: later, Waits: true, New: spent},
-	{Act: OverStretched, Stages: true, Prep: always, Checks: its, Waits: true, New: all, Final: true},
-	{Act: GaveTrouble, Stages: true, Prep: always, Checks: its, Waits: true, New: all},
-	{Act: CaseStripped, Stages: true, Repair: true, Prep: always, Checks: its, Waits: true, New: spent},
-	{Act: NewFastener, Stages: true, Prep: always, Checks: its, Waits: true, New: spent},
-	{Act: NewWasher, Stages: true, Prep: each, Checks: later, Waits: true, New: spent},
-	{Act: CameLoose, Stages: true, Slacken: true, Prep: each, Checks: later, Waits: true, New: spent},
-	{Act: ApartAgain, Stages: true, Prep: always, Checks: its, Waits: true, New: spent},
-	{Act: CondemnedLate, Stages: true, Prep: always, Checks: its, Waits: true, New: spent},
-	{Act: SheetChanged, Stages: true, Slacken: true, Prep: always, Checks: its, Waits: true, New: spent, Stays: true},
-	{Act: SealedAfresh, Whole: true, Stages: true, Prep: always, Checks: its, Waits: true, New: spent},
+	{Act: AngleLost, Stages: true, Heat: true, Slacken: true, Prep: each, Checks: later, Waits: true, New: spent},
+	{Act: PulledOver, Stages: true, Heat: true, Slacken: true, Prep: each, Checks: later, Waits: true, New: spent, Final: true},
+	{Act: DidNotHold, Stages: true, Heat: true, Slacken: true, Prep: each, Checks: later, Waits: true, New: spent},
+	{Act: OverStretched, Stages: true, Heat: true, Prep: always, Checks: its, Waits: true, New: all, Final: true},
+	{Act: GaveTrouble, Stages: true, Heat: true, Prep: always, Checks: its, Waits: true, New: all},
+	{Act: CaseStripped, Stages: true, Heat: true, Repair: true, Prep: always, Checks: its, Waits: true, New: spent},
+	{Act: NewFastener, Stages: true, Heat: true, Prep: always, Checks: its, Waits: true, New: spent},
+	{Act: NewWasher, Stages: true, Heat: true, Prep: each, Checks: later, Waits: true, New: spent},
+	{Act: CameLoose, Stages: true, Heat: true, Slacken: true, Prep: each, Checks: later, Waits: true, New: spent},
+	{Act: ApartAgain, Stages: true, Heat: true, Prep: always, Checks: its, Waits: true, New: spent},
+	{Act: CondemnedLate, Stages: true, Heat: true, Prep: always, Checks: its, Waits: true, New: spent},
+	{Act: SheetChanged, Stages: true, Heat: true, Slacken: true, Prep: always, Checks: its, Waits: true, New: spent, Stays: true},
+	{Act: SealedAfresh, Whole: true, Stages: true, Heat: true, Prep: always, Checks: its, Waits: true, New: spent},
 }
 
 var rowOf = func() map[Act]Undoing {
@@ -92,7 +93,7 @@ var rowOf = func() map[Act]Undoing {
 // TableText gives the table as Markdown, for people.
 func TableText() string {
 	var b strings.Builder
-	b.WriteString("| act | of | stages | let go first | thread repaired first | threads made ready | checks | waits | due new | undo |\n|---|---|---|---|---|---|---|---|---|---|\n")
+	b.WriteString("| act | of | stages | let go first | thread repaired first | threads made ready | checks | heated again | waits | due new | undo |\n|---|---|---|---|---|---|---|---|---|---|---|\n")
 	yes := map[bool]string{true: "yes", false: "–"}
 	for _, r := range Table {
 		of, undo := "it alone", "gives all back"
@@ -105,7 +106,7 @@ func TableText() string {
 		if r.Stays {
 			undo = "refused"
 		}
-		fmt.Fprintf(&b, "| %s | %s | %s | %s | %s | %s | %s | %s | %s | %s |\n", r.Act, of, yes[r.Stages], yes[r.Slacken], yes[r.Repair], r.Prep, r.Checks, yes[r.Waits], r.New, undo)
+		fmt.Fprintf(&b, "| %s | %s | %s | %s | %s | %s | %s | %s | %s | %s | %s |\n", r.Act, of, yes[r.Stages], yes[r.Slacken], yes[r.Repair], r.Prep, r.Checks, yes[r.Heat], yes[r.Waits], r.New, undo)
 	}
 	return b.String()
 }
@@ -142,6 +143,7 @@ func (s *State) undoFastener(c *change, row Undoing, t ident.Thing, why string) 
 	for _, i := range s.stagesOf[t.ID] {
 		if row.Stages && (s.tightBy(t.ID, i) || s.lenient()) {
 			from = min(from, i)
+			s.cool(c, row, i)
 			s.reopen(c, i)
 		}
 	}
@@ -180,6 +182,7 @@ func (s *State) withItsGroup(c *change, prep int) {
 
 func (s *State) undoPart(c *change, row Undoing, t ident.Thing, why string) {
 	if i, ok := s.places[t]; ok && row.Stages {
+		s.cool(c, row, i)
 		s.reopen(c, i)
 	}
 	for _, i := range s.piecesFor(t) {
@@ -238,6 +241,7 @@ func (s *State) undoWhole(c *change, act Act, why string) {
 		s.sealHeld = time.Time{}
 		c.restore = append(c.restore, func() { s.sealHeld = held })
 	}
+	s.cool(c, row, s.smear)
 	for i := s.smear; i < len(s.Items); i++ {
 		if it := s.Items[i]; !it.Later && it.Kind != FaultItem { // what was done about a finding stays done
 			s.reopen(c, i)

@@ -52,7 +52,11 @@ func Prompt(s *walk.State, where string, memory words.Memory, now time.Time) []s
 		}
 		lines = append(lines, "  "+words.DoneAbout+": "+waysText(it.Fault.Ways()))
 	case walk.CalloutItem:
-		lines = caution([]string{it.Text()}, it.Callout.Caution)
+		lines = []string{it.Text()}
+		if it.Callout.Within > 0 {
+			lines = append(lines, "  ok once it is hot: its "+spec.Span(it.Callout.Within)+" run from then")
+		}
+		lines = caution(lines, it.Callout.Caution)
 	default:
 		lines = []string{it.Text()}
 	}
@@ -85,6 +89,12 @@ func Prompt(s *walk.State, where string, memory words.Memory, now time.Time) []s
 			at += ": "
 		}
 		lines = append(lines, fmt.Sprintf("  %sstep %d of %d", at, done+1, total))
+	}
+	switch left, _, running := s.HeatFor(now); {
+	case running && left >= 0:
+		lines = append(lines, fmt.Sprintf("  hot: %s left", spec.Span(left.Round(time.Second))))
+	case running:
+		lines = append(lines, fmt.Sprintf("  %s by %s: %s: undo REASON", strings.ToUpper(words.TooLate), spec.Span(-left.Round(time.Second)), words.Reheat))
 	}
 	switch left, running := s.SealantLeft(now); {
 	case running && left >= 0:

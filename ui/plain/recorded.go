@@ -21,6 +21,9 @@ func (w *walker) accepted(c walk.Command, item *walk.Item, events []walk.Event) 
 			w.printf("noted as no; put it right, then answer yes\n")
 		} else if item != nil {
 			w.printf("confirmed: %s%s\n", item.Text(), withReading(c.Reading))
+			if late := w.live.State.Late(); late != "" {
+				w.printf("attention: %s; that is kept\n", late)
+			}
 		}
 	case walk.Find:
 		w.printf("recorded: %s\n", words.Found(w.live.State, c))

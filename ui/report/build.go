@@ -198,7 +198,7 @@ func (b *builder) agenda() {
 		case walk.WaitItem:
 			s.Waits = append(s.Waits, Step{clean(it.Text()), m.Closed, closedAt(m)})
 		case walk.CalloutItem:
-			s.Callouts = append(s.Callouts, Step{clean(it.Callout.Say), m.Closed, closedAt(m)})
+			s.Callouts = append(s.Callouts, Step{clean(it.Callout.Text()), m.Closed, closedAt(m)})
 		}
 	}
 }

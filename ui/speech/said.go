@@ -20,6 +20,9 @@ const pastTime = words.PastWork + ": " + words.Afresh
 func Event(s *walk.State, e walk.Event) string {
 	switch e.Kind {
 	case walk.Confirmed, walk.Measured, walk.Answered:
+		if late := s.Late(); late != "" {
+			return strings.TrimSpace(answered(s, e) + " " + sentence(late))
+		}
 		return answered(s, e)
 	case walk.Renewed:
 		return sentence("noted as new")
@@ -101,6 +104,9 @@ type Warning struct {
 // warned is how long before the sealant's work time is over it is said.
 var warned = []time.Duration{5 * time.Minute, 2 * time.Minute, time.Minute}
 
+// lastSeconds is how long before what is hot has cooled it is said.
+const lastSeconds = 10 * time.Second
+
 // Warnings are those to come, the next first, if nothing is recorded from now on.
 func Warnings(s *walk.State, now time.Time) []Warning {
 	if s.Phase != walk.IsOpen {
@@ -119,6 +125,12 @@ func Warnings(s *walk.State, now time.Time) []Warning {
 			}
 		}
 		add(left, pastTime)
+	}
+	if left, heat, running := s.HeatFor(now); running {
+		if heat.Within > 2*lastSeconds {
+			add(left-lastSeconds, spec.Span(lastSeconds)+" left while it is hot")
+		}
+		add(left, words.TooLate+": "+words.Reheat)
 	}
 	if it := s.CurrentItem(); it != nil && it.Kind == walk.WaitItem {
 		add(s.WaitLeft(s.Current(), now), words.WaitOver)

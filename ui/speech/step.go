@@ -31,7 +31,12 @@ func Step(s *walk.State, set words.Setting, where string, now time.Time) string 
 // does.
 func Clock(s *walk.State, now time.Time) string {
 	left, running := s.SealantLeft(now)
+	hot, _, heated := s.HeatFor(now)
 	switch {
+	case heated && hot <= 0:
+		return sentence(words.TooLate + ": " + words.Reheat)
+	case heated:
+		return sentence("hot: " + spec.Span(hot.Round(time.Second)) + " left")
 	case !running || s.Phase != walk.IsOpen:
 		return ""
 	case left <= 0:

@@ -89,9 +89,25 @@ func askOf(s *walk.State, it *walk.Item, wait time.Duration) ask {
 	case walk.FaultItem:
 		return ask{action: strings.ToUpper(words.DoneAbout) + "?", own: printable(it.Fault.Text()), headline: printable(it.Fault.Text()), detail: printableAll(words.FindingLines(*it.Fault))}
 	case walk.CalloutItem:
+		if it.Callout.Heat() != "" {
+			return askHeat(it.Callout)
+		}
 		return ask{action: "HAVE READY: " + strings.ToUpper(it.Callout.Kind), own: it.Callout.Say, headline: it.Callout.Say, cautions: some(it.Callout.Caution)}
 	}
 	return ask{action: "CONFIRM", figure: "OK?", headline: it.Text()}
+}
+
+// askHeat wants something hot, and says what runs from then.
+func askHeat(c *spec.Callout) ask {
+	a := ask{action: "HEAT", own: c.Say, headline: c.Say, cautions: some(c.Caution)}
+	if c.To != nil {
+		a.verb, a.action, a.own = "HEAT", "HEAT TO", ""
+		a.figure, a.unit, _ = strings.Cut(c.To.String(), " ")
+	}
+	if c.Within > 0 {
+		a.detail = some("confirm once it is hot", "then within "+spec.Span(c.Within)+": what comes next")
+	}
+	return a
 }
 
 func printableAll(texts []string) (list []string) {

@@ -175,8 +175,7 @@ func (m Model) clockRuns() bool {
 	if it := m.facts.item; it != nil && it.Kind == walk.WaitItem {
 		return true
 	}
-	_, running := m.cfg.State.SealantLeft(m.now)
-	return running
+	return m.clocked()
 }
 
 // Update takes one message.

@@ -46,7 +46,7 @@ func (m Model) frame(l layout) []string {
 		over, last = append(over, last[:n]...), last[n:]
 	}
 	head := m.header(l)
-	switch bar := m.sealantLine(l); {
+	switch bar := m.clockLine(l); {
 	case bar == "":
 	case l.narrow() && fit.Width(head[1])+2+fit.Width(bar) <= l.w:
 		head[1] = fit.Ends(head[1], bar, l.w)
@@ -93,7 +93,7 @@ func (m Model) passLine(l layout) string {
 	right, bar := f.passOf, min(24, l.w/4)
 	if l.narrow() {
 		right, bar = "", l.w/6
-		if _, sealed := m.cfg.State.SealantLeft(m.now); sealed {
+		if m.clocked() {
 			bar = 0 // its clock stands in this line
 		}
 	}
@@ -116,6 +116,38 @@ func (m Model) passLine(l layout) string {
 		right = theme.Render(theme.Quiet, right)
 	}
 	return fit.Ends(theme.Render(theme.Title, name)+so, right, l.w)
+}
+
+// clocked reports whether a clock stands above the figure.
+func (m Model) clocked() bool {
+	_, sealed := m.cfg.State.SealantLeft(m.now)
+	_, _, hot := m.cfg.State.HeatFor(m.now)
+	return sealed || hot
+}
+
+// clockLine is the clock that runs out first: what is hot cools in a minute.
+func (m Model) clockLine(l layout) string {
+	left, heat, running := m.cfg.State.HeatFor(m.now)
+	if !running {
+		return m.sealantLine(l)
+	}
+	if left < 0 {
+		by := spec.Span(max(time.Second, -left.Round(time.Second)))
+		text := " ! " + strings.ToUpper(words.TooLate) + " by " + by + ": take the heat back (u), heat it again"
+		if l.narrow() {
+			text = " ! TOO LATE by " + by + ": u, heat again"
+		}
+		return theme.Render(theme.Warning, fit.Cut(theme.Text(text), l.w))
+	}
+	role := theme.Plain
+	if left < heat.Within/3 {
+		role = theme.Caution
+	}
+	if l.narrow() {
+		return fit.Cut(theme.Render(role, theme.Text("hot "+clock(left)+" left")), l.w)
+	}
+	bar := fit.Bar(int(left/time.Second), int(heat.Within/time.Second), min(24, l.w/4))
+	return fit.Cut("hot  "+theme.Render(role, bar)+"  "+theme.Render(role, theme.Text(clock(left)+" of "+spec.Span(heat.Within)+" left")), l.w)
 }
 
 // sealantLine is the sealant's clock, as a bar that runs empty.

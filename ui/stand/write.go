@@ -137,6 +137,9 @@ func (m Model) acceptedText(c walk.Command, it *walk.Item, over *walk.Changeover
 		if c.Reading != "" {
 			text += ", read " + c.Reading
 		}
+		if late := m.cfg.State.Late(); late != "" {
+			text = "ATTENTION: " + late + "; that is kept: " + it.Text()
+		}
 		return text
 	case walk.Settle:
 		return words.Answered(m.cfg.State)

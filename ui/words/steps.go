@@ -10,6 +10,8 @@ const (
 	DoneAbout = "what was done about it"
 	WaitOver  = "the wait is over"
 	PastWork  = "sealant past its work time"
+	TooLate   = "too late after the heat"
+	Reheat    = "take the heat back, heat it again"
 	Afresh    = "open it, clean it, seal it afresh"
 	LeftHand  = "left-hand thread"
 	Unsourced = "unsourced figure"
