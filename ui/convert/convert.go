@@ -194,7 +194,7 @@ func (m Model) Lines(w, h int) []string {
 
 func (m Model) field(w int) string {
 	m.input.Width = max(1, min(maxInput, w-6))
-	return fit.Cut(theme.Render(theme.Key, ">")+" "+m.input.View(), w)
+	return fit.Cut(theme.Render(theme.Key, ">")+" "+fit.Typed(m.input.View()), w)
 }
 
 // answer is every unit, or what is wrong and what to write instead.

@@ -177,7 +177,7 @@ func (f Field) reason(key string) (string, bool) {
 // screen the field alone.
 func (f Field) Lines(w, h int) []string {
 	f.input.Width = max(1, w-4)
-	field := fit.Cut(theme.Render(theme.Key, ">")+" "+f.input.View(), w)
+	field := fit.Cut(theme.Render(theme.Key, ">")+" "+fit.Typed(f.input.View()), w)
 	if h < 5 {
 		return []string{field}[:min(1, max(0, h))]
 	}

@@ -249,7 +249,7 @@ func (m Model) row(p walk.Piece, here bool) string {
 	name = theme.Text(name)
 	if here && m.typing {
 		m.number.Width = 24
-		return theme.Render(theme.Renew, name) + "  number: " + m.number.View()
+		return theme.Render(theme.Renew, name) + "  number: " + fit.Typed(m.number.View())
 	}
 	if p.Renewed {
 		text := theme.Mark(theme.Done) + " " + name + "  new " + p.At.Format("15:04")

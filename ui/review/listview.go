@@ -115,7 +115,7 @@ func (l List) head() []string {
 	if l.finding || l.find.Value() != "" {
 		field := l.find
 		field.Width = max(1, l.width-8)
-		lines = append(lines, fit.Cut("find: "+field.View(), l.width))
+		lines = append(lines, fit.Cut("find: "+fit.Typed(field.View()), l.width))
 	}
 	return append(lines, theme.Render(theme.Title, l.columns("DATE", "STATE", "ENGINE", "STAGES", "PROCEDURE")))
 }

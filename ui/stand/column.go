@@ -2,6 +2,7 @@ package stand
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"evenpull/procedures/walk"
@@ -88,11 +89,27 @@ func (m Model) figure(a ask, below []block, w, h int) []string {
 	return lines
 }
 
-// leftColumn is the figure with everything below it, in w×h cells.
-func (m Model) leftColumn(a ask, l layout, w, h int) []string {
+// leftColumn is the figure with everything below it, in w×h cells, and how many lines
+// go as far as the name of what it is for.
+func (m Model) leftColumn(a ask, l layout, w, h int) ([]string, int) {
 	below := m.belowFigure(a, l, w, h)
 	lines := m.figure(a, below, w, h)
-	return append(lines, m.rest(below, l, w, h-len(lines))...)
+	rest := m.rest(below, l, w, h-len(lines))
+	vital := len(lines) + m.throughName(rest, a, w, h)
+	return append(lines, rest...), vital
+}
+
+// throughName is how many lines there are up to the one that names what the figure is
+// for; one more than all where that has gone, and none where large letters name it.
+func (m Model) throughName(lines []string, a ask, w, h int) int {
+	name := m.identity(a, w, h)
+	if len(name) == 0 || a.id == "" && a.where != "" {
+		return 0
+	}
+	if i := slices.Index(lines, name[len(name)-1]); i >= 0 {
+		return i + 1
+	}
+	return len(lines) + 1
 }
 
 // rest sets the blocks below the figure, and what comes next in the room left.

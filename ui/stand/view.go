@@ -54,7 +54,12 @@ func (m Model) frame(l layout) []string {
 		head = append(head[:2], append([]string{bar}, head[min(len(head), 3):]...)...)
 	}
 	room -= len(head)
-	body := m.body(l, room-l.messages)
+	body, vital := m.body(l, room-l.messages)
+	if left := room - len(over); vital > left { // what lies over it moves the figure up rather than hide half of it
+		if body, vital = m.body(l, left); vital > left {
+			return m.tinyFrame(l)
+		}
+	}
 	return append(append(head, overlaid(body, over, l.w, room)...), last...)
 }
 
@@ -188,24 +193,28 @@ func (m Model) sealantLine(l layout) string {
 
 // body is the act across the screen, below it the figure with all that belongs
 // to it, and the map beside that. A figure too wide for its column is drawn
-// across both, the map below it.
-func (m Model) body(l layout, h int) []string {
+// across both, the map below it. The first vital lines of it are not to be hidden.
+func (m Model) body(l layout, h int) (lines []string, vital int) {
 	switch {
 	case h <= 0:
-		return nil
+		return nil, 1
 	case l.right == 0 || m.cfg.State.Phase != walk.IsOpen:
 		return m.narrowBody(m.asked(), l, h)
 	}
 	act := m.act(m.asked(), l, l.left, h)
 	lines, a := m.headed(act, l, l.left, h), act.rest
 	h -= len(lines)
+	top := len(lines)
 	if m.tooWide(a, l, h) {
 		below := m.belowFigure(a, l, l.left, h)
 		figure := m.figure(a, append(below, block{make([]string, max(0, leastMap-linesIn(below))), spare}), l.w, h)
+		rest := m.rest(below, l, l.left, h-len(figure))
+		vital = top + len(figure) + m.throughName(rest, a, l.left, h)
 		h -= len(figure)
-		return append(append(lines, figure...), fit.Beside(m.rest(below, l, l.left, h), l.left, l.gap, m.rightColumn(a, l, h))...)
+		return append(append(lines, figure...), fit.Beside(rest, l.left, l.gap, m.rightColumn(a, l, h))...), vital
 	}
-	return append(lines, fit.Beside(m.leftColumn(a, l, l.left, h), l.left, l.gap, m.rightColumn(a, l, h))...)
+	column, vital := m.leftColumn(a, l, l.left, h)
+	return append(lines, fit.Beside(column, l.left, l.gap, m.rightColumn(a, l, h))...), top + vital
 }
 
 // headed is the lines of the act, set off from the figure where lines are to spare.
@@ -219,18 +228,19 @@ func (m Model) headed(act headed, l layout, w, h int) []string {
 
 // narrowBody is the body in one column, with a small map in what is left free of
 // it, or the row of the fastener in hand beside the words that say where it is.
-func (m Model) narrowBody(a ask, l layout, h int) []string {
+func (m Model) narrowBody(a ask, l layout, h int) ([]string, int) {
 	act := m.act(a, l, l.w, h)
-	column := func(act headed) []string {
+	column := func(act headed) ([]string, int) {
 		lines := m.headed(act, l, l.w, h)
-		return fit.Box(append(lines, m.leftColumn(act.rest, l, l.w, h-len(lines))...), l.w, h)
+		below, rows := m.leftColumn(act.rest, l, l.w, h-len(lines))
+		return fit.Box(append(lines, below...), l.w, h), len(lines) + rows
 	}
-	lines := column(act)
+	lines, rows := column(act)
 	if m.cfg.State.Phase != walk.IsOpen || a.id == "" || len(m.facts.bolts) < 2 {
-		return lines
+		return lines, rows
 	}
 	if mapped := m.mapBeside(lines, l.w); mapped != nil {
-		return mapped
+		return mapped, rows
 	}
 	if row := boltmap.Strip(m.facts.bolts, a.id, l.w/2); row != "" {
 		a.where += "  " + row
@@ -238,7 +248,7 @@ func (m Model) narrowBody(a ask, l layout, h int) []string {
 			return column(again)
 		}
 	}
-	return lines
+	return lines, rows
 }
 
 // The least room for a small map.

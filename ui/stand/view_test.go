@@ -102,17 +102,6 @@ func moments(t testing.TB) iter.Seq2[string, *rig] {
 	}
 }
 
-func TestEveryMomentFitsEverySize(t *testing.T) {
-	for name, r := range moments(t) {
-		for _, w := range []int{1, 3, 10, 30, 35, 36, 59, 60, 69, 70, 80, 99, 100, 200} {
-			for _, h := range []int{1, 2, 3, 5, 8, 11, 12, 15, 17, 18, 20, 24, 60} {
-				r.size(w, h)
-				mustFit(t, name, r.model.View(), w, h)
-			}
-		}
-	}
-}
-
 // Any keys at any size: no frame overflows, nothing panics, and what was
 // written replays to the state on the screen.
 func TestAnyKeysAtAnySize(t *testing.T) {

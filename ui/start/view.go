@@ -169,7 +169,7 @@ func paint(role theme.Role, text string, w int) []string {
 
 func inputLine(lead string, in textinput.Model, w int) string {
 	in.Width = max(1, w-fit.Width(lead)-2)
-	return fit.Cut(lead+in.View(), w)
+	return fit.Cut(lead+fit.Typed(in.View()), w)
 }
 
 // tagLines ask for the engine.

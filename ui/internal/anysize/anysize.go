@@ -1,0 +1,136 @@
+// Package anysize is for tests: it looks at a screen at every size a terminal may have.
+package anysize
+
+import (
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+	"unicode"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/lipgloss"
+	"github.com/charmbracelet/x/ansi"
+	"github.com/muesli/termenv"
+	"pgregory.net/rapid"
+
+	"evenpull/ui/theme"
+)
+
+// On draws in colour and in letters of all kinds, or in seven bits alone, as long as
+// the test goes on.
+func On(t *testing.T, ascii bool) {
+	t.Helper()
+	t.Setenv(sevenBits, "")
+	was, profile := theme.ASCII(), lipgloss.ColorProfile()
+	t.Cleanup(func() {
+		lipgloss.SetColorProfile(profile)
+		draw(was)
+	})
+	draw(ascii)
+	lipgloss.SetColorProfile(termenv.ANSI256)
+}
+
+// sevenBits is the variable that says whether only seven bits may be drawn.
+const sevenBits = "EVENPULL_ASCII"
+
+func draw(ascii bool) {
+	_ = os.Setenv(sevenBits, map[bool]string{false: "0", true: "1"}[ascii])
+	theme.ForText()
+}
+
+// Size is that of a terminal, in cells.
+type Size struct{ W, H int }
+
+func (s Size) String() string { return fmt.Sprintf("%d×%d", s.W, s.H) }
+
+// Least and Most are the sizes every screen is held to.
+var Least, Most = Size{10, 3}, Size{400, 120}
+
+// Edges are the sizes at which screens are laid out otherwise, on either side.
+var Edges = []Size{Least, {10, 120}, {400, 3}, {35, 12}, {36, 11}, {36, 12}, {40, 15}, {59, 14}, {60, 13}, {70, 17}, {69, 18}, {70, 18}, {80, 24}, {99, 20}, {100, 19}, Most}
+
+// Any is any size, a small one as often as any other.
+func Any() *rapid.Generator[Size] {
+	return rapid.Custom(func(t *rapid.T) Size {
+		most := rapid.SampledFrom([]Size{{80, 24}, {130, 40}, Most}).Draw(t, "up to")
+		return Size{rapid.IntRange(Least.W, most.W).Draw(t, "w"), rapid.IntRange(Least.H, most.H).Draw(t, "h")}
+	})
+}
+
+// At is the screen after it was told of some sizes, one after the other.
+func At(m tea.Model, list ...Size) tea.Model {
+	for _, s := range list {
+		m, _ = m.Update(tea.WindowSizeMsg{Width: s.W, Height: s.H})
+	}
+	return m
+}
+
+// Problem says what is wrong with a frame on a screen of a size; "" is nothing.
+func Problem(view string, s Size) string {
+	text := ansi.Strip(view)
+	lines := strings.Split(text, "\n")
+	switch {
+	case strings.TrimSpace(text) == "":
+		return "nothing is on the screen"
+	case len(lines) > s.H:
+		return fmt.Sprintf("it has %d lines", len(lines))
+	}
+	for i, l := range lines {
+		// By letters that join and, as older terminals have it, one by one.
+		if w := max(ansi.StringWidth(l), ansi.StringWidthWc(l)); w > s.W {
+			return fmt.Sprintf("line %d is %d cells wide: %q", i+1, w, l)
+		}
+		if strings.ContainsFunc(l, unicode.IsControl) {
+			return fmt.Sprintf("line %d has a control character: %q", i+1, l)
+		}
+		if theme.ASCII() && strings.ContainsFunc(l, func(r rune) bool { return r > '~' }) {
+			return fmt.Sprintf("line %d is not in seven bits: %q", i+1, l)
+		}
+	}
+	return ""
+}
+
+// Screen is one to be looked at. Also, if it is there, says what else is wrong with
+// what it shows.
+type Screen struct {
+	Name  string
+	Model tea.Model
+	Also  func(shown tea.Model, s Size) string
+}
+
+func (c Screen) look(t rapid.TB, s Size, shown tea.Model) {
+	t.Helper()
+	problem := Problem(shown.View(), s)
+	if problem == "" && c.Also != nil {
+		problem = c.Also(shown, s)
+	}
+	if problem != "" {
+		t.Fatalf("%s at %s: %s\n%s", c.Name, s, problem, ansi.Strip(shown.View()))
+	}
+}
+
+// AtEdges looks at each screen at all edges.
+func AtEdges(t *testing.T, screens ...Screen) {
+	t.Helper()
+	for _, c := range screens {
+		for _, s := range Edges {
+			c.look(t, s, At(c.Model, s))
+		}
+	}
+}
+
+// Drawn looks at screens at drawn sizes that come after some others: the last alone counts.
+func Drawn(t *testing.T, screens ...Screen) {
+	t.Helper()
+	rapid.Check(t, func(t *rapid.T) {
+		c := screens[rapid.IntRange(0, len(screens)-1).Draw(t, "screen")]
+		storm := rapid.SliceOfN(Any(), 2, 5).Draw(t, "sizes")
+		s := storm[len(storm)-1]
+		shown := At(c.Model, storm...)
+		c.look(t, s, shown)
+		if once := At(c.Model, s).View(); once != shown.View() {
+			t.Fatalf("%s after sizes %v is not as after the last alone:\n%s\n%s", c.Name, storm, ansi.Strip(shown.View()), ansi.Strip(once))
+		}
+	})
+}
