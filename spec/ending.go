@@ -28,7 +28,7 @@ func (b *binder) endings() []ending {
 				e, at := &ends[f.Index], figureAt{pass, i, f.Group}
 				if at != after.at || *e != before {
 					before, after = *e, *e
-					after.take(step.Action, step.Targets[f.Group], at)
+					after.take(step.Action, *step.Target(f.Group), at)
 				}
 				*e = after
 			}

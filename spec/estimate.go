@@ -64,7 +64,7 @@ func (p *Procedure) FinalOf(g *Group) (clamp.Stage, bool) {
 			continue
 		}
 		for _, step := range pass.Steps {
-			freed = reach(&s, step.Action, step.Targets[g], freed)
+			freed = reach(&s, step.Action, *step.Target(g), freed)
 		}
 	}
 	return s, s.TorqueNm > 0 || s.StretchHighMM > 0

@@ -199,8 +199,18 @@ type Target struct {
 // Step is one action of a pass, with its target for every group in the pass.
 type Step struct {
 	Action  Action
-	Targets map[*Group]Target
+	Targets map[*Group]*Target
 }
+
+// Target is what the step asks of a group's fasteners; no figures where it has none for them.
+func (s Step) Target(g *Group) *Target {
+	if t := s.Targets[g]; t != nil {
+		return t
+	}
+	return &noTarget
+}
+
+var noTarget Target
 
 // PartsPass is what the one pass of a sheet with parts only is called. Nothing is
 // done to fasteners in it.

@@ -84,7 +84,7 @@ func (p *Pass) sayings() []saying {
 			key = fmt.Sprintf("figure %d", i+1)
 		}
 		for _, g := range groupsOf(p.Fasteners) {
-			list = append(list, saying{key: key + " of " + g.ID, text: step.Targets[g].words(step.Action), aside: true})
+			list = append(list, saying{key: key + " of " + g.ID, text: step.Target(g).words(step.Action), aside: true})
 		}
 	}
 	order := p.Order.Kind + idsOf(p.Order.List)

@@ -80,7 +80,7 @@ func (b *binder) doubtSteps(g *Group) {
 			continue
 		}
 		for i, step := range pass.Steps {
-			target := step.Targets[g]
+			target := step.Target(g)
 			switch step.Action {
 			case Torque:
 				nm := spanTop(target.Torque)

@@ -70,7 +70,7 @@ func (b *binder) step(t table, pass *Pass, canWait bool) Step {
 		return Step{Action: Torque}
 	}
 	action := Action(found[0])
-	step := Step{Action: action, Targets: map[*Group]Target{}}
+	step := Step{Action: action, Targets: map[*Group]*Target{}}
 	b.at[stepAt{pass, len(pass.Steps)}] = t.at(string(action))
 	if action == Stretch && t.has("ceiling") {
 		b.at[ceilingAt{pass}] = t.at("ceiling")
@@ -129,7 +129,7 @@ func (b *binder) targets(t table, pass *Pass, step *Step) {
 		b.at[figureAt{pass, len(pass.Steps), g}] = figure.at
 		target, ok := b.target(t, step.Action, figure, g)
 		target.Ceiling = ceiling
-		step.Targets[g] = target
+		step.Targets[g] = &target
 		if !ok && v.kind != tableKind {
 			break // one report is enough for a figure shared by all
 		}

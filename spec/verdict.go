@@ -118,7 +118,7 @@ func (b *binder) figureOf(g *Group) int {
 			continue
 		}
 		for i, step := range pass.Steps {
-			target := step.Targets[g]
+			target := step.Target(g)
 			if step.Action != Torque || spanTop(target.Torque) < most {
 				continue
 			}

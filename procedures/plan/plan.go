@@ -29,7 +29,7 @@ type Stage struct {
 	Step     int // index into Pass.Steps
 	Fastener *spec.Fastener
 	Action   spec.Action
-	Target   spec.Target
+	Target   *spec.Target // shared by all of a group
 	Block    string // why its block stands here; empty when the pass has only one
 	Place    string // why it comes where it does inside the block
 }
@@ -81,7 +81,7 @@ func of(p *spec.Procedure, hollowFirst func(*spec.Pass) bool) *Plan {
 	pl := &planner{plan: &Plan{Procedure: p}, hollowFirst: hollowFirst, last: map[*spec.Fastener]int{}}
 	for _, pass := range p.Passes {
 		if pass.IsWait() {
-			pl.add(&Stage{Pass: pass, Action: spec.Wait, Place: "time to let go by before the next pass"})
+			pl.add(Stage{Pass: pass, Action: spec.Wait, Target: pass.Steps[0].Target(nil), Place: "time to let go by before the next pass"})
 			continue
 		}
 		pl.pass(pass)
@@ -91,21 +91,30 @@ func of(p *spec.Procedure, hollowFirst func(*spec.Pass) bool) *Plan {
 
 type planner struct {
 	plan *Plan
+	free []Stage               // made, and not in use yet
 	last map[*spec.Fastener]int // number of the stage that last tightened it
 
 	hollowFirst func(*spec.Pass) bool
 }
 
-func (pl *planner) add(s *Stage) {
+// room is how many stages are made at once: one by one, each would cost an allocation.
+const room = 256
+
+func (pl *planner) add(s Stage) {
 	s.Number = len(pl.plan.Stages) + 1
-	pl.plan.Stages = append(pl.plan.Stages, s)
+	if len(pl.free) == 0 {
+		pl.free = make([]Stage, room)
+	}
+	pl.free[0] = s
+	pl.plan.Stages = append(pl.plan.Stages, &pl.free[0])
+	pl.free = pl.free[1:]
 }
 
 func (pl *planner) pass(pass *spec.Pass) {
 	for _, b := range pl.blocks(pass) {
 		for i, f := range b.fasteners {
 			for step, s := range pass.Steps {
-				stage := &Stage{Pass: pass, Step: step, Fastener: f, Action: s.Action, Target: s.Targets[f.Group], Block: b.because, Place: b.places[i]}
+				stage := Stage{Pass: pass, Step: step, Fastener: f, Action: s.Action, Target: s.Target(f.Group), Block: b.because, Place: b.places[i]}
 				if step > 0 {
 					stage.Place = fmt.Sprintf("step %d of %d on %s before the next", step+1, len(pass.Steps), f.ID)
 				}

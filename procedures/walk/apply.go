@@ -142,7 +142,7 @@ func (s *State) loosened(c *change, e Event, ids []string, check int) {
 	if len(ids) == 0 || s.lenient() {
 		return
 	}
-	was := s.marks[check]
+	was := *s.marks[check]
 	var things []ident.Thing
 	for _, id := range ids {
 		s.deviate(e, id+": it starts again")

@@ -66,7 +66,7 @@ func (s *State) reconsider(keep map[string]bool) {
 		if _, its := s.sheet.at[key]; !its || keep[key] || it.Later && !s.marks[i].Closed {
 			continue
 		}
-		s.put(i, s.blank[i])
+		s.put(i, it.unmarked())
 	}
 }
 

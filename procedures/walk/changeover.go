@@ -39,7 +39,7 @@ func (t tool) torque() *spec.TorqueSpan {
 	if step.Action != spec.Torque && step.Action != spec.Verify {
 		return nil
 	}
-	target := step.Targets[t.group]
+	target := step.Target(t.group)
 	return &target.Torque
 }
 

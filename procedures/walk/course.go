@@ -21,7 +21,6 @@ type Course struct {
 	stagesOf map[string][]int
 	mineOf   map[string]mine
 	places   map[ident.Thing]int // a part → index of its item
-	blank    []Mark              // marks before the first event
 	stages   int                 // stages that are not waits
 	pieces   []Piece
 	piecesOf map[ident.Thing][]int
@@ -62,10 +61,8 @@ func CourseOf(p *plan.Plan, rules int) *Course {
 func layOut(p *plan.Plan, rules int, items []Item) *Course {
 	c := &Course{Plan: p, Items: items, rules: rules, ready: map[*spec.Group]int{}, stagesOf: map[string][]int{}, mineOf: map[string]mine{}, places: map[ident.Thing]int{}, piecesOf: map[ident.Thing][]int{}, byID: map[string]*spec.Fastener{}, smear: -1}
 	c.at = make(map[string]int, len(c.Items))
-	c.blank = make([]Mark, len(c.Items))
 	for i, it := range c.Items {
 		c.at[it.Key.String()] = i
-		c.blank[i].Closed = it.Later
 		c.index(i, it)
 	}
 	for _, f := range p.Procedure.Fasteners {
@@ -76,6 +73,24 @@ func layOut(p *plan.Plan, rules int, items []Item) *Course {
 	c.legs = legsOf(c.Items)
 	c.listHeats()
 	return c
+}
+
+// what is known of an item before the first event: it is open, or not asked for yet.
+var unmarked, unasked = &Mark{}, &Mark{Closed: true}
+
+func (it Item) unmarked() *Mark {
+	if it.Later {
+		return unasked
+	}
+	return unmarked
+}
+
+func (c *Course) unmarked() []*Mark {
+	marks := make([]*Mark, len(c.Items))
+	for i, it := range c.Items {
+		marks[i] = it.unmarked()
+	}
+	return marks
 }
 
 func (c *Course) index(i int, it Item) {

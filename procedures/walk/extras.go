@@ -74,7 +74,7 @@ func (s *State) relay() { s.goOver(s.sheet.with(s.extras())) }
 func (s *State) goOver(to *Course) {
 	from, marks, pieces := s.Course, s.marks, s.pieces
 	s.Course = to
-	s.marks = slices.Clone(to.blank)
+	s.marks = to.unmarked()
 	for i, it := range to.Items {
 		if was, ok := from.at[it.Key.String()]; ok {
 			s.marks[i] = marks[was]

@@ -214,8 +214,9 @@ func snapshot(s *State) string {
 	for _, key := range s.order {
 		things += fmt.Sprintf("%s %+v;", key, *s.carried[key])
 	}
-	marks := slices.Clone(s.marks)
-	for i := range marks {
+	marks := make([]Mark, len(s.marks))
+	for i, m := range s.marks {
+		marks[i] = *m
 		marks[i].Seq = 0 // done again, it has another number
 	}
 	var steps []string

@@ -913,7 +913,7 @@ func (r *second) change(events []Event) string {
 	figure := func(st *plan.Stage) string {
 		target, action := st.Target, st.Action
 		if st.Step == 0 && (action == spec.Loosen || action == spec.Remove) && len(st.Pass.Steps) > 1 { // set before it is let go
-			target, action = st.Pass.Steps[1].Targets[st.Fastener.Group], st.Pass.Steps[1].Action
+			target, action = st.Pass.Steps[1].Target(st.Fastener.Group), st.Pass.Steps[1].Action
 		}
 		if action == spec.Torque || action == spec.Verify {
 			return fmt.Sprint(target.Torque.Aim().Nm())

@@ -49,7 +49,7 @@ type State struct {
 	faults  []asked // findings that this walk has to answer, in the order they were brought
 	fresh   []fresh // things no sheet has, found in this walk
 	inUse   map[string]bool
-	marks   []Mark
+	marks   []*Mark // of each item; never changed, only put in place of each other
 	pieces  []Piece
 	strays  map[ident.Thing][]int // pieces of things the procedure has no place for
 	next    int                   // no open item lies before this
@@ -81,7 +81,7 @@ func New(p *plan.Plan) *State { return CourseOf(p, Rules).Start() }
 // Start is the state before the first event of a walk.
 func (c *Course) Start() *State {
 	s := &State{Course: c, begun: c, sheet: c, Phase: IsOpen, rules: c.rules}
-	s.marks = append([]Mark(nil), c.blank...)
+	s.marks = c.unmarked()
 	s.pieces = append([]Piece(nil), c.pieces...)
 	s.skip()
 	return s
@@ -104,7 +104,7 @@ func (s *State) answers() bool {
 func (s *State) Rules() int { return s.rules }
 
 // Mark gives what is known of item i.
-func (s *State) Mark(i int) Mark { return s.marks[i] }
+func (s *State) Mark(i int) Mark { return *s.marks[i] }
 
 // Asked reports whether item i is part of this walk: those asked for only once
 // something has happened are not, until it has.
@@ -143,7 +143,7 @@ type change struct {
 
 type markWas struct {
 	at   int
-	mark Mark
+	mark *Mark
 }
 
 type pieceWas struct {
@@ -153,7 +153,7 @@ type pieceWas struct {
 
 func (s *State) setMark(c *change, i int, m Mark) {
 	c.marks = append(c.marks, markWas{i, s.marks[i]})
-	s.put(i, m)
+	s.put(i, &m)
 }
 
 // reopen asks for an item again, if it stands closed.
@@ -164,7 +164,7 @@ func (s *State) reopen(c *change, i int) {
 }
 
 // put writes a mark and keeps next right.
-func (s *State) put(i int, m Mark) {
+func (s *State) put(i int, m *Mark) {
 	s.marks[i] = m
 	if !m.Closed {
 		s.next = min(s.next, i)

@@ -137,7 +137,7 @@ func Wanted(it *walk.Item) (quantity.Unit, bool) {
 	return 0, false
 }
 
-func ofStage(a spec.Action, t spec.Target) (quantity.Unit, bool) {
+func ofStage(a spec.Action, t *spec.Target) (quantity.Unit, bool) {
 	switch a {
 	case spec.Torque, spec.Verify:
 		return t.Torque.Unit(), true

@@ -57,7 +57,7 @@ func TestTasks(t *testing.T) {
 // Flats where there is a hexagon, points where there are twelve, else neither.
 func TestTurnsCountWhatTheDriveHas(t *testing.T) {
 	p, _ := spec.Read("nut.toml", []byte(acts))
-	turn := p.Passes[0].Steps[5].Targets[p.Groups[0]].Turn
+	turn := p.Passes[0].Steps[5].Target(p.Groups[0]).Turn
 	for drive, want := range map[string][]string{
 		"24 mm hex":          {"90° to 94°", "1.5 to 1.567 flats", "1/4 to 0.261 turns"},
 		"24 mm twelve-point": {"90° to 94°", "3 to 3.133 points", "1/4 to 0.261 turns"},
