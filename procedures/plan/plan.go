@@ -30,8 +30,8 @@ type Stage struct {
 	Fastener *spec.Fastener
 	Action   spec.Action
 	Target   *spec.Target // shared by all of a group
-	Block    string // why its block stands here; empty when the pass has only one
-	Place    string // why it comes where it does inside the block
+	Block    string       // why its block stands here; empty when the pass has only one
+	Place    string       // why it comes where it does inside the block
 }
 
 // Why gives the whole reason in one line.
@@ -91,7 +91,7 @@ func of(p *spec.Procedure, hollowFirst func(*spec.Pass) bool) *Plan {
 
 type planner struct {
 	plan *Plan
-	free []Stage               // made, and not in use yet
+	free []Stage                // made, and not in use yet
 	last map[*spec.Fastener]int // number of the stage that last tightened it
 
 	hollowFirst func(*spec.Pass) bool

@@ -58,7 +58,7 @@ func (s *State) HeatFor(now time.Time) (left time.Duration, c *spec.Callout, run
 // since is how long ago something was confirmed, by the latest time there has been: what
 // has been later was not undone by setting the clock back. Behind the mark itself nobody can
 // tell, and it is taken for longer than any time.
-func (s *State) since(m Mark, now time.Time) time.Duration {
+func (s *State) since(m *Mark, now time.Time) time.Duration {
 	if now.Before(m.At) {
 		return ages
 	}
