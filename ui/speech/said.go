@@ -104,8 +104,8 @@ type Warning struct {
 // warned is how long before the sealant's work time is over it is said.
 var warned = []time.Duration{5 * time.Minute, 2 * time.Minute, time.Minute}
 
-// lastSeconds is how long before what is hot has cooled it is said.
-const lastSeconds = 10 * time.Second
+// lastCall is how long before what is hot has cooled it is said.
+const lastCall = 10 * time.Second
 
 // Warnings are those to come, the next first, if nothing is recorded from now on.
 func Warnings(s *walk.State, now time.Time) []Warning {
@@ -127,8 +127,8 @@ func Warnings(s *walk.State, now time.Time) []Warning {
 		add(left, pastTime)
 	}
 	if left, heat, running := s.HeatFor(now); running {
-		if heat.Within > 2*lastSeconds {
-			add(left-lastSeconds, spec.Span(lastSeconds)+" left while it is hot")
+		if heat.Within > 2*lastCall {
+			add(left-lastCall, spec.Span(lastCall)+" left while it is hot")
 		}
 		add(left, words.TooLate+": "+words.Reheat)
 	}
