@@ -1,9 +1,12 @@
 package spec
 
 import (
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
+
+	"evenpull/spec/measure"
 )
 
 const changing = `format = 1
@@ -83,6 +86,45 @@ func TestChangesBetweenTwoSheets(t *testing.T) {
 		}
 		if back := Changes(now, old); len(back) != len(Changes(old, now)) {
 			t.Errorf("%q: one way %d, the other way %d", c.now, len(got), len(back))
+		}
+	}
+}
+
+// A field that a sheet gains has to be among what is said of it, or an edit of it would
+// be taken for none. Named here are those that are not said, since others say them: what is
+// worked out, and what points back.
+func TestEveryFieldOfASheetIsSaid(t *testing.T) {
+	unsaid := map[string][]string{
+		"Procedure": {"File", "Name", "Direction", "Verdicts", "Text", "Other"},
+		"Group":     {"ID", "Torque", "StrengthN", "Members", "Caps"},
+		"Fastener":  {"ID", "Index"},
+		"Pass":      {"Name", "Index"},
+		"Check":     {"Order", "ID"},
+		"Part":      {"Order", "ID"},
+		"Callout":   {"Order", "ID"},
+	}
+	said := map[string]string{
+		"Procedure": "Engine Source Cautions Sealant Cover Groups Fasteners Passes Checks Parts Callouts",
+		"Group":     "WireInsert Title Thread Class HasClass Nut LeftHand Friction Into Light Engagement Grip Clamps Shank Waist CrossHole Bore Drive OneUse With Prep PrepEach Caution Number Source LookFor Condemn",
+		"Fastener":  "Group X Y Cap",
+		"Pass":      "Fasteners Steps Wait First Order Because Source Caution Prepare",
+		"Check":     "Before After Ask Measure Min Max Remedy Caution Source Shim Of NoRestarts How",
+		"Part":      "Name Kind Count OneUse Before After Where Number Caution LookFor Condemn Measure Work",
+		"Callout":   "Before Kind Say Caution To Within",
+		"Sealant":   "Name WorkTime CureTime Before",
+		"Cover":     "Part Material Thickness Face Groups",
+		"Setup":     "Kind Min Max Wanted PitchRadius DialRadius Readings Spread Labels Stock Ends",
+	}
+	for _, v := range []any{Procedure{}, Group{}, Fastener{}, Pass{}, Check{}, Part{}, Callout{}, Sealant{}, Cover{}, measure.Setup{}} {
+		kind := reflect.TypeOf(v)
+		known := append(strings.Fields(said[kind.Name()]), unsaid[kind.Name()]...)
+		for i := range kind.NumField() {
+			if name := kind.Field(i).Name; !slices.Contains(known, name) {
+				t.Errorf("%s.%s is in no saying (spec/saying.go)", kind.Name(), name)
+			}
+		}
+		if len(known) != kind.NumField() {
+			t.Errorf("%s: %d fields known, %d there", kind.Name(), len(known), kind.NumField())
 		}
 	}
 }

@@ -66,7 +66,7 @@ func (g *Group) sayings() []saying {
 		{key: "title", text: g.Title, aside: true}, {key: "number", text: strings.TrimSpace(strings.Join(append([]string{g.Number}, numbers...), " ")), aside: true}, {key: "into", text: g.Into, aside: true},
 		{key: "engagement", text: unlessZero(g.Engagement), aside: true}, {key: "grip", text: unlessZero(g.Grip), aside: true}, {key: "clamps", text: g.Clamps, aside: true},
 		{key: "shank", text: unlessNil(g.Shank), aside: true}, {key: "waist", text: strings.TrimSpace(unlessZero(g.Waist.Diameter) + " " + unlessZero(g.Waist.Length)), aside: true},
-		{key: "cross_hole", text: unlessZero(g.CrossHole), aside: true}, {key: "light", text: g.Light, aside: true},
+		{key: "insert", text: map[bool]string{true: "wire"}[g.WireInsert], aside: true}, {key: "cross_hole", text: unlessZero(g.CrossHole), aside: true}, {key: "light", text: g.Light, aside: true},
 		{key: "source", text: g.Source, aside: true}, {key: "look_for", text: strings.Join(g.LookFor, ", "), aside: true}, {key: "condemn", text: strings.Join(g.Condemn, ", "), aside: true},
 	}
 }

@@ -43,7 +43,7 @@ func Frames(s *walk.State, findings []walk.Finding) []Frame {
 			f.Fastener = i
 		}
 		switch e.Kind {
-		case walk.Rejected, walk.Lost, walk.Trouble, walk.Undone, walk.Resealed:
+		case walk.Rejected, walk.Lost, walk.Trouble, walk.Undone, walk.Resealed, walk.Resheeted:
 			f.Setback = true
 		}
 		if b.unearn[e.Seq] == nil {

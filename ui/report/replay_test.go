@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"evenpull/procedures/walk"
@@ -14,7 +15,11 @@ func TestAReplayEndsWhereTheSheetStands(t *testing.T) {
 	undone.upTo("Again/R3/2")
 	undone.must(walk.Command{Do: walk.Undo, Text: "wrong one"})
 	resealed.must(walk.Command{Do: walk.Reseal, Text: "film broke"})
-	for name, b := range map[string]*bench{"undone": undone, "resealed": resealed, "eventful": eventful(t), "finished": finished(t), "crankcase": crankcase(t)} {
+	edited := eventful(t)
+	text := string(edited.live.State.Plan.Procedure.Text)
+	group := strings.Index(text, ".at]\n") + len(".at]\n")
+	edited.must(walk.Command{Do: walk.Resheet, Sheet: text[:group] + "Z9 = [11, 13]\n" + text[group:], Text: "one was missing"})
+	for name, b := range map[string]*bench{"edited": edited, "undone": undone, "resealed": resealed, "eventful": eventful(t), "finished": finished(t), "crankcase": crankcase(t)} {
 		s, frames := b.sheet("7"), Frames(b.live.State, nil)
 		if len(frames) != len(s.Timeline) {
 			t.Errorf("%s: %d frames, %d events", name, len(frames), len(s.Timeline))
