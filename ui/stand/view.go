@@ -174,7 +174,6 @@ func (m Model) sealantLine(l layout) string {
 		return theme.Render(theme.Warning, fit.Cut(theme.Text(text), l.w))
 	}
 	text := clock(left) + " of " + spec.Span(total) + " left"
-	bar := fit.Bar(int(left/time.Second), int(total/time.Second), min(24, l.w/4))
 	role := theme.Plain
 	need, known := m.cfg.State.SealantNeed(m.now)
 	hurry := ""
@@ -188,7 +187,10 @@ func (m Model) sealantLine(l layout) string {
 	if known {
 		text += fmt.Sprintf("; at your pace %s more", spec.Span(max(need, time.Minute).Round(time.Minute)))
 	}
-	return fit.Cut("sealant  "+theme.Render(role, bar)+"  "+theme.Render(role, theme.Text(text)), l.w)
+	const label, leastBar = "sealant  ", 8
+	cells := min(24, l.w/4, max(leastBar, l.w-len(label)-2-fit.Width(text))) // words before the length of a bar
+	bar := fit.Bar(int(left/time.Second), int(total/time.Second), cells)
+	return fit.Cut(label+theme.Render(role, bar)+"  "+theme.Render(role, theme.Text(text)), l.w)
 }
 
 // body is the act across the screen, below it the figure with all that belongs

@@ -233,6 +233,34 @@ func TestSealantPastItsTimeAsksToSealAfresh(t *testing.T) {
 	r.press("e", "1", "enter").wrote(walk.Resealed).press("y").shows("FIRST SMEAR STARTS THE CLOCK").hides("PAST ITS WORK")
 }
 
+// At a pace that comes to an end after the sealant's, it says so while there is time.
+func TestAPaceTooSlowForTheSealantIsToldInTime(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Draw down/M1")
+	slowly := func(bolts int) *rig {
+		for range bolts {
+			r.now = r.now.Add(150 * time.Second)
+			r.onward()
+		}
+		return r
+	}
+	slowly(3).shows("12:27 of 20 min left").hides("hurry")
+	slowly(1).shows("9:56 of 20 min left, hurry; at your pace 18 min more")
+	r.size(40, 15)
+	r.shows("sealant 9:56 left, hurry")
+}
+
+// Who only looks on has no key to seal it afresh with, and is told of none.
+func TestWhoLooksOnIsToldOfNoKeyForLateSealant(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Draw down/M1")
+	state, later := r.model.cfg.State, r.now.Add(25*time.Minute)
+	on := newRig(t, caseText(t), func(c *Config) {
+		c.State, c.ReadOnly, c.Now = state, "somebody has it", func() time.Time { return later }
+	})
+	on.shows("SEALANT PAST ITS WORK TIME by 5 min", "open, clean, seal afresh").hides("e seals")
+	on.size(40, 15)
+	on.shows("SEALANT 5 min", "seal afresh").hides("e seals")
+}
+
 func TestAWaitCountsDownAndThenLetsOn(t *testing.T) {
 	r := newRig(t, caseText(t)).toStage("Settle").shows("4 h in all", "enter when it is over")
 	n := len(r.events)
