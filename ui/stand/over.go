@@ -41,14 +41,13 @@ func (m Model) typing() bool { return m.overlay() != nil && m.overlay().Typing()
 
 // overKey gives a key to the overlay that has them.
 func (m Model) overKey(k tea.KeyMsg, confirm bool) (Model, tea.Cmd) {
-	if m.dismiss && confirm && !m.typing() && m.say.text != "" {
+	if m.dismiss && confirm && !m.typing() {
 		m.dismiss, m.say = false, message{} // a refusal has been seen
 		return m, nil
 	}
 	w, h := m.overRoom()
 	next, did := m.overlay().Key(overlay.Press{KeyMsg: k, Confirm: confirm, Together: m.together, W: w, H: h})
 	m = m.replace(next)
-	m.dismiss = m.dismiss && !m.typed
 	if !next.Covers() {
 		m.say = message{}
 	}

@@ -90,3 +90,20 @@ func TestWhatIsSaidOfAWalkAsItIsOpenedCanBeLookedUp(t *testing.T) {
 	}
 	r.press("esc").hides("a torn line")
 }
+
+// What was said before a figure opened its field is old when the field goes.
+func TestWhatWasSaidBeforeAFieldIsGoneAfterIt(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Final/M1").press("enter").shows("confirmed: Final: M1")
+	r.waits().sends("22.1", 0)
+	r.press("esc").hides("confirmed: Final: M1")
+}
+
+// On the smallest screens the figure comes before the keys, and what was just said before
+// the keys as well.
+func TestOnATinyScreenWhatWasSaidComesBeforeTheKeys(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Final/M1")
+	r.size(30, 8)
+	r.shows("M1", "the wrench is set").hides("enter confirm")
+	r.press("k").shows("M1", "enter confirm").hides("the wrench is set")
+	r.press("enter").shows("confirmed: Final").hides("enter confirm")
+}

@@ -4,6 +4,7 @@ import (
 	"os"
 	"testing"
 
+	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
 )
 
@@ -131,4 +132,23 @@ func TestWhatMayCondemnAThingIsAsked(t *testing.T) {
 func TestNewPiecesOfWhatIsInHandComeFirst(t *testing.T) {
 	newRig(t, caseText(t)).toStage("Final/M1").press("N").shows("F1: 2 × sealing washer", "P1: the fastener itself")
 	newRig(t, caseText(t)).toStage("Final/F1").press("N").shows("2 × sealing washer").hides("P1: the fastener itself").press("tab").shows("P1: the fastener itself")
+}
+
+// What the drawer has for a figure stands beside the bolt, as it stood where the wrench was
+// set.
+func TestTheWrenchFromTheDrawerStandsBesideTheBolt(t *testing.T) {
+	r := newRig(t, caseText(t), func(c *Config) {
+		c.Wrench = func(st *plan.Stage) string { return "click wrench: set " + st.Target.Torque.Text() }
+	})
+	r.toStage("Final/M1").shows("wrench   12 mm hex, click wrench: set").toStage("Final/F1").shows("click wrench: set 27")
+	r.toStage("measure").hides("click wrench")
+}
+
+// Of readings that were refused the last three are shown, and no more.
+func TestTheLastReadingsRefusedAreShown(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("measure")
+	for _, figure := range []string{"0.31 mm", "0.32 mm", "0.33 mm", "0.34 mm"} {
+		r.press("r").write(figure).press("enter").wrote(walk.Rejected).press("enter")
+	}
+	r.shows("refused before: 0.32 mm, 0.33 mm, 0.34 mm").hides("0.31 mm")
 }
