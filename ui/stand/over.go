@@ -79,7 +79,7 @@ func (m Model) refresh() Model {
 		return m
 	}
 	next, more := r.Refresh(m.cfg.State)
-	if m = m.replace(next); !more && len(m.queue) == 0 {
+	if m = m.replace(next); !more {
 		m = m.takeDown()
 		m.dismiss = true
 	}

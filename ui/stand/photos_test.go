@@ -62,3 +62,15 @@ func TestWhatWasSaidOfAThingIsThereWhenItGoesBack(t *testing.T) {
 	n := len(r.events)
 	r.press("h").count(n).hides("Said of")
 }
+
+// Beside what is in hand stands what was said of it last, and how much more there is.
+func TestTheLastThingSaidStandsBesideItAndCountsTheRest(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Draw down/M1")
+	for _, note := range []string{"thread is tender", "washer is dished"} {
+		r.press("m").write(note).press("enter").wrote(walk.Noted)
+		if r.shows(note); note == "thread is tender" {
+			r.hides("more)")
+		}
+	}
+	r.shows("(h: 1 more)").hides("thread is tender")
+}

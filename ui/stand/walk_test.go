@@ -494,3 +494,29 @@ func TestNoKeyOfWhatWasInHandIsLeftAfterTheEnd(t *testing.T) {
 		}
 	}
 }
+
+// A walk that is over has no clock on its screen, whatever was running.
+func TestNoClockTicksAfterTheEnd(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Draw down/M1").press("s", "1", "enter", "y").wrote(walk.Stopped)
+	r.send(tickMsg{}) // the one that was asked for before
+	ticks := 0
+	r.model.every = func(time.Duration, func(time.Time) tea.Msg) tea.Cmd { ticks++; return nil }
+	r.send(tickMsg{})
+	if ticks > 0 {
+		t.Errorf("%d more ticks are asked for", ticks)
+	}
+}
+
+// Somebody leaning on a key while a write is under way fills no memory.
+func TestKeysKeptDuringAWriteAreFew(t *testing.T) {
+	r := newRig(t, caseText(t)).toStage("Draw down/M1")
+	r.late = true
+	r.press("enter")
+	for range 10 * maxHeld {
+		r.press("w")
+	}
+	if n := len(r.model.held); n != maxHeld {
+		t.Errorf("%d keys are kept, want %d", n, maxHeld)
+	}
+	r.release()
+}
