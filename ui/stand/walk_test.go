@@ -1,7 +1,6 @@
 package stand
 
 import (
-	"fmt"
 	"strings"
 	"testing"
 	"time"
@@ -114,57 +113,6 @@ func TestARepeatDoesNotConfirmWhatIsBehindAPanel(t *testing.T) {
 	r.count(n)
 }
 
-func TestNoKeyConfirmsWhileAWriteIsUnderWay(t *testing.T) {
-	r := newRig(t, caseText(t)).toStage("Draw down/M1")
-	n := len(r.events)
-	r.late = true
-	r.press("enter", "enter", "space", "c").count(n).shows("Draw down", "writing")
-	if at := r.model.facts.item.Key.String(); at != "Draw down/M1" {
-		t.Errorf("the screen went on to %s before the event was on disk", at)
-	}
-	r.release()
-	r.count(n+1).shows("Convert", "esc back") // c was held back, the confirmations were not
-	r.press("esc")
-	if at := r.model.facts.item.Key.String(); at != "Draw down/M3" {
-		t.Errorf("in hand is %s, want Draw down/M3", at)
-	}
-}
-
-func TestAFailedWriteMovesNothingAndCanBeTriedAgain(t *testing.T) {
-	r := newRig(t, caseText(t)).toStage("Draw down/M1")
-	n := len(r.events)
-	r.fails = errDiskFull
-	r.press("enter").count(n).shows("NOT SAVED", "no space left on device", "Nothing has moved on", "enter try again")
-	r.press("r", "d", "u").count(n).shows("NOT SAVED")
-	r.press("enter").count(n).shows("NOT SAVED")
-	r.fails = nil
-	r.press("enter").count(n + 1).wrote(walk.Confirmed).hides("NOT SAVED")
-	if e := r.events[n]; e.Item != "Draw down/M1" || e.Seq != n+1 {
-		t.Errorf("tried again, event %d is %s", e.Seq, e.Item)
-	}
-	r.fails = errDiskFull
-	r.press("enter", "esc").hides("NOT SAVED").shows("not recorded")
-	if at := r.model.facts.item.Key.String(); at != "Draw down/M3" {
-		t.Errorf("in hand is %s, want Draw down/M3", at)
-	}
-}
-
-// Where nothing more can be written, trying again is not offered, and no key does.
-func TestAWriterThatIsLostIsNotTriedAgain(t *testing.T) {
-	r := newRig(t, caseText(t)).toStage("Draw down/M1")
-	n := len(r.events)
-	r.fails = fmt.Errorf("could not be made safe on disk; quit and open the walk again: %w", walk.ErrLost)
-	r.press("enter").count(n).shows("NOT SAVED", "Nothing has moved on", "evenpull walk crankcase-close --engine A12", "q leave   esc look on").hides("try again")
-	r.fails = nil
-	r.press("enter", "space", "y").count(n).shows("NOT SAVED")
-	r.press("esc").shows("nothing more can be").count(n)
-	r.fails = walk.ErrLost
-	r.press("enter", "enter").shows("NOT SAVED").press("q")
-	if !r.quit {
-		t.Error("q does not leave")
-	}
-}
-
 func TestReadingsAreHeldAgainstTheirLimits(t *testing.T) {
 	r := newRig(t, caseText(t)).toStage("Final/M1")
 	n := len(r.events)
@@ -221,74 +169,6 @@ func TestNoAsksWhyAndKeepsTheQuestion(t *testing.T) {
 		t.Errorf("answer %q because %q, want no because missing", e.Answer, e.Text)
 	}
 	r.press("y").wrote(walk.Answered).shows("GOES ON NOW")
-}
-
-func TestSealantPastItsTimeAsksToSealAfresh(t *testing.T) {
-	r := newRig(t, caseText(t)).toStage("Draw down/M1").shows("sealant", "20:00 of 20 min left")
-	r.now = r.now.Add(16 * time.Minute)
-	r.send(tickMsg{})
-	r.shows("4:00 of 20 min left, hurry")
-	r.now = r.now.Add(5 * time.Minute)
-	r.press("enter").shows("SEALANT PAST ITS WORK TIME", "REFUSED", "e seals afresh")
-	r.press("e", "1", "enter").wrote(walk.Resealed).press("y").shows("FIRST SMEAR STARTS THE CLOCK").hides("PAST ITS WORK")
-}
-
-// At a pace that comes to an end after the sealant's, it says so while there is time.
-func TestAPaceTooSlowForTheSealantIsToldInTime(t *testing.T) {
-	r := newRig(t, caseText(t)).toStage("Draw down/M1")
-	slowly := func(bolts int) *rig {
-		for range bolts {
-			r.now = r.now.Add(150 * time.Second)
-			r.onward()
-		}
-		return r
-	}
-	slowly(3).shows("12:27 of 20 min left").hides("hurry")
-	slowly(1).shows("9:56 of 20 min left, hurry; at your pace 18 min more")
-	r.size(40, 15)
-	r.shows("sealant 9:56 left, hurry")
-}
-
-// Who only looks on has no key to seal it afresh with, and is told of none.
-func TestWhoLooksOnIsToldOfNoKeyForLateSealant(t *testing.T) {
-	r := newRig(t, caseText(t)).toStage("Draw down/M1")
-	state, later := r.model.cfg.State, r.now.Add(25*time.Minute)
-	on := newRig(t, caseText(t), func(c *Config) {
-		c.State, c.ReadOnly, c.Now = state, "somebody has it", func() time.Time { return later }
-	})
-	on.shows("SEALANT PAST ITS WORK TIME by 5 min", "open, clean, seal afresh").hides("e seals")
-	on.size(40, 15)
-	on.shows("SEALANT 5 min", "seal afresh").hides("e seals")
-}
-
-func TestAWaitCountsDownAndThenLetsOn(t *testing.T) {
-	r := newRig(t, caseText(t)).toStage("Settle").shows("4 h in all", "enter when it is over")
-	n := len(r.events)
-	r.press("enter").count(n).shows("REFUSED", "not over")
-	r.now = r.now.Add(4 * time.Hour)
-	r.send(tickMsg{})
-	r.shows("THE WAIT IS OVER", "enter dismiss").press("enter").count(n).shows("enter go on").press("enter").count(n + 1)
-}
-
-func TestOneTickRunsWhileAClockDoes(t *testing.T) {
-	r := newRig(t, caseText(t))
-	ticks := 0
-	r.model.every = func(time.Duration, func(time.Time) tea.Msg) tea.Cmd {
-		ticks++
-		return func() tea.Msg { return nil }
-	}
-	r.press("c", "esc")
-	if ticks != 0 {
-		t.Errorf("%d ticks without a clock on screen", ticks)
-	}
-	r.toStage("Draw down/M1").press("w", "esc", "o", "esc")
-	if ticks != 1 {
-		t.Errorf("%d ticks are under way, want 1", ticks)
-	}
-	r.send(tickMsg{})
-	if ticks != 2 {
-		t.Errorf("%d ticks were asked for after one came, want 2", ticks)
-	}
 }
 
 func TestReadOnlyShowsAndRefuses(t *testing.T) {
@@ -435,19 +315,6 @@ func TestWhatHasToBeReadFirstStandsBeforeTheFigure(t *testing.T) {
 	}
 }
 
-// What was pressed while a write was under way that then failed was meant for what did not
-// come about: it is forgotten, and not done after the next write.
-func TestKeysOfAFailedWriteAreForgotten(t *testing.T) {
-	r := newRig(t, caseText(t)).toStage("Draw down/M1")
-	n := len(r.events)
-	r.fails, r.late = errDiskFull, true
-	r.press("enter", "u", "1")
-	r.release()
-	r.count(n).shows("NOT SAVED")
-	r.fails = nil
-	r.press("enter").count(n + 1).wrote(walk.Confirmed).hides("Take back")
-}
-
 // Of what is asked for in one go, the first that is refused ends the rest, be the refusal
 // kept in the record or not.
 func TestARefusalEndsWhatWasAskedForWithIt(t *testing.T) {
@@ -469,54 +336,4 @@ func TestARefusalEndsWhatWasAskedForWithIt(t *testing.T) {
 			t.Errorf("%s: still to do %v, said %q", name, r.model.queue, r.model.say.text)
 		}
 	}
-}
-
-// Once a walk is over nothing is left that Enter could confirm: it leaves, also after
-// something lay over the screen.
-func TestEnterLeavesAWalkThatIsOver(t *testing.T) {
-	for _, before := range [][]string{nil, {"c", "esc"}, {"?", "esc"}} {
-		r := newRig(t, caseText(t)).press("s", "1", "enter", "y").wrote(walk.Stopped).press(before...).press("enter")
-		if !r.quit {
-			t.Errorf("after %v Enter does not leave:\n%s", before, r.screen())
-		}
-	}
-}
-
-// Of a walk that is over nothing more is asked, and no key of what was in hand is left.
-func TestNoKeyOfWhatWasInHandIsLeftAfterTheEnd(t *testing.T) {
-	r := newRig(t, caseText(t)).toStage("Draw down/M1").press("m").write("thread is tender").press("enter").wrote(walk.Noted)
-	r.press("h").shows("Said of").press("esc").press("s", "1", "enter", "y").wrote(walk.Stopped)
-	n := len(r.events)
-	for _, key := range strings.Fields("h w o i u l p N r y n d s m") {
-		r.press(key).count(n).shows("ENDED UNFINISHED").hides("Said of")
-		if r.quit || len(r.model.over) > 0 {
-			t.Fatalf("%s still does something:\n%s", key, r.screen())
-		}
-	}
-}
-
-// A walk that is over has no clock on its screen, whatever was running.
-func TestNoClockTicksAfterTheEnd(t *testing.T) {
-	r := newRig(t, caseText(t)).toStage("Draw down/M1").press("s", "1", "enter", "y").wrote(walk.Stopped)
-	r.send(tickMsg{}) // the one that was asked for before
-	ticks := 0
-	r.model.every = func(time.Duration, func(time.Time) tea.Msg) tea.Cmd { ticks++; return nil }
-	r.send(tickMsg{})
-	if ticks > 0 {
-		t.Errorf("%d more ticks are asked for", ticks)
-	}
-}
-
-// Somebody leaning on a key while a write is under way fills no memory.
-func TestKeysKeptDuringAWriteAreFew(t *testing.T) {
-	r := newRig(t, caseText(t)).toStage("Draw down/M1")
-	r.late = true
-	r.press("enter")
-	for range 10 * maxHeld {
-		r.press("w")
-	}
-	if n := len(r.model.held); n != maxHeld {
-		t.Errorf("%d keys are kept, want %d", n, maxHeld)
-	}
-	r.release()
 }
