@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -25,6 +26,26 @@ type destination struct {
 func (d *destination) flags(cmd *cobra.Command) {
 	cmd.Flags().StringVarP(&d.file, "output", "o", "", "write to `FILE`; without it, or with -, to standard output")
 	cmd.Flags().BoolVar(&d.force, "force", false, "overwrite FILE if it is there")
+}
+
+// kind is what the file's name says is wanted in it: its ending without the dot, one of
+// those there are, or nothing for text.
+func (d *destination) kind(kinds ...string) (string, error) {
+	ending := strings.TrimPrefix(strings.ToLower(filepath.Ext(d.file)), ".")
+	switch {
+	case d.file == "-", ending == "", ending == "txt":
+		return "", nil
+	case slices.Contains(kinds, ending):
+		return ending, nil
+	}
+	return "", usage("what to write is not told by %q; end its name with .txt, .%s", spec.Printable(filepath.Base(d.file)), strings.Join(kinds, ", ."))
+}
+
+// onto is the same with its results going elsewhere.
+func (a *app) onto(out io.Writer) *app {
+	there := *a
+	there.Out = out
+	return &there
 }
 
 // deliver writes a result to where it was asked for. A file is there whole or

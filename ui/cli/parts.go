@@ -19,39 +19,50 @@ import (
 func (a *app) partsCommand() *cobra.Command {
 	var tag string
 	var asJSON, asCSV, mark bool
+	var to destination
 	cmd := &cobra.Command{
 		Use:   "parts",
 		Short: "What is still to order, what is out for work, what was renewed",
 		Example: `  evenpull parts --engine 380-1
-  evenpull parts --csv`,
+  evenpull parts --csv
+  evenpull parts -o parts.csv`,
 		Args: exactly(0, "no words; name an engine with --engine TAG"),
 		RunE: func(cmd *cobra.Command, args []string) error {
+			kind, err := to.kind("csv", "json")
+			if err != nil {
+				return err
+			}
+			asJSON, asCSV = asJSON || kind == "json", asCSV || kind == "csv"
 			if asJSON && asCSV {
-				return usage("--json and --csv are both given; keep one")
+				return usage("JSON and CSV are both asked for; keep one")
 			}
 			if mark && !asCSV {
 				return usage("--bom goes with --csv; add it")
 			}
 			list, err := a.partsOf(tag)
-			switch {
-			case err != nil:
+			if err != nil {
 				return err
-			case asJSON:
-				return problem(writeJSON(a.Out, list))
-			case asCSV:
-				if mark {
-					io.WriteString(a.Out, byteOrderMark)
-				}
-				return problem(partsCSV(a.Out, list))
 			}
-			a.printParts(list)
-			return nil
+			return a.deliver(to, func(out io.Writer) error {
+				switch {
+				case asJSON:
+					return writeJSON(out, list)
+				case asCSV && mark:
+					io.WriteString(out, byteOrderMark)
+					fallthrough
+				case asCSV:
+					return partsCSV(out, list)
+				}
+				a.onto(out).printParts(list)
+				return nil
+			})
 		},
 	}
 	cmd.Flags().StringVar(&tag, "engine", "", "only of the engine with this `TAG`")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON")
 	cmd.Flags().BoolVar(&asCSV, "csv", false, "as CSV")
 	cmd.Flags().BoolVar(&mark, "bom", false, "with --csv: begin with a byte order mark, for spreadsheets that take UTF-8 for something else without")
+	to.flags(cmd)
 	completeFlags(cmd, map[string]offer{"engine": a.tags})
 	return cmd
 }

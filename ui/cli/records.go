@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"io"
 	"path/filepath"
 	"text/tabwriter"
 
@@ -16,15 +17,21 @@ import (
 func (a *app) recordsCommand() *cobra.Command {
 	var asJSON bool
 	var p picking
+	var to destination
 	cmd := &cobra.Command{
 		Use:   "records",
 		Short: "List the records, newest first: all, or those that a filter or a word picks",
 		Example: `  evenpull records
   evenpull records --engine 380-1 --state open
   evenpull records --search "batch 4471" --since 2026-01-01
-  evenpull records --newest 20 --json`,
+  evenpull records --newest 20 --json
+  evenpull records -o records.json`,
 		Args: exactly(0, "nothing"),
 		RunE: func(cmd *cobra.Command, args []string) error {
+			kind, err := to.kind("json")
+			if err != nil {
+				return err
+			}
 			store, err := a.store()
 			if err != nil {
 				return err
@@ -37,13 +44,16 @@ func (a *app) recordsCommand() *cobra.Command {
 			if err != nil {
 				return problem(err)
 			}
-			if asJSON {
-				return problem(writeJSON(a.Out, jsonRecords(list)))
-			}
-			return problem(a.tabulate(list, filter != record.Filter{}))
+			return a.deliver(to, func(out io.Writer) error {
+				if asJSON || kind == "json" {
+					return writeJSON(out, jsonRecords(list))
+				}
+				return a.onto(out).tabulate(list, filter != record.Filter{})
+			})
 		},
 	}
 	p.flags(cmd)
+	to.flags(cmd)
 	completeFlags(cmd, map[string]offer{"engine": a.tags, "state": stateNames})
 	cmd.Flags().BoolVar(&asJSON, "json", false, "as JSON")
 	return cmd
