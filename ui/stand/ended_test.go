@@ -45,3 +45,12 @@ func TestNoClockTicksAfterTheEnd(t *testing.T) {
 		t.Errorf("%d more ticks are asked for", ticks)
 	}
 }
+
+// Where all is confirmed, Enter confirms nothing more and says which key closes the walk.
+func TestEnterAtTheEndSaysWhatClosesTheWalk(t *testing.T) {
+	for _, key := range []string{"enter", "space", "pgdown"} {
+		r := newRig(t, caseText(t)).toStage("").shows("EVERY STAGE IS CONFIRMED")
+		n := len(r.events)
+		r.press(key).count(n).shows("everything is confirmed: d closes the walk")
+	}
+}
