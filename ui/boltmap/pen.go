@@ -113,8 +113,8 @@ func (s spot) at(where side, n int) (x, y int) {
 	return s.x - n/2, s.y - 1
 }
 
-// labels writes the ids on that side where most of them fit, and after them their
-// notes. The current one, and those in trouble, get a place in any case.
+// labels writes the ids on that side where most of them fit, if that is half of them,
+// and after them their notes. The current one, and those in trouble, get a place in any case.
 func (p *pen) labels() {
 	best, most := right, -1
 	for where := range sides {
@@ -123,6 +123,9 @@ func (p *pen) labels() {
 		}
 	}
 	placed := p.placed(best)
+	if 2*most < len(p.spots) { // the few that fit would be read for their neighbours'
+		placed = make([]bool, len(p.spots))
+	}
 	for i, s := range p.spots {
 		if placed[i] {
 			x, y := s.at(best, fit.Width(p.label(s)))

@@ -115,8 +115,12 @@ func (m Model) coverLines() []string {
 	return append(append(m.coverHead(), m.overlay().Lines(w, h)...), m.saidLines(w)...)
 }
 
-// whereLine is the walk in one line: what is in hand.
+// whereLine is the walk in one line: what is in hand, or the clock that has run out and
+// comes before it.
 func (m Model) whereLine(w int) string {
+	if m.overdue() {
+		return m.clockLine(layoutFor(m.width, m.height))
+	}
 	text := "all confirmed"
 	if it := m.facts.item; it != nil {
 		text = "now: " + it.Text()

@@ -130,6 +130,13 @@ func (m Model) clocked() bool {
 	return sealed || hot
 }
 
+// overdue reports whether that clock has run out.
+func (m Model) overdue() bool {
+	cools, _, hot := m.cfg.State.HeatFor(m.now)
+	dries, sealed := m.cfg.State.SealantLeft(m.now)
+	return hot && cools < 0 || !hot && sealed && dries < 0
+}
+
 // clockLine is the clock that runs out first: what is hot cools in a minute.
 func (m Model) clockLine(l layout) string {
 	left, heat, running := m.cfg.State.HeatFor(m.now)
@@ -169,7 +176,10 @@ func (m Model) sealantLine(l layout) string {
 		}
 		text := " ! " + strings.ToUpper(words.PastWork) + " by " + spec.Span(-left) + ": open, clean, " + again
 		if l.narrow() {
-			text = " ! SEALANT " + spec.Span(-left) + " OVER: " + again
+			over := " ! SEALANT " + spec.Span(-left) + " OVER"
+			if text = over + ": " + again; fit.Width(theme.Text(text)) > l.w { // half a remedy is none
+				text = over
+			}
 		}
 		return theme.Render(theme.Warning, fit.Cut(theme.Text(text), l.w))
 	}
