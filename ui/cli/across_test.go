@@ -91,7 +91,8 @@ func (x *across) come() *across {
 	return x
 }
 
-var pressed = map[string]tea.KeyType{"enter": tea.KeyEnter, "space": tea.KeySpace, "pgdown": tea.KeyPgDown, "esc": tea.KeyEsc, "tab": tea.KeyTab, "down": tea.KeyDown, "up": tea.KeyUp, "ctrl+j": tea.KeyCtrlJ}
+var pressed = map[string]tea.KeyType{"enter": tea.KeyEnter, "space": tea.KeySpace, "pgdown": tea.KeyPgDown, "esc": tea.KeyEsc, "tab": tea.KeyTab, "down": tea.KeyDown, "up": tea.KeyUp, "ctrl+j": tea.KeyCtrlJ,
+	"home": tea.KeyHome, "end": tea.KeyEnd, "left": tea.KeyLeft, "right": tea.KeyRight, "f1": tea.KeyF1, "ctrl+p": tea.KeyCtrlP}
 
 func (x *across) keys(gap time.Duration, names ...string) *across {
 	for _, name := range names {

@@ -34,19 +34,23 @@ func (a *app) reviewCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.reviewList(store)
+			l, err := a.reviewList(store)
+			if err != nil {
+				return err
+			}
+			return a.show(l)
 		},
 	}
 	cmd.ValidArgsFunction = arguments(false, a.recordNames)
 	return cmd
 }
 
-// reviewList shows all records, and over them the one that is looked at.
-func (a *app) reviewList(store *record.Store) error {
+// reviewList is all records, and over them the one that is looked at.
+func (a *app) reviewList(store *record.Store) (program.Layer, error) {
 	read := func() ([]review.Entry, error) { return a.reviewEntries(store) }
 	entries, err := read()
 	if err != nil {
-		return problem(err)
+		return program.Layer{}, problem(err)
 	}
 	look := func(id string) tea.Cmd {
 		return func() tea.Msg {
@@ -57,7 +61,7 @@ func (a *app) reviewList(store *record.Store) error {
 			return program.OpenMsg{Screen: m}
 		}
 	}
-	return a.show(program.Layer{Screen: review.NewList(review.ListConfig{Entries: entries, Reload: read, Look: look, Leave: program.Back})})
+	return program.Layer{Screen: review.NewList(review.ListConfig{Entries: entries, Reload: read, Look: look, Leave: program.Back})}, nil
 }
 
 func (a *app) reviewEntries(store *record.Store) ([]review.Entry, error) {
