@@ -107,7 +107,7 @@ func TestATerminalTakesWhatComesAtOnceForATool(t *testing.T) {
 // The clock runs on wildly while a burst is handled, as it does for a program that stands
 // still between two keys: what came in one write stays one thing.
 func TestATerminalKnowsABurstHoweverSlowlyItIsHandled(t *testing.T) {
-	for _, send := range []string{"22.1 N·m\r\n\r\n22.2 N·m\r\n", strings.Repeat("\r", 150), "22.1 N·m\r" + strings.Repeat(" ", 150)} {
+	for _, send := range []string{"22.1 N·m\r\n\r\n22.2 N·m\r\n", "22.1 N·m\r" + strings.Repeat(" ", 150)} {
 		b := toolBench(t)
 		b.WaitText("enter it is set")
 		b.Advance(time.Second)

@@ -18,7 +18,8 @@ import (
 // figure, the empty line at the top of a paste.
 //
 // They are handed on marked as pasted, but for a figure, which is handed on as it is
-// without the space before it; the arrows; a key that repeats; and a wish to leave.
+// without the space before it; the arrows; a key that repeats,
+// unless it confirms; and a wish to leave.
 //
 // Each read is stamped in the stream itself, so that a key is known by when it was
 // read, however long the program stands still before it comes to it.
@@ -58,13 +59,17 @@ func (t *Terminal) Read(p []byte) (int, error) {
 	if n <= 0 || room <= 0 {
 		return n, err
 	}
+	at := t.Now()
+	for more := 1; more > 0 && n < room && waiting(t.File); n += more { // the program stood still, or it comes in pieces
+		more, _ = t.File.Read(p[n:room])
+	}
 	whole := t.pasting // then a stamp would be pasted with it
 	b := bytes.Clone(p[:n])
 	if n > 1 {
 		b = t.mark(b)
 	}
 	if !whole {
-		b = append(t.stamped(), b...)
+		b = append(t.stamped(at), b...)
 	}
 	return copy(p, b), err
 }
@@ -77,10 +82,10 @@ var stampOf = regexp.MustCompile(`^\x1b\[=(\d{8})~$`)
 
 // stamped notes when a read came. One that had been waiting came with the one before it,
 // for all that can be told.
-func (t *Terminal) stamped() []byte {
+func (t *Terminal) stamped(at time.Time) []byte {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	at, last := t.Now(), t.stamps[t.reads%stamps]
+	last := t.stamps[t.reads%stamps]
 	if since := at.Sub(t.handled); !t.handled.IsZero() && since >= 0 && since < waited && !last.IsZero() {
 		at = last
 	}
@@ -131,7 +136,11 @@ var (
 	figure   = regexp.MustCompile(`^[ \r\n]*([+-]?[0-9])`)
 )
 
-const leaves = "\x03\x1a" // ctrl+c and ctrl+z
+const (
+	leaves   = "\x03\x1a" // ctrl+c and ctrl+z
+	confirms = "\r y"     // more than one of them is no press but a stuck pedal, or a program that stood still
+	pageDown = "\x1b[6~"  // confirms too
+)
 
 // mark gives what is handed on of one read.
 func (t *Terminal) mark(b []byte) []byte {
@@ -147,7 +156,10 @@ func (t *Terminal) mark(b []byte) []byte {
 	switch at := figure.FindSubmatchIndex(b); {
 	case at != nil:
 		return b[at[2]:]
-	case first == len(b), len(bytes.Trim(b, string(b[:1]))) == 0, sequence.Match(b), bytes.ContainsAny(b, leaves):
+	case first == len(b), bytes.ContainsAny(b, leaves):
+		return b
+	case !bytes.ContainsAny(b[:1], confirms) && len(bytes.Trim(b, string(b[:1]))) == 0,
+		sequence.Match(b) && (string(b) == pageDown || !bytes.Contains(b, []byte(pageDown))):
 		return b
 	}
 	return append(append([]byte(pasteBegins), b...), pasteEnds...)

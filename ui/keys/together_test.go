@@ -104,6 +104,22 @@ func TestAKeyThatHadBeenWaitingCameWithTheOneBefore(t *testing.T) {
 	}
 }
 
+// What comes in pieces while the program stands still just after a read is one read.
+func TestWhatIsWaitingIsReadWithTheRest(t *testing.T) {
+	s := newStamped(t)
+	first := s.now
+	s.Terminal.Now = func() time.Time {
+		if _, err := s.in.WriteString("\r\r"); err != nil {
+			t.Error(err)
+		}
+		return first
+	}
+	stamp, rest := s.reads("\r")
+	if s.Stamp(unknownSequence(stamp)); rest != pasteBegins+"\r\r\r"+pasteEnds || s.current != first {
+		t.Errorf("%q of %s, want all three of %s", rest, s.current, first)
+	}
+}
+
 // A paste that takes several reads is one text, with no stamp in it.
 func TestAPasteIsNotStampedInside(t *testing.T) {
 	s := newStamped(t)
@@ -122,9 +138,10 @@ func TestSeveralKeysInOneReadAreMarkedAsPasted(t *testing.T) {
 	paste := func(s string) string { return pasteBegins + s + pasteEnds }
 	for _, reads := range [][][2]string{
 		{{"\r", "\r"}, {"a", "a"}, {"ä", "ä"}, {"\x1b", "\x1b"}, {"\x1b[B", "\x1b[B"}, {"\x1bOP", "\x1bOP"}, {"\x1ba", "\x1ba"}},
-		{{"\x1b[B\x1b[B\x1b[A", "\x1b[B\x1b[B\x1b[A"}, {"\r\r\r", "\r\r\r"}, {"\x7f\x7f", "\x7f\x7f"}, {"q\x03", "q\x03"}},
+		{{"\x1b[B\x1b[B\x1b[A", "\x1b[B\x1b[B\x1b[A"}, {"\x1b[5~\x1b[5~", "\x1b[5~\x1b[5~"}, {"\x7f\x7f", "\x7f\x7f"}, {"q\x03", "q\x03"}},
 		{{"24.6\r", "24.6\r"}, {" +24.6 N·m\r\n", "+24.6 N·m\r\n"}, {"\r\n24.6\r", "24.6\r"}, {"-0.02 mm\r", "-0.02 mm\r"}, {"22", "22"}},
 		{{"y\r", paste("y\r")}, {" \r", paste(" \r")}, {"\r\n", "\r"}, {"\r\n\r\n", paste("\r\n\r\n")}, {"ready\r", paste("ready\r")}, {"\x1b[B\r", paste("\x1b[B\r")}, {"+\r", paste("+\r")}},
+		{{"\r\r\r", paste("\r\r\r")}, {"  ", paste("  ")}, {"yy", paste("yy")}, {"\x1b[6~", "\x1b[6~"}, {"\x1b[6~\x1b[6~", paste("\x1b[6~\x1b[6~")}, {"\x1b[B\x1b[6~", paste("\x1b[B\x1b[6~")}},
 		{{paste("y\r"), paste("y\r")}, {"y\r", paste("y\r")}},
 		{{pasteBegins + "y\r", pasteBegins + "y\r"}, {"y\r", "y\r"}, {"y\r" + pasteEnds, "y\r" + pasteEnds}, {"y\r", paste("y\r")}},
 	} {

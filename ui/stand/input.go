@@ -63,6 +63,7 @@ func (m Model) leaves(k tea.KeyMsg) bool {
 func (m Model) give(k tea.KeyMsg, confirm bool) (Model, tea.Cmd) {
 	typing := m.typing()
 	if keys.Several(k) && !typing {
+		m, _ = m.pressed(m.arrived) // what repeats goes on after it
 		return m.severalKeys(k), nil
 	}
 	var cmd tea.Cmd
