@@ -27,6 +27,7 @@ func TestReviewFromTheListToTheReplayAndBack(t *testing.T) {
 	b.Type("engine:osier procedure:close")
 	b.WaitText("1 of 4")
 	b.Press("enter")
+	b.WaitText("enter look at it")
 	b.Press("enter")
 	b.WaitText("1 Bolts", "DONE 37/37")
 	b.Type("7")

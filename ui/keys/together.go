@@ -32,16 +32,12 @@ type Terminal struct {
 
 	mu      sync.Mutex
 	stamps  [stamps]time.Time // when the last of them were
-	handled time.Time         // when the program was through with a key
 	current time.Time         // when the key in hand was read
 }
 
 // stamps is how many reads are remembered. Bubble Tea hands on all of one read before it
 // asks for the next, so that two would do.
 const stamps = 8
-
-// waited is how soon after the last key was handled one that is read had been waiting.
-const waited = 5 * time.Millisecond
 
 const (
 	pasteBegins = "\x1b[200~"
@@ -80,15 +76,10 @@ func stamp(read int) []byte { return fmt.Appendf(nil, "\x1b[=%08d~", read%1e8) }
 
 var stampOf = regexp.MustCompile(`^\x1b\[=(\d{8})~$`)
 
-// stamped notes when a read came. One that had been waiting came with the one before it,
-// for all that can be told.
+// stamped notes when a read came.
 func (t *Terminal) stamped(at time.Time) []byte {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	last := t.stamps[t.reads%stamps]
-	if since := at.Sub(t.handled); !t.handled.IsZero() && since >= 0 && since < waited && !last.IsZero() {
-		at = last
-	}
 	t.reads++
 	t.stamps[t.reads%stamps] = at
 	return stamp(t.reads)
@@ -124,23 +115,18 @@ func (t *Terminal) Arrived() time.Time {
 	return t.current
 }
 
-// Handled tells that the program is through with a key.
-func (t *Terminal) Handled() {
-	t.mu.Lock()
-	defer t.mu.Unlock()
-	t.handled = t.Now()
-}
-
 var (
 	sequence = regexp.MustCompile(`^(\x1b(\[[0-?]*[ -/]*[@-~]|O[ -~]|[^\[O]))+$`)
 	figure   = regexp.MustCompile(`^[ \r\n]*([+-]?[0-9])`)
 )
 
-const (
-	leaves   = "\x03\x1a" // ctrl+c and ctrl+z
-	confirms = "\r y"     // more than one of them is no press but a stuck pedal, or a program that stood still
-	pageDown = "\x1b[6~"  // confirms too
-)
+const leaves = "\x03\x1a" // ctrl+c and ctrl+z
+
+// confirms are the keys that confirm. A few of one kind in one read are one press by a
+// pedal that chatters; more of them a pedal that is stuck while the program stood still.
+var confirms = []string{"\r", " ", "y", "\x1b[6~"}
+
+const chatter = 3
 
 // mark gives what is handed on of one read.
 func (t *Terminal) mark(b []byte) []byte {
@@ -158,9 +144,19 @@ func (t *Terminal) mark(b []byte) []byte {
 		return b[at[2]:]
 	case first == len(b), bytes.ContainsAny(b, leaves):
 		return b
-	case !bytes.ContainsAny(b[:1], confirms) && len(bytes.Trim(b, string(b[:1]))) == 0,
-		sequence.Match(b) && (string(b) == pageDown || !bytes.Contains(b, []byte(pageDown))):
+	}
+	for _, key := range confirms {
+		switch rest := bytes.ReplaceAll(b, []byte(key), nil); {
+		case len(rest) == 0 && len(b) <= chatter*len(key):
+			return []byte(key)
+		case len(rest) < len(b) && (len(rest) == 0 || sequence.Match(b)):
+			return pasted(b)
+		}
+	}
+	if len(bytes.Trim(b, string(b[:1]))) == 0 || sequence.Match(b) {
 		return b
 	}
-	return append(append([]byte(pasteBegins), b...), pasteEnds...)
+	return pasted(b)
 }
+
+func pasted(b []byte) []byte { return append(append([]byte(pasteBegins), b...), pasteEnds...) }

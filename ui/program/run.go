@@ -27,7 +27,7 @@ func Run(first Layer, o Options) error {
 	in := &keys.Terminal{Now: o.Now}
 	r := newRoot(first, in.Arrived)
 	defer r.open.all()
-	p := tea.NewProgram(handling{r, in}, tea.WithAltScreen(), tea.WithFPS(frames), tea.WithInput(inputOf(o.In, in)), tea.WithOutput(o.Out),
+	p := tea.NewProgram(r, tea.WithAltScreen(), tea.WithFPS(frames), tea.WithInput(inputOf(o.In, in)), tea.WithOutput(o.Out),
 		tea.WithoutSignalHandler(), tea.WithFilter(filter(in)))
 	end := func() {
 		r.open.all() // at once: others may wait for it
@@ -66,20 +66,6 @@ func filter(in *keys.Terminal) func(tea.Model, tea.Msg) tea.Msg {
 		}
 		return msg
 	}
-}
-
-// handling tells the terminal when a key has been handled.
-type handling struct {
-	tea.Model
-	in *keys.Terminal
-}
-
-func (h handling) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
-	next, cmd := h.Model.Update(msg)
-	if _, ok := msg.(tea.KeyMsg); ok {
-		h.in.Handled()
-	}
-	return handling{next, h.in}, cmd
 }
 
 // stopped gives the terminal back, stops, and takes it again.
