@@ -86,22 +86,6 @@ func TestAStormOfSizesEndsInTheLast(t *testing.T) {
 	}
 }
 
-// A pedal that is stuck repeats like a key held down: the first press counts. The clock
-// runs ahead of the program here, as if it stood still now and then.
-func TestAStuckPedalConfirmsOnce(t *testing.T) {
-	b := on(t).atFirst()
-	b.Press("enter")
-	b.WaitText("1 of 4 stages")
-	for range 1000 {
-		b.Send("\r")
-		b.Advance(33 * time.Millisecond)
-	}
-	b.through()
-	if got := b.confirmedNow(); got != 1 {
-		t.Errorf("%d confirmed, want 1\n%s", got, b.Screen())
-	}
-}
-
 // From every screen the program goes with its terminal.
 func TestEveryScreenGoesWithItsTerminal(t *testing.T) {
 	b := on(t).atFirst()

@@ -126,8 +126,9 @@ func TestATerminalKnowsABurstHoweverSlowlyItIsHandled(t *testing.T) {
 	}
 }
 
-// A thousand keys a second, each in a write of its own: a tool that types slowly, a
-// book on the keyboard, a pedal that is stuck. At most what one figure or one press
+// A thousand keys in less than a second, each in a write of its own: a tool that types
+// slowly, a book on the keyboard, a pedal that is stuck. (All in less time than two
+// presses take: the system hands on keys when it likes, and the clock moves on.) At most what one figure or one press
 // confirms is confirmed, and nothing else is written.
 func TestATerminalAtAThousandKeysASecond(t *testing.T) {
 	mixed := rand.New(rand.NewPCG(1, 2))
@@ -155,7 +156,7 @@ func TestATerminalAtAThousandKeysASecond(t *testing.T) {
 		b.Advance(time.Minute)
 		for _, k := range tt.keys {
 			b.Send(k)
-			b.Advance(time.Millisecond)
+			b.Advance(390 * time.Microsecond)
 		}
 		b.Send("\x03\x03\x03") // never dropped: out of a field, to the question, out
 		b.WaitExit()

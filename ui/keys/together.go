@@ -58,6 +58,7 @@ func (t *Terminal) Read(p []byte) (int, error) {
 	at := t.Now()
 	for more := 1; more > 0 && n < room && waiting(t.File); n += more { // the program stood still, or it comes in pieces
 		more, _ = t.File.Read(p[n:room])
+		at = t.Now()
 	}
 	whole := t.pasting // then a stamp would be pasted with it
 	b := bytes.Clone(p[:n])

@@ -81,11 +81,12 @@ func TestAKeyArrivesWhenItIsRead(t *testing.T) {
 // What comes in pieces while the program stands still just after a read is one read.
 func TestWhatIsWaitingIsReadWithTheRest(t *testing.T) {
 	s := newStamped(t)
-	first := s.now
+	first, late := s.now, "\r\r"
 	s.Terminal.Now = func() time.Time {
-		if _, err := s.in.WriteString("\r\r"); err != nil {
+		if _, err := s.in.WriteString(late); err != nil {
 			t.Error(err)
 		}
+		late = ""
 		return first
 	}
 	stamp, rest := s.reads("\r")

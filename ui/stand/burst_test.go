@@ -82,6 +82,23 @@ func TestABounceIsToldByWhenItWasPressed(t *testing.T) {
 	}
 }
 
+// A key held down repeats every 20 ms, now and then later: the first press counts.
+func TestAKeyHeldDownConfirmsOnce(t *testing.T) {
+	for _, key := range []string{"\r", " "} {
+		r := newRig(t, caseText(t)).toStage("Final/M1")
+		n := len(r.events)
+		r.now = r.now.Add(time.Second)
+		for i := range 300 {
+			r.send(arrivals(key)[0])
+			r.now = r.now.Add(20 * time.Millisecond)
+			if i%37 == 36 {
+				r.now = r.now.Add(10 * time.Millisecond)
+			}
+		}
+		r.count(n + 1)
+	}
+}
+
 var gaps = []time.Duration{0, time.Millisecond, 10 * time.Millisecond}
 
 // What a gauge or a wrench sends is a reading, its Enter included, and is judged as one.

@@ -28,6 +28,10 @@ func (m Model) key(k tea.KeyMsg, at time.Time) (Model, tea.Cmd) {
 	}
 	var together bool
 	m.stream, together = m.stream.Arrive(at)
+	confirm, counts := m.confirms(k), true
+	if confirm || keys.Several(k) && !m.typing() {
+		m, counts = m.pressed(at) // also where it is dropped: a key held down goes on after it
+	}
 	if together && m.deaf && !m.leaves(k) {
 		return m, nil
 	}
@@ -35,12 +39,8 @@ func (m Model) key(k tea.KeyMsg, at time.Time) (Model, tea.Cmd) {
 	if k.Type == tea.KeyCtrlJ {
 		return m, nil // the second half of CR LF
 	}
-	confirm := m.confirms(k)
-	if confirm {
-		var ok bool
-		if m, ok = m.pressed(at); !ok {
-			return m.deafen(false), nil
-		}
+	if confirm && !counts {
+		return m.deafen(false), nil
 	}
 	if m.busy {
 		// A confirmation must answer what is on the screen, so it is not kept; nor is
@@ -63,7 +63,6 @@ func (m Model) leaves(k tea.KeyMsg) bool {
 func (m Model) give(k tea.KeyMsg, confirm bool) (Model, tea.Cmd) {
 	typing := m.typing()
 	if keys.Several(k) && !typing {
-		m, _ = m.pressed(m.arrived) // what repeats goes on after it
 		return m.severalKeys(k), nil
 	}
 	var cmd tea.Cmd
