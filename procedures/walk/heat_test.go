@@ -217,3 +217,11 @@ func TestHeatByAnEditedSheet(t *testing.T) {
 		}
 	}
 }
+
+// A sentence of the sheet goes on in the list of what is open without its full stop.
+func TestASentenceIsListedWithoutItsFullStop(t *testing.T) {
+	s := New(planOf(t, strings.Replace(hotSeat, `say = "Seat hot"`, `say = "Have the seat hot."`, 1)))
+	if got := strings.Join(s.Outstanding(time.Time{}), "|"); !strings.Contains(got, "Have the seat hot: not confirmed") {
+		t.Error(got)
+	}
+}

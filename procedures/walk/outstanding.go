@@ -51,7 +51,7 @@ func (s *State) outstandingText(i int, it Item, now time.Time) string {
 	case it.Kind == FaultItem:
 		return text + ": not answered"
 	}
-	return text + ": not confirmed"
+	return strings.TrimSuffix(text, ".") + ": not confirmed"
 }
 
 func (p Piece) outstanding() string {
