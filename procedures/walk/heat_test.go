@@ -220,8 +220,8 @@ func TestHeatByAnEditedSheet(t *testing.T) {
 
 // A sentence of the sheet goes on in the list of what is open without its full stop.
 func TestASentenceIsListedWithoutItsFullStop(t *testing.T) {
-	s := New(planOf(t, strings.Replace(hotSeat, `say = "Seat hot"`, `say = "Have the seat hot."`, 1)))
-	if got := strings.Join(s.Outstanding(time.Time{}), "|"); !strings.Contains(got, "Have the seat hot: not confirmed") {
+	s := New(planOf(t, hotSeat+"[[callout]]\nbefore = \"Final\"\nkind = \"lift\"\nsay = \"A second pair of hands.\"\n"))
+	if got := strings.Join(s.Outstanding(time.Time{}), "|"); !strings.Contains(got, "A second pair of hands: not confirmed") {
 		t.Error(got)
 	}
 }
