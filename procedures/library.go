@@ -13,6 +13,7 @@ import (
 	"strings"
 
 	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 //go:embed *.toml
@@ -203,12 +204,12 @@ func IsPiped(name string) bool {
 // or opened, or does not go in the direction that is named; what is wrong inside is in the
 // problems, and the procedure is nil when any of them is more than a warning. One that goes
 // both ways and of which nobody has said which has its Other.
-func (l Library) Load(nameOrPath string) (*spec.Procedure, spec.Problems, error) {
+func (l Library) Load(nameOrPath string) (*spec.Procedure, read.Problems, error) {
 	src, err := l.Find(nameOrPath)
 	if err != nil {
 		return nil, nil, err
 	}
-	p, problems := spec.Read(src.Name, src.Text)
+	p, problems := read.Procedure(src.Name, src.Text)
 	if _, way := Split(nameOrPath); p != nil && way != "" {
 		p, err = p.Toward(way)
 	}
@@ -216,6 +217,6 @@ func (l Library) Load(nameOrPath string) (*spec.Procedure, spec.Problems, error)
 }
 
 // Load is Standard().Load.
-func Load(nameOrPath string) (*spec.Procedure, spec.Problems, error) {
+func Load(nameOrPath string) (*spec.Procedure, read.Problems, error) {
 	return Standard().Load(nameOrPath)
 }

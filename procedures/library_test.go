@@ -9,11 +9,11 @@ import (
 	"strings"
 	"testing"
 
-	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 func TestNewChecksClean(t *testing.T) {
-	p, problems := spec.Read("mine.toml", []byte(New()))
+	p, problems := read.Procedure("mine.toml", []byte(New()))
 	if len(problems) > 0 {
 		t.Fatal(problems.Error())
 	}
@@ -33,7 +33,7 @@ func TestNewChecksCleanWithItsMarksTakenAway(t *testing.T) {
 		}
 	}
 	text = strings.Replace(text, `order   = "cross"`, `order   = "mine"`, 1) // an order that none uses is warned of
-	p, problems := spec.Read("mine.toml", []byte(text))
+	p, problems := read.Procedure("mine.toml", []byte(text))
 	if len(problems) > 0 {
 		t.Fatalf("%s\n%s", problems.Error(), text)
 	}
@@ -107,7 +107,7 @@ func TestWhatIsNoPlainFileIsRefusedWithARemedy(t *testing.T) {
 	dir := t.TempDir()
 	pipe, big, secret := filepath.Join(dir, "pipe.toml"), filepath.Join(dir, "big.toml"), filepath.Join(dir, "secret.toml")
 	makePipe(t, pipe)
-	write(t, big, strings.Repeat("#", spec.MaxFileBytes+1))
+	write(t, big, strings.Repeat("#", read.MaxFileBytes+1))
 	write(t, secret, New())
 	if err := os.Chmod(secret, 0); err != nil {
 		t.Fatal(err)
@@ -131,8 +131,8 @@ func TestWhatIsNoPlainFileIsRefusedWithARemedy(t *testing.T) {
 
 func TestAFileOfExactlyTheLimitIsRead(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "full.toml")
-	write(t, path, strings.Repeat("#", spec.MaxFileBytes))
-	if text, err := ReadFile(path); err != nil || len(text) != spec.MaxFileBytes {
+	write(t, path, strings.Repeat("#", read.MaxFileBytes))
+	if text, err := ReadFile(path); err != nil || len(text) != read.MaxFileBytes {
 		t.Errorf("%d bytes, %v", len(text), err)
 	}
 }

@@ -8,6 +8,7 @@ import (
 
 	"evenpull/procedures/plan"
 	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 // sequence gives the fasteners of one pass in planned order, once each.
@@ -169,7 +170,7 @@ func TestRodBoltsEndInAStretchWithACeiling(t *testing.T) {
 
 // A second pass in reverse is tightened, so its reason must not speak of loosening.
 func TestAReversedPassIsExplainedAsWhatItIs(t *testing.T) {
-	p, problems := spec.Read("cover.toml", []byte(`format = 1
+	p, problems := read.Procedure("cover.toml", []byte(`format = 1
 [procedure]
 name = "Cover"
 direction = "close"
@@ -243,7 +244,7 @@ M2 = [70, 0]
 		for _, pass := range []string{"name = \"Here\"\n" + c.does, "name = \"End\"\n" + end} {
 			text += "[[pass]]\n" + pass + "\ngroups = [\"feed\", \"main\"]\n"
 		}
-		p, problems := spec.Read("cover.toml", []byte(text))
+		p, problems := read.Procedure("cover.toml", []byte(text))
 		if p == nil {
 			t.Fatal(problems)
 		}

@@ -6,11 +6,12 @@ import (
 	"testing"
 
 	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 func loaded(t *testing.T, text string) *spec.Procedure {
 	t.Helper()
-	p, problems := spec.Read("f", []byte(text))
+	p, problems := read.Procedure("f", []byte(text))
 	if p == nil {
 		t.Fatal(problems)
 	}

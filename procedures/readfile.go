@@ -9,6 +9,7 @@ import (
 
 	"evenpull/procedures/shell"
 	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 // ReadFile reads a procedure file of at most spec.MaxFileBytes. Whatever is no
@@ -33,11 +34,11 @@ func ReadFile(path string) ([]byte, error) {
 
 // readBounded goes by what comes, not by the size reported: some files report none.
 func readBounded(name string, from io.Reader) ([]byte, error) {
-	text, err := io.ReadAll(io.LimitReader(from, spec.MaxFileBytes+1))
+	text, err := io.ReadAll(io.LimitReader(from, read.MaxFileBytes+1))
 	if err != nil {
 		return nil, cannotRead(name, err)
 	}
-	if len(text) > spec.MaxFileBytes {
+	if len(text) > read.MaxFileBytes {
 		return nil, fmt.Errorf("%s is larger than 1 MiB; split it: one joint a file", name)
 	}
 	return text, nil

@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"evenpull/procedures/plan"
-	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 // The staged shapes of published service data must fit the format. The shapes
@@ -144,7 +144,7 @@ torque = "20 ± 1 N·m"`,
 
 func TestPublishedShapesFitTheFormat(t *testing.T) {
 	for _, shape := range shapes {
-		p, problems := spec.Read("shape.toml", []byte(shapeHead+shape.passes))
+		p, problems := read.Procedure("shape.toml", []byte(shapeHead+shape.passes))
 		if len(problems) > 0 {
 			t.Errorf("%s: %s", shape.name, problems.Error())
 			continue

@@ -1,4 +1,4 @@
-package spec
+package spec_test
 
 import (
 	"reflect"
@@ -6,7 +6,9 @@ import (
 	"strings"
 	"testing"
 
+	"evenpull/spec"
 	"evenpull/spec/measure"
+	"evenpull/spec/read"
 )
 
 const changing = `format = 1
@@ -72,19 +74,19 @@ func TestChangesBetweenTwoSheets(t *testing.T) {
 		{`name = "rotor"`, "name = \"rotor\"\ncount = 2\nbefore = \"Snug\"", "part rotor, count: was 1, now 2|part rotor, when: now before Snug"},
 		{"[[part]]\nname = \"rotor\"\n", "[[part]]\nname = \"lamp\"\n", "gone: part rotor|new: part lamp"},
 	} {
-		old, problems := Read("a.toml", []byte(changing))
-		now, more := Read("b.toml", []byte(strings.Replace(changing, c.was, c.now, 1)))
+		old, problems := read.Procedure("a.toml", []byte(changing))
+		now, more := read.Procedure("b.toml", []byte(strings.Replace(changing, c.was, c.now, 1)))
 		if old == nil || now == nil || !strings.Contains(changing, c.was) {
 			t.Fatal(c.was, problems, more)
 		}
 		var got []string
-		for _, change := range Changes(old, now) {
+		for _, change := range spec.Changes(old, now) {
 			got = append(got, change.Text())
 		}
 		if want := strings.Split(c.want, "|"); !slices.Equal(got, want) && !(c.want == "" && len(got) == 0) {
 			t.Errorf("%q for %q:\n%q\nwant\n%q", c.now, c.was, got, want)
 		}
-		if back := Changes(now, old); len(back) != len(Changes(old, now)) {
+		if back := spec.Changes(now, old); len(back) != len(spec.Changes(old, now)) {
 			t.Errorf("%q: one way %d, the other way %d", c.now, len(got), len(back))
 		}
 	}
@@ -95,7 +97,7 @@ func TestChangesBetweenTwoSheets(t *testing.T) {
 // worked out, and what points back.
 func TestEveryFieldOfASheetIsSaid(t *testing.T) {
 	unsaid := map[string][]string{
-		"Procedure": {"File", "Name", "Direction", "Verdicts", "Text", "Other"},
+		"Procedure": {"File", "Name", "Direction", "Text", "Other"},
 		"Group":     {"ID", "Torque", "StrengthN", "Members", "Caps"},
 		"Fastener":  {"ID", "Index"},
 		"Pass":      {"Name", "Index"},
@@ -115,7 +117,7 @@ func TestEveryFieldOfASheetIsSaid(t *testing.T) {
 		"Cover":     "Part Material Thickness Face Groups",
 		"Setup":     "Kind Min Max Wanted PitchRadius DialRadius Readings Spread Labels Stock Ends",
 	}
-	for _, v := range []any{Procedure{}, Group{}, Fastener{}, Pass{}, Check{}, Part{}, Callout{}, Sealant{}, Cover{}, measure.Setup{}} {
+	for _, v := range []any{spec.Procedure{}, spec.Group{}, spec.Fastener{}, spec.Pass{}, spec.Check{}, spec.Part{}, spec.Callout{}, spec.Sealant{}, spec.Cover{}, measure.Setup{}} {
 		kind := reflect.TypeOf(v)
 		known := append(strings.Fields(said[kind.Name()]), unsaid[kind.Name()]...)
 		for i := range kind.NumField() {

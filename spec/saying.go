@@ -83,7 +83,7 @@ func (p *Pass) sayings() []saying {
 		if len(p.Steps) > 1 {
 			key = fmt.Sprintf("figure %d", i+1)
 		}
-		for _, g := range groupsOf(p.Fasteners) {
+		for _, g := range p.Groups() {
 			list = append(list, saying{key: key + " of " + g.ID, text: step.Target(g).words(step.Action), aside: true})
 		}
 	}

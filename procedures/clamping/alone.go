@@ -7,6 +7,7 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/spec"
 	"evenpull/spec/clamp"
+	"evenpull/spec/estimate"
 )
 
 // Load is what a stage leaves in its bolt, its neighbours left out. Forces are newtons.
@@ -35,7 +36,7 @@ func Alone(p *plan.Plan, st *plan.Stage) (Load, error) {
 		return Load{}, fmt.Errorf("a stage that is no torque, turn or stretch loads no bolt")
 	}
 	g := st.Fastener.Group
-	joint, known := g.Joint()
+	joint, known := estimate.Joint(g)
 	if !known {
 		return Load{}, fmt.Errorf("group %q has no class; give one, such as class = \"8.8\"", g.ID)
 	}
@@ -52,7 +53,7 @@ func Alone(p *plan.Plan, st *plan.Stage) (Load, error) {
 	if err == nil && last(p, st) {
 		l.Doubts = doubts(p, st, joint)
 		if st.Action.Tightens() {
-			l.warm(p.Procedure.GripOf(g), joint)
+			l.warm(estimate.Grip(p.Procedure, g), joint)
 		}
 	}
 	return l, err
@@ -106,7 +107,7 @@ func turned(p *plan.Plan, st *plan.Stage, j clamp.Joint) (Load, error) {
 	if err != nil {
 		return Load{}, err
 	}
-	t, err := j.Turn(p.Procedure.GripOf(g), snug, degrees)
+	t, err := j.Turn(estimate.Grip(p.Procedure, g), snug, degrees)
 	if err != nil {
 		return Load{}, err
 	}
@@ -119,7 +120,7 @@ func stretched(p *plan.Plan, st *plan.Stage, j clamp.Joint) (Load, error) {
 	if g.Grip.IsZero() {
 		return Load{}, fmt.Errorf("group %q has no grip; give the clamp length, such as grip = \"52 mm\"", g.ID)
 	}
-	t, err := j.Stretched(p.Procedure.GripOf(g), st.Target.Stretch.Aim().Mm())
+	t, err := j.Stretched(estimate.Grip(p.Procedure, g), st.Target.Stretch.Aim().Mm())
 	if err != nil {
 		return Load{}, err
 	}
@@ -155,7 +156,7 @@ func last(p *plan.Plan, st *plan.Stage) bool {
 }
 
 func doubts(p *plan.Plan, st *plan.Stage, j clamp.Joint) []clamp.Doubt {
-	final, given := p.Procedure.FinalOf(st.Fastener.Group)
+	final, given := estimate.Final(p.Procedure, st.Fastener.Group)
 	if !given {
 		return nil
 	}

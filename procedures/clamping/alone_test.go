@@ -1,12 +1,13 @@
 package clamping
 
 import (
+	"evenpull/spec/estimate"
 	"math"
 	"strings"
 	"testing"
 
 	"evenpull/procedures/plan"
-	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 const loadSheet = `format = 1
@@ -76,7 +77,7 @@ turn = "20°"
 
 func stages(t *testing.T) (*plan.Plan, map[string]*plan.Stage) {
 	t.Helper()
-	p, problems := spec.Read("head.toml", []byte(loadSheet))
+	p, problems := read.Procedure("head.toml", []byte(loadSheet))
 	if p == nil {
 		t.Fatal(problems)
 	}
@@ -99,7 +100,7 @@ func loadOf(t *testing.T, pass string) Load {
 
 func TestATorqueIsClampsOwnEstimate(t *testing.T) {
 	p, by := stages(t)
-	joint, _ := by["Torque"].Fastener.Group.Joint()
+	joint, _ := estimate.Joint(by["Torque"].Fastener.Group)
 	a, err := joint.Assess(30)
 	if err != nil {
 		t.Fatal(err)
@@ -167,7 +168,7 @@ func TestWhatCannotBeEstimatedSaysWhy(t *testing.T) {
 // Running is said at the last stage alone, and only where the sheet says what is clamped.
 func TestRunningIsSaidWhereWhatIsClampedIsKnown(t *testing.T) {
 	text := strings.Replace(loadSheet, `grip = "112 mm"`, "grip = \"112 mm\"\nclamps = \"cast aluminium\"", 1)
-	p, problems := spec.Read("head.toml", []byte(text))
+	p, problems := read.Procedure("head.toml", []byte(text))
 	if p == nil {
 		t.Fatal(problems)
 	}

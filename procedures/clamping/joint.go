@@ -7,6 +7,7 @@ import (
 
 	"evenpull/spec"
 	"evenpull/spec/clamp/neighbours"
+	"evenpull/spec/estimate"
 )
 
 // Bolt is one fastener of the cover as a spring.
@@ -54,8 +55,8 @@ func need(p *spec.Procedure) error {
 func bolts(p *spec.Procedure) ([]Bolt, error) {
 	var list []Bolt
 	for _, g := range p.Cover.Groups {
-		joint, _ := g.Joint()
-		springs, err := joint.Stiffness(p.GripOf(g))
+		joint, _ := estimate.Joint(g)
+		springs, err := joint.Stiffness(estimate.Grip(p, g))
 		if err != nil {
 			return nil, fmt.Errorf("group %q: %w", g.ID, err)
 		}
@@ -96,7 +97,7 @@ const (
 
 // model prepares the joint on every face and outline.
 func (s *Study) model() error {
-	m, err := s.Procedure.Cover.Plate()
+	m, err := estimate.Plate(s.Procedure.Cover)
 	if err != nil {
 		return fmt.Errorf("[cover]: %w", err)
 	}

@@ -1,12 +1,13 @@
 package clamping
 
 import (
+	"evenpull/spec/estimate"
 	"reflect"
 	"strings"
 	"testing"
 
-	"evenpull/spec"
 	"evenpull/spec/clamp/neighbours"
+	"evenpull/spec/read"
 )
 
 // A study goes from a rim of 2.5 diameters of its thinnest bolt to a face without end, and
@@ -18,14 +19,14 @@ func TestAStudyCoversEveryFaceAndOutline(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	plate, err := s.Procedure.Cover.Plate()
+	plate, err := estimate.Plate(s.Procedure.Cover)
 	if err != nil {
 		t.Fatal(err)
 	}
 	j := neighbours.Joint{Plate: neighbours.Plate{ElasticMPa: plate.ElasticMPa, Poisson: plate.Poisson, ThicknessMM: 12}}
 	for _, b := range s.Bolts {
-		joint, _ := b.Group.Joint()
-		springs, err := joint.Stiffness(s.Procedure.GripOf(b.Group))
+		joint, _ := estimate.Joint(b.Group)
+		springs, err := joint.Stiffness(estimate.Grip(s.Procedure, b.Group))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -56,7 +57,7 @@ func TestTheSoftestFaceDecidesWhatWasCompared(t *testing.T) {
 	const line = "M1 = [0, 0]\nM2 = [22, 0]\n" // λ/3 on rubber 12 mm thick: 18 mm, on the softest 27 mm
 	for face, want := range map[string]bool{"rubber": true, "paper": false} {
 		text := strings.NewReplacer("DIRECTION", "close", "FACE", face, "PLACES", line, "PASSES", onePass, `"6 mm"`, `"12 mm"`).Replace(sheet)
-		p, problems := spec.Read("cover.toml", []byte(text))
+		p, problems := read.Procedure("cover.toml", []byte(text))
 		if p == nil {
 			t.Fatal(problems)
 		}

@@ -7,6 +7,7 @@ import (
 
 	"evenpull/spec"
 	"evenpull/spec/clamp/neighbours"
+	"evenpull/spec/read"
 )
 
 // opened is an invented case half: four M8, two M6 and one hollow M8, close together on
@@ -60,7 +61,7 @@ const lastIn = `"M1", "M3", "M2", "M4", "R1", "F1", "R2"`
 func openedWith(t *testing.T, rim, bore, order string) *Study {
 	t.Helper()
 	text := strings.NewReplacer("RIM", rim, "BORE", bore, "ORDER", order).Replace(opened)
-	p, problems := spec.Read("case.toml", []byte(text))
+	p, problems := read.Procedure("case.toml", []byte(text))
 	if p == nil {
 		t.Fatal(problems)
 	}
@@ -136,7 +137,7 @@ func TestABoltLetGoFirstIsAtItsWorstBefore(t *testing.T) {
 			t.Errorf("got %+v", m)
 		}
 	}
-	if closing := of(t, read(t, "close", "paper", ring, twoPass)); closing.Moments() != nil || closing.Overload() != (Overload{}) {
+	if closing := of(t, sheetOf(t, "close", "paper", ring, twoPass)); closing.Moments() != nil || closing.Overload() != (Overload{}) {
 		t.Error("a closing has moments of an opening")
 	}
 }
@@ -144,7 +145,7 @@ func TestABoltLetGoFirstIsAtItsWorstBefore(t *testing.T) {
 // Outside of what was compared with solids the bands say nothing and no way is told apart.
 func TestBandsSayNothingBeyondTheGrid(t *testing.T) {
 	tight := strings.NewReplacer("20", "15", "40", "30").Replace(ring)
-	s := of(t, read(t, "close", "metal", tight, twoPass))
+	s := of(t, sheetOf(t, "close", "metal", tight, twoPass))
 	ways, err := s.Compare()
 	if err != nil {
 		t.Fatal(err)
@@ -157,12 +158,12 @@ func TestBandsSayNothingBeyondTheGrid(t *testing.T) {
 	if said := strings.Join(s.Assumptions(), "\n"); !strings.Contains(said, "apart: under 3 diameters, where no model was compared with solids") {
 		t.Errorf("says %s", said)
 	}
-	near := of(t, read(t, "open", "rubber", tight, takenOut)).Moments()[0]
+	near := of(t, sheetOf(t, "open", "rubber", tight, takenOut)).Moments()[0]
 	b := s.Bolts[0]
 	if near.Band.High != b.YieldN/b.Group.StrengthN {
 		t.Errorf("opening, a bolt may carry up to %v of its proof load, want its yield", near.Band.High)
 	}
-	if inside := strings.Join(of(t, read(t, "close", "paper", ring, twoPass)).Assumptions(), "\n"); strings.Contains(inside, "compared with solids") {
+	if inside := strings.Join(of(t, sheetOf(t, "close", "paper", ring, twoPass)).Assumptions(), "\n"); strings.Contains(inside, "compared with solids") {
 		t.Errorf("inside the grid says %s", inside)
 	}
 }
@@ -179,7 +180,7 @@ func TestWaysAreToldApartByMoreThanTheirBand(t *testing.T) {
 		text += `"P` + string(rune('a'+i)) + `"` + rest
 	}
 	line := "M1 = [0, 0]\nM2 = [18, 0]\nM3 = [36, 0]\n"
-	s := of(t, read(t, "close", "rubber", line, text))
+	s := of(t, sheetOf(t, "close", "rubber", line, text))
 	ways, err := s.Compare()
 	if err != nil {
 		t.Fatal(err)

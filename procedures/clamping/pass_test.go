@@ -10,7 +10,7 @@ import (
 
 // By hand: shares of 90, 90 and 105 %, and one bolt that was never tightened.
 func TestKeptSumsUpShares(t *testing.T) {
-	s := of(t, read(t, "close", "paper", ring, twoPass))
+	s := of(t, sheetOf(t, "close", "paper", ring, twoPass))
 	got := s.kept(Pass{KeptBy: []float64{math.NaN(), 0.9, 1.05, 0.9}, ForcesN: []float64{0, 900, 1050, 1800}})
 	want := Kept{Bolts: 3, Lowest: 0.9, LowestID: "M2", Mean: 0.95, Highest: 1.05, Spread: 0.15 / 0.95, LowestN: 900}
 	if math.Abs(got.Mean-want.Mean) > 1e-12 || math.Abs(got.Spread-want.Spread) > 1e-12 {
@@ -25,7 +25,7 @@ func TestKeptSumsUpShares(t *testing.T) {
 // What a bolt keeps is counted from its own last stage, before that from the start; one let
 // go to nothing has nothing to keep, though the cover may load it again.
 func TestKeptByIsOfABoltsOwnLastStage(t *testing.T) {
-	s := of(t, read(t, "open", "paper", "M1 = [0, 0]\nM2 = [25, 0]\nM3 = [50, 0]\n", takenOut))
+	s := of(t, sheetOf(t, "open", "paper", "M1 = [0, 0]\nM2 = [25, 0]\nM3 = [50, 0]\n", takenOut))
 	s.StartN = []float64{1000, 1000, 1000}
 	stage := func(id string, forces ...float64) neighbours.Stage {
 		return neighbours.Stage{Step: neighbours.Step{BoltID: id}, ForcesN: forces}
@@ -38,7 +38,7 @@ func TestKeptByIsOfABoltsOwnLastStage(t *testing.T) {
 }
 
 func TestBandOfALeastIsNoMoreThanAllThatWasSet(t *testing.T) {
-	p := of(t, read(t, "close", "metal", ring, twoPass)).Passes[1]
+	p := of(t, sheetOf(t, "close", "metal", ring, twoPass)).Passes[1]
 	if p.Band.Low < 0.97 || p.Band.Low > 0.98 || p.Band.High < 1 || p.Band.High > 1.0001 {
 		t.Errorf("on bare metal the least may be %+v", p.Band)
 	}
@@ -47,7 +47,7 @@ func TestBandOfALeastIsNoMoreThanAllThatWasSet(t *testing.T) {
 // Without a figure of the sheet's an opening starts at 65 % of yield, and says so; the
 // bolts it has not come to yet hold that.
 func TestAnOpeningStartsFromTheSheetOrAnAssumption(t *testing.T) {
-	p := read(t, "open", "paper", ring, takenOut)
+	p := sheetOf(t, "open", "paper", ring, takenOut)
 	p.Groups[0].Torque = nil
 	s := of(t, p)
 	for i, n := range s.StartN {
@@ -67,7 +67,7 @@ func TestAnOpeningStartsFromTheSheetOrAnAssumption(t *testing.T) {
 // An angle moves the thread by its share of the pitch (1 mm here), back when loosening; a
 // torque past yield draws to yield.
 func TestStagesBecomeSteps(t *testing.T) {
-	s := of(t, read(t, "close", "paper", ring, `[[pass]]
+	s := of(t, sheetOf(t, "close", "paper", ring, `[[pass]]
 name = "Seat"
 groups = ["main"]
 torque = "100 %"

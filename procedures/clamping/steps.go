@@ -6,6 +6,7 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/spec"
 	"evenpull/spec/clamp/neighbours"
+	"evenpull/spec/estimate"
 )
 
 // passes turns the stages of a plan that touch the cover's bolts into steps of
@@ -47,8 +48,8 @@ func (s *Study) step(st *plan.Stage) (step neighbours.Step, moves bool, err erro
 		step.Kind, step.TravelMM = neighbours.Turn, g.Thread.PitchMM*st.Target.Turn.Aim().Degrees()/360
 	case spec.Stretch:
 		step.Kind = neighbours.Draw
-		joint, _ := g.Joint()
-		t, failed := joint.Stretched(s.Procedure.GripOf(g), st.Target.Stretch.Aim().Mm())
+		joint, _ := estimate.Joint(g)
+		t, failed := joint.Stretched(estimate.Grip(s.Procedure, g), st.Target.Stretch.Aim().Mm())
 		step.ForceN, err = t.PreloadN, failed
 	case spec.Remove:
 		step.Kind = neighbours.Loosen
@@ -69,7 +70,7 @@ func (s *Study) preload(g *spec.Group, nm float64) (float64, error) {
 	if n, ok := s.preloads[key]; ok {
 		return n, nil
 	}
-	joint, _ := g.Joint()
+	joint, _ := estimate.Joint(g)
 	a, err := joint.Assess(nm)
 	if err != nil {
 		return 0, err

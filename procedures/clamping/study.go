@@ -7,6 +7,7 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/spec"
 	"evenpull/spec/clamp/neighbours"
+	"evenpull/spec/estimate"
 )
 
 // startShare is the share of yield that bolts are taken to carry before an opening
@@ -81,7 +82,7 @@ func Together(p *spec.Procedure) (*Study, error) {
 	for i, b := range s.Bolts {
 		s.index[b.ID] = &placed{b, i}
 	}
-	if s.Face, err = p.Cover.Seat(); err != nil {
+	if s.Face, err = estimate.Seat(p.Cover); err != nil {
 		return nil, fmt.Errorf("[cover]: %w", err)
 	}
 	if err = s.model(); err != nil {
@@ -247,7 +248,7 @@ func (s *Study) Assumptions() []string {
 		fmt.Sprintf("joint face %s: %.6g N/mm³ (%s)", s.Face.Name, s.Face.Face.ModulusNPerMM3, s.Face.Basis),
 		fmt.Sprintf("bands: faces of %.6g to %.6g N/mm³, from a rim %.3g mm wide to one without end, and how far such models were from solid finite elements; the scatter of friction comes on top",
 			s.Face.LowFace.ModulusNPerMM3, s.Face.HighFace.ModulusNPerMM3, rimMM(s.Bolts)))
-	if m, err := s.Procedure.Cover.Plate(); err == nil {
+	if m, err := estimate.Plate(s.Procedure.Cover); err == nil {
 		lines = append(lines, fmt.Sprintf("cover of %s, %s: %.4g GPa (%s)", m.Name, s.Procedure.Cover.Thickness, m.ElasticMPa/1000, m.Basis))
 	}
 	lines = append(lines, "torques become preload at nominal friction, and a click wrench leaves alone what carries more; bolt and parts, of the cover's material, in series by VDI 2230")

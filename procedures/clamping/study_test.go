@@ -11,6 +11,8 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/spec"
 	"evenpull/spec/clamp/neighbours"
+	"evenpull/spec/estimate"
+	"evenpull/spec/read"
 )
 
 // sheet is a small invented cover; the parts in capitals are replaced by the cases.
@@ -40,10 +42,10 @@ const (
 	takenOut = "[[pass]]\nname = \"Take out\"\ngroups = [\"main\"]\nremove = true\n"
 )
 
-func read(t testing.TB, direction, face, places, passes string) *spec.Procedure {
+func sheetOf(t testing.TB, direction, face, places, passes string) *spec.Procedure {
 	t.Helper()
 	text := strings.NewReplacer("DIRECTION", direction, "FACE", face, "PLACES", places, "PASSES", passes).Replace(sheet)
-	p, problems := spec.Read("cover.toml", []byte(text))
+	p, problems := read.Procedure("cover.toml", []byte(text))
 	if p == nil {
 		t.Fatal(problems)
 	}
@@ -71,8 +73,8 @@ func bundled(t *testing.T, name string) *spec.Procedure {
 // Two like bolts, drawn one after the other: the second leaves the first
 // F·(1 − w₁₂/(c + w₁₁)), from the balance of two springs on one cover.
 func TestTwoBoltsAgreeWithTheBalanceByHand(t *testing.T) {
-	s := of(t, read(t, "close", "paper", "M1 = [0, 0]\nM2 = [25, 0]\n", onePass))
-	joint, _ := s.Procedure.Groups[0].Joint()
+	s := of(t, sheetOf(t, "close", "paper", "M1 = [0, 0]\nM2 = [25, 0]\n", onePass))
+	joint, _ := estimate.Joint(s.Procedure.Groups[0])
 	a, err := joint.Assess(9)
 	if err != nil {
 		t.Fatal(err)
@@ -91,7 +93,7 @@ func TestTwoBoltsAgreeWithTheBalanceByHand(t *testing.T) {
 func TestASofterFaceTakesMore(t *testing.T) {
 	last := 1.0
 	for _, face := range []string{"paper", "rubber"} { // on stiffer ones next to nothing is left to compare
-		p := of(t, read(t, "close", face, ring, twoPass)).Passes[1]
+		p := of(t, sheetOf(t, "close", face, ring, twoPass)).Passes[1]
 		if !(p.Kept.Lowest < last) || !(p.Soft.Lowest <= p.Kept.Lowest && p.Kept.Lowest < p.Stiff.Lowest) || p.Soft.Lowest > last-0.1 {
 			t.Errorf("%s: keeps %v (softest %v, stiffest %v) after %v on a stiffer one", face, p.Kept.Lowest, p.Soft.Lowest, p.Stiff.Lowest, last)
 		}
@@ -130,7 +132,7 @@ func TestABoltTurnedPastYieldIsHeldThere(t *testing.T) {
 // A torque pass more brings every bolt nearer to its figure; the first pass left
 // out leaves them farther from it or as far.
 func TestMorePassesKeepMore(t *testing.T) {
-	s := of(t, read(t, "close", "paper", ring, twoPass))
+	s := of(t, sheetOf(t, "close", "paper", ring, twoPass))
 	ways, err := s.Compare()
 	if err != nil {
 		t.Fatal(err)
@@ -160,7 +162,7 @@ func TestRepeatedPassesTendToTheFigure(t *testing.T) {
 	for i := range 12 {
 		fmt.Fprintf(&passes, "[[pass]]\nname = \"P%d\"\ngroups = [\"main\"]\ntorque = \"100 %%\"\n", i)
 	}
-	s := of(t, read(t, "close", "paper", ring, passes.String()))
+	s := of(t, sheetOf(t, "close", "paper", ring, passes.String()))
 	for i := 1; i < len(s.Passes); i++ {
 		before, after := s.Passes[i-1].Kept.Lowest, s.Passes[i].Kept.Lowest
 		if after < before-1e-12 {
@@ -174,7 +176,7 @@ func TestRepeatedPassesTendToTheFigure(t *testing.T) {
 
 func TestBoltsLoosenedFirstWereTightBefore(t *testing.T) {
 	s := of(t, bundled(t, "head-retorque"))
-	joint, _ := s.Procedure.Groups[0].Joint()
+	joint, _ := estimate.Joint(s.Procedure.Groups[0])
 	a, err := joint.Assess(s.Procedure.Groups[0].Torque.Aim().Nm())
 	if err != nil {
 		t.Fatal(err)
@@ -187,14 +189,14 @@ func TestBoltsLoosenedFirstWereTightBefore(t *testing.T) {
 	if len(s.StartN) != len(s.Bolts) {
 		t.Errorf("%d starts for %d bolts", len(s.StartN), len(s.Bolts))
 	}
-	if closing := of(t, read(t, "close", "paper", ring, twoPass)); closing.StartN != nil {
+	if closing := of(t, sheetOf(t, "close", "paper", ring, twoPass)); closing.StartN != nil {
 		t.Error("a joint put together afresh starts with clamp on it")
 	}
 }
 
 // What the others let go of, the last ones in carry; in the end nothing carries.
 func TestOpeningLoadsTheLastOnesIn(t *testing.T) {
-	s := of(t, read(t, "open", "paper", ring, takenOut))
+	s := of(t, sheetOf(t, "open", "paper", ring, takenOut))
 	worst := s.Overload()
 	if !(worst.Ratio > 1.01) || worst.ForceN <= s.StartN[0] || worst.Moved == worst.ID {
 		t.Errorf("got %+v", worst)
@@ -211,7 +213,7 @@ func TestOpeningLoadsTheLastOnesIn(t *testing.T) {
 }
 
 func TestSomethingMissingIsSaid(t *testing.T) {
-	whole := read(t, "close", "paper", ring, twoPass)
+	whole := sheetOf(t, "close", "paper", ring, twoPass)
 	cases := []struct {
 		name   string
 		change func(*spec.Procedure)
@@ -228,7 +230,7 @@ func TestSomethingMissingIsSaid(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			p := read(t, "close", "paper", ring, twoPass)
+			p := sheetOf(t, "close", "paper", ring, twoPass)
 			c.change(p)
 			if _, err := Together(p); err == nil || !strings.Contains(err.Error(), c.want) {
 				t.Errorf("got %v, want %q in it", err, c.want)
@@ -275,7 +277,7 @@ func BenchmarkTwoHundredBolts(b *testing.B) {
 	for i := range 5 {
 		fmt.Fprintf(&passes, "[[pass]]\nname = \"P%d\"\ngroups = [\"main\"]\ntorque = \"%d %%\"\norder = \"spiral\"\n", i, 20*(i+1))
 	}
-	p := read(b, "close", "paper", places.String(), passes.String())
+	p := sheetOf(b, "close", "paper", places.String(), passes.String())
 	for b.Loop() {
 		if s := of(b, p); len(s.Passes) != 5 {
 			b.Fatalf("%d passes", len(s.Passes))

@@ -14,6 +14,7 @@ import (
 
 	"evenpull/procedures/plan"
 	"evenpull/spec"
+	"evenpull/spec/read"
 	"evenpull/spec/sheet"
 )
 
@@ -22,7 +23,7 @@ type Draft struct {
 	file      string
 	text      *sheet.Sheet
 	procedure *spec.Procedure // nil while its passes cannot be put in order
-	problems  spec.Problems
+	problems  read.Problems
 	plans     []*plan.Plan // of each direction there is
 
 	shape string          // of the passes that are asked for now
@@ -55,7 +56,7 @@ func New(file string) Draft {
 // it is not TOML, or of another format.
 func Open(file string, text []byte) (Draft, error) {
 	s, err := sheet.Read(text)
-	p, problems := spec.ReadDraft(file, text)
+	p, problems := read.Draft(file, text)
 	if err != nil || unreadableFile(problems, s) {
 		return Draft{}, problems.Errors()
 	}
@@ -64,7 +65,7 @@ func Open(file string, text []byte) (Draft, error) {
 
 // unreadableFile reports whether a file has no questions to ask about it: format is wrong,
 // or something stands where a table should.
-func unreadableFile(problems spec.Problems, s *sheet.Sheet) bool {
+func unreadableFile(problems read.Problems, s *sheet.Sheet) bool {
 	if len(problems.Errors()) == 0 {
 		return false
 	}
@@ -79,7 +80,7 @@ func unreadableFile(problems spec.Problems, s *sheet.Sheet) bool {
 	return false
 }
 
-func derive(d Draft, p *spec.Procedure, problems spec.Problems) Draft {
+func derive(d Draft, p *spec.Procedure, problems read.Problems) Draft {
 	d.procedure, d.problems, d.plans = p, problems, nil
 	for ; p != nil; p = p.Other {
 		d.plans = append(d.plans, plan.Of(p))
@@ -93,7 +94,7 @@ func (d Draft) with(s *sheet.Sheet) Draft {
 		return d
 	}
 	d.text, d.asked = s, nil
-	p, problems := spec.ReadDraft(d.file, s.Bytes())
+	p, problems := read.Draft(d.file, s.Bytes())
 	return derive(d, p, problems)
 }
 
@@ -117,7 +118,7 @@ func (d Draft) Procedure() *spec.Procedure { return d.procedure }
 func (d Draft) Ready() bool { return len(d.problems.Errors()) == 0 }
 
 // Problems are what keeps the sheet from being walked, and warnings.
-func (d Draft) Problems() spec.Problems { return d.problems }
+func (d Draft) Problems() read.Problems { return d.problems }
 
 // groups are the ids of the groups, in file order.
 func (d Draft) groups() []string { return d.text.Keys(sheet.At("group")) }

@@ -12,6 +12,7 @@ import (
 
 	"evenpull/spec"
 	"evenpull/spec/outside"
+	"evenpull/spec/read"
 )
 
 func question(t testing.TB, d Draft, id string) Question {
@@ -75,7 +76,7 @@ func TestScriptsMakeSheetsThatCheckClean(t *testing.T) {
 			if string(kept) != string(d.Text()) {
 				t.Errorf("the sheet is not %s:\n%s", want, d.Text())
 			}
-			if _, problems := spec.Read(want, kept); len(problems) > 0 {
+			if _, problems := read.Procedure(want, kept); len(problems) > 0 {
 				t.Error(problems)
 			}
 			again, err := Open(want, kept)

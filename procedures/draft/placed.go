@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"evenpull/spec"
+	"evenpull/spec/read"
 	"evenpull/spec/sheet"
 )
 
@@ -69,8 +70,8 @@ func (d Draft) linesOf(p sheet.Path) (first, last int) {
 }
 
 // concerning gives the problems on the lines of some places.
-func (d Draft) concerning(paths []sheet.Path) spec.Problems {
-	var list spec.Problems
+func (d Draft) concerning(paths []sheet.Path) read.Problems {
+	var list read.Problems
 	for _, p := range d.problems {
 		if slices.ContainsFunc(paths, func(path sheet.Path) bool {
 			first, last := d.linesOf(path)
@@ -125,7 +126,7 @@ func (b *asker) placeProblems() {
 }
 
 // ofThing finds a question for a problem that stands at a header, or nowhere.
-func (b *asker) ofThing(p spec.Problem, heads map[string]int) int {
+func (b *asker) ofThing(p read.Problem, heads map[string]int) int {
 	thing, line := "", 0
 	for name, head := range heads {
 		if head > line && head <= p.Line {

@@ -12,6 +12,7 @@ import (
 	"evenpull/procedures/record"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 // The sheets of an invented engine: every name and figure is made up.
@@ -95,7 +96,7 @@ var day = time.Date(2025, 3, 2, 9, 0, 0, 0, time.UTC)
 
 func sheet(t testing.TB, text string) *spec.Procedure {
 	t.Helper()
-	p, problems := spec.Read("sheet.toml", []byte(text))
+	p, problems := read.Procedure("sheet.toml", []byte(text))
 	if p == nil {
 		t.Fatal(problems)
 	}

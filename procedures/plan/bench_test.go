@@ -8,6 +8,7 @@ import (
 
 	"evenpull/procedures/plan"
 	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 // ring is a procedure of n bolts in one group on a grid, in passes of every order.
@@ -21,7 +22,7 @@ func ring(b *testing.B, n int) *spec.Procedure {
 	for i, order := range []string{"listed", "cross", "spiral", "reverse"} {
 		fmt.Fprintf(&s, "[[pass]]\nname = %q\ngroups = [\"rim\"]\ntorque = \"%d %%\"\norder = %q\n", order, 25*(i+1), order)
 	}
-	p, problems := spec.Read("ring.toml", []byte(s.String()))
+	p, problems := read.Procedure("ring.toml", []byte(s.String()))
 	if p == nil {
 		b.Fatal(problems)
 	}

@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"evenpull/procedures/plan"
-	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 // fiveCaps is a crank in five caps of two bolts, in a row, and a bolt of its own.
@@ -49,7 +49,7 @@ X = [180, 160]
 
 func orderOf(t *testing.T, direction, passes string) (order, why string) {
 	t.Helper()
-	p, problems := spec.Read("caps.toml", []byte(strings.Replace(fiveCaps, "DIRECTION", direction, 1)+passes))
+	p, problems := read.Procedure("caps.toml", []byte(strings.Replace(fiveCaps, "DIRECTION", direction, 1)+passes))
 	if p == nil {
 		t.Fatal(problems.Errors())
 	}
@@ -107,7 +107,7 @@ func TestBoltsOfACapGoTogether(t *testing.T) {
 
 // A pass over some bolts of a shared list takes those, and the reason of the order.
 func TestASharedOrderServesPassesOverSome(t *testing.T) {
-	p, problems := spec.Read("caps.toml", []byte(strings.Replace(fiveCaps, "DIRECTION", "close", 1)+
+	p, problems := read.Procedure("caps.toml", []byte(strings.Replace(fiveCaps, "DIRECTION", "close", 1)+
 		"[[pass]]\nname = \"Some\"\nfasteners = [\"M1\", \"M9\", \"X\"]\ntorque = \"60 N·m\"\norder = \"hand\"\n"+
 		"[[pass]]\nname = \"Rest\"\nfasteners = [\"M2\", \"M3\", \"M4\", \"M5\", \"M6\", \"M7\", \"M8\", \"M10\"]\ntorque = \"60 N·m\"\norder = \"caps\"\n"))
 	if p == nil {

@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 // readySheet has one of everything that must be at hand. Its figures are invented.
@@ -89,7 +89,7 @@ say = "A small press."
 `
 
 func TestReadyListsWhatIsWanted(t *testing.T) {
-	p, problems := spec.Read("cover.toml", []byte(readySheet))
+	p, problems := read.Procedure("cover.toml", []byte(readySheet))
 	if p == nil {
 		t.Fatal(problems)
 	}
@@ -120,7 +120,7 @@ func TestReadyListsWhatIsWanted(t *testing.T) {
 	apart := strings.NewReplacer(`"close"`, `"open"`, `torque = "40 %"`, "loosen = \"90°\"", `torque = "100 %"`, `loosen = "fully"`, `turn = "60°"`, "remove = true").Replace(readySheet)
 	a := strings.Index(apart, "[sealant]")
 	apart = apart[:a] + apart[strings.Index(apart, "[group.a]"):]
-	o, problems := spec.Read("cover.toml", []byte(apart))
+	o, problems := read.Procedure("cover.toml", []byte(apart))
 	if o == nil {
 		t.Fatal(problems)
 	}

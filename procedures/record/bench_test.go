@@ -123,7 +123,7 @@ func longRecord(b *testing.B, stages int) string {
 		fmt.Fprintf(&t, "B%d = [%d, %d]\n", i, i%100*20, i/100*20)
 	}
 	t.WriteString("[[pass]]\nname = \"Final\"\ngroups = [\"g\"]\ntorque = \"100 %\"\norder = \"listed\"\n")
-	p := read(b, t.String())
+	p := procedureOf(b, t.String())
 	s := newStore(b)
 	w, err := s.Create(NewHeader(p, "long.toml", "2", "test", started))
 	if err != nil {

@@ -5,6 +5,7 @@ import (
 
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 // courses reads each procedure text once, however many records hold it.
@@ -49,7 +50,7 @@ func readCourse(header []byte) *walk.Course {
 	if err != nil || TextHash([]byte(h.Text)) != h.SHA256 {
 		return nil
 	}
-	p, _ := spec.ReadRecorded(h.Source, []byte(h.Text))
+	p, _ := read.Recorded(h.Source, []byte(h.Text))
 	if p == nil {
 		return nil
 	}

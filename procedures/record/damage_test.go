@@ -290,7 +290,7 @@ func TestARecordWithoutSumsIsReadByItsChainAlone(t *testing.T) {
 
 func TestEscapesFromAStrangersRecordAreTakenOut(t *testing.T) {
 	s := newStore(t)
-	h := NewHeader(read(t, cover), "cover\x1b[2J.toml", "tag\x1b]0;x\a", "test", started)
+	h := NewHeader(procedureOf(t, cover), "cover\x1b[2J.toml", "tag\x1b]0;x\a", "test", started)
 	path := forge(t, s, h, []walk.Event{{At: started, Kind: walk.Noted, Text: "a\x1b[31mb", Facts: map[string]string{"k\x1b": "v\x9b"}}})
 	f, err := Read(path)
 	if err != nil {

@@ -208,7 +208,7 @@ func TestNothingToldSafeIsLostInAPowerCut(t *testing.T) {
 	for _, half := range []bool{false, true} {
 		j, d, root := newJob(t, half)
 		to := t.TempDir()
-		header := NewHeader(read(t, cover), "cover.toml", "2", "test", started)
+		header := NewHeader(procedureOf(t, cover), "cover.toml", "2", "test", started)
 		d.onStep = func() {
 			d.cuts(j.tried == "event 4", // at every byte: one event is like another
 				func(names map[string]*inode, of *inode, content []byte) {
@@ -245,7 +245,7 @@ func TestNothingToldSafeIsLostWhenAnOperationFails(t *testing.T) {
 			for n := 0; ; n++ {
 				j, d, root := newJob(t, half)
 				d.fails, d.short = n, short
-				j.run(NewHeader(read(t, cover), "cover.toml", "2", "test", started))
+				j.run(NewHeader(procedureOf(t, cover), "cover.toml", "2", "test", started))
 				if n >= len(d.ops) {
 					break
 				}

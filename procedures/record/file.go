@@ -10,6 +10,7 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 // maxFileBytes bounds what is read into memory: some three million events.
@@ -88,7 +89,7 @@ func (f *File) Plan() (*plan.Plan, error) {
 	if !f.TextHashHolds() {
 		return nil, &Error{Path: f.Path, What: "the procedure in its first line is not the one it was started with", Remedy: "take the record from a backup"}
 	}
-	p, problems := spec.ReadRecorded(f.Header.Source, []byte(f.Header.Text))
+	p, problems := read.Recorded(f.Header.Source, []byte(f.Header.Text))
 	if p == nil {
 		return nil, &Error{Path: f.Path, What: fmt.Sprintf("the procedure in its first line cannot be read by this version: %s", problems.Errors()[0].Error()),
 			Remedy: "read it with the program that wrote it: " + f.Header.Program}

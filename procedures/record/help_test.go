@@ -10,6 +10,7 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 // cover is a procedure with one of everything that can keep a walk open. Its
@@ -84,9 +85,9 @@ func newStore(t testing.TB) *Store {
 	return s
 }
 
-func read(t testing.TB, text string) *spec.Procedure {
+func procedureOf(t testing.TB, text string) *spec.Procedure {
 	t.Helper()
-	p, problems := spec.Read("cover.toml", []byte(text))
+	p, problems := read.Procedure("cover.toml", []byte(text))
 	if p == nil {
 		t.Fatal(problems)
 	}
@@ -95,7 +96,7 @@ func read(t testing.TB, text string) *spec.Procedure {
 
 func create(t testing.TB, s *Store, engine string) *Writer {
 	t.Helper()
-	w, err := s.Create(NewHeader(read(t, cover), "cover.toml", engine, "test", started))
+	w, err := s.Create(NewHeader(procedureOf(t, cover), "cover.toml", engine, "test", started))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -105,7 +106,7 @@ func create(t testing.TB, s *Store, engine string) *Writer {
 // walking is a walk that writes to a record.
 func walking(t testing.TB, w *Writer) *walk.Live {
 	t.Helper()
-	return &walk.Live{State: walk.New(plan.Of(read(t, cover))), Now: clock(), Append: w.Append}
+	return &walk.Live{State: walk.New(plan.Of(procedureOf(t, cover))), Now: clock(), Append: w.Append}
 }
 
 // do carries out commands that must be accepted.

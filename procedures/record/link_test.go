@@ -52,7 +52,7 @@ func TestNothingIsReadOrWrittenThroughALink(t *testing.T) {
 	wantText(t, err, "cannot lock the record: "+said)
 	next := "2026-11-25-8-close-the-cover-1"
 	link(next + recordEnding + draftEnding)
-	_, err = s.Create(NewHeader(read(t, cover), "cover.toml", "8", "test", started))
+	_, err = s.Create(NewHeader(procedureOf(t, cover), "cover.toml", "8", "test", started))
 	wantText(t, err, "cannot start the record: "+said)
 	if !bytes.Equal(readFile(t, elsewhere), whole) || !bytes.Equal(readFile(t, w.Path), whole) {
 		t.Error("what a link points to was changed")

@@ -85,7 +85,7 @@ func TestTheQuickCountAgreesWithReplay(t *testing.T) {
 		walk.Undo, walk.Lose, walk.Problem, walk.Note, walk.Resume, walk.FinishUp, walk.Stop}
 	targets := []string{"", "", "", "M1", "M2", "cover gasket"}
 	readings := []string{"", "", "", "0.12 mm", "90°", "9 N·m", "99 N·m"}
-	h, err := NewHeader(read(t, cover), "cover.toml", "2", "test", started).complete()
+	h, err := NewHeader(procedureOf(t, cover), "cover.toml", "2", "test", started).complete()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -122,7 +122,7 @@ func TestTheQuickCountAgreesWithReplay(t *testing.T) {
 // Events nobody could have earned do not count in a list either.
 func TestStagesConfirmedOutOfOrderAreNotCounted(t *testing.T) {
 	s := newStore(t)
-	h := NewHeader(read(t, cover), "cover.toml", "2", "test", started)
+	h := NewHeader(procedureOf(t, cover), "cover.toml", "2", "test", started)
 	forge(t, s, h, []walk.Event{{At: started, Kind: walk.Confirmed, Item: "Turn/M2"}})
 	list, err := s.List()
 	if err != nil || len(list) != 1 || list[0].Confirmed != 0 || list[0].State != StateOpen {

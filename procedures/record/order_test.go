@@ -38,7 +38,7 @@ groups = ["main", "feed"]
 `
 	var c courses
 	for rules, want := range map[int]string{0: "M1 F1 M1 F1", walk.FirstRules: "M1 F1 M1 F1", walk.Rules: "F1 M1 M1 F1"} {
-		h, err := NewHeader(read(t, text), "cover.toml", "7", "test", started).complete()
+		h, err := NewHeader(procedureOf(t, text), "cover.toml", "7", "test", started).complete()
 		if err != nil {
 			t.Fatal(err)
 		}

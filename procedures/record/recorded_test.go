@@ -4,13 +4,13 @@ import (
 	"strings"
 	"testing"
 
-	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 // What earlier versions read and this one asks back still reads in a record, as it was walked.
 func TestARecordReadsWhatIsAskedBackNow(t *testing.T) {
 	text := strings.NewReplacer(`torque = "22 N·m"`, "torque = \"20/25 N·m\"\ninto = \"case alloy\"", `min     = "0.05 mm"`, `min = "4 kg"`, `max     = "0.20 mm"`, `max = "5 kg"`).Replace(cover)
-	if p, _ := spec.Read("cover.toml", []byte(text)); p != nil {
+	if p, _ := read.Procedure("cover.toml", []byte(text)); p != nil {
 		t.Fatal("the file itself is not refused")
 	}
 	f := File{Header: Header{Source: "cover.toml", Text: text, SHA256: TextHash([]byte(text))}}

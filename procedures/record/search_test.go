@@ -18,7 +18,7 @@ func shelfOf(t *testing.T) *Store {
 	s := newStore(t)
 	for n, engine := range []string{"stand 2", "Stand 2", "7", "", "quote \" and \\"} {
 		finished(t, s, engine)
-		h := NewHeader(read(t, cover), fmt.Sprintf("cover-%d.toml", n), engine, "test", started.AddDate(0, 0, -n))
+		h := NewHeader(procedureOf(t, cover), fmt.Sprintf("cover-%d.toml", n), engine, "test", started.AddDate(0, 0, -n))
 		if n == 3 {
 			h.After = started.AddDate(0, 1, 0)
 		}

@@ -10,6 +10,7 @@ import (
 	"evenpull/procedures/engine"
 	"evenpull/procedures/record"
 	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 // Board is what there is to choose from at the desk.
@@ -33,7 +34,7 @@ type Sheet struct {
 	Ref       string // bundled name or file: what to ask for
 	Own       bool   // the person's, not bundled
 	Procedure *spec.Procedure
-	Problems  spec.Problems // of one without a Procedure
+	Problems  read.Problems // of one without a Procedure
 	Err       error         // why it cannot be opened at all
 
 	wanted wanted // what asking for it on no engine comes to

@@ -9,6 +9,7 @@ import (
 	"evenpull/procedures/shell"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 // Why is asked for the reason a sheet was edited for, with what that makes of the walk;
@@ -31,7 +32,7 @@ type edit struct {
 // open on the engine.
 func (d Desk) resheet(r Request) (s *Session, err error) {
 	by := &edit{why: r.Resheet}
-	var problems spec.Problems
+	var problems read.Problems
 	if r.Procedure != "" {
 		if by.sheet, problems, err = d.Read(r.Procedure); err != nil {
 			return nil, err

@@ -11,6 +11,7 @@ import (
 	"evenpull/procedures/shell"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 // byChoice goes on with an open walk by the id of its record, with the text it
@@ -59,7 +60,7 @@ func (d Desk) changed(h record.Header, now *walk.State) string {
 	return ""
 }
 
-func (d Desk) fileOf(h record.Header) (*spec.Procedure, spec.Problems, error) {
+func (d Desk) fileOf(h record.Header) (*spec.Procedure, read.Problems, error) {
 	name := h.From
 	if name == procedures.Embedded {
 		name = h.Source

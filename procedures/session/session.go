@@ -19,6 +19,7 @@ import (
 	"evenpull/procedures/shell"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 // Desk is where walks are opened: the records, the procedures and the clock.
@@ -45,7 +46,7 @@ type Session struct {
 	More   []string            // what else there is to say
 	Return *walk.Return        // where the walk was left; nil: nothing had been done in it
 
-	Problems spec.Problems // of the procedure file as it is now
+	Problems read.Problems // of the procedure file as it is now
 
 	// Look reads a picture that a person names and gives what an event keeps of it;
 	// it is copied beside the records before that event is written.
@@ -90,7 +91,7 @@ func (s *Session) tell(lines ...string) {
 // FileError says that a procedure cannot be walked as it stands.
 type FileError struct {
 	Name     string
-	Problems spec.Problems // what is wrong inside it; none when it cannot be opened at all
+	Problems read.Problems // what is wrong inside it; none when it cannot be opened at all
 	Err      error         // why it cannot be opened
 }
 
@@ -111,7 +112,7 @@ func (e *FileError) Unwrap() error { return e.Err }
 
 // Read reads a procedure by bundled name or file. The problems are warnings
 // when there is no error, which is a FileError.
-func (d Desk) Read(name string) (*spec.Procedure, spec.Problems, error) {
+func (d Desk) Read(name string) (*spec.Procedure, read.Problems, error) {
 	p, problems, err := d.Library.Load(name)
 	if err != nil {
 		return nil, nil, &FileError{Name: name, Err: err}

@@ -8,7 +8,7 @@ import (
 
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
-	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 // walked plans n bolts in two passes and gives the events of a whole walk.
@@ -23,7 +23,7 @@ func walked(b *testing.B, n int) (*plan.Plan, []walk.Event) {
 	for _, share := range []string{"40 %", "100 %"} {
 		fmt.Fprintf(&s, "[[pass]]\nname = %q\ngroups = [\"rim\"]\ntorque = %q\norder = \"listed\"\n", share, share)
 	}
-	p, problems := spec.Read("rim.toml", []byte(s.String()))
+	p, problems := read.Procedure("rim.toml", []byte(s.String()))
 	if p == nil {
 		b.Fatal(problems)
 	}

@@ -125,8 +125,8 @@ var everyCommand = []struct {
 }{
 	{0, Command{Do: Confirm}}, {3 * time.Hour, Command{Do: Confirm}}, {-time.Hour, Command{Do: Confirm}}, {0, Command{Do: Yes}},
 	{0, Command{Do: No, Text: "x"}}, {0, Command{Do: No, Text: "x", Restarts: []string{"A"}}},
-	{0, read("20 N·m")}, {0, read("30 N·m")}, {0, read("10 N·m")}, {0, read("97°")}, {0, read("90°")},
-	{0, read("0.13 mm at 40 N·m")}, {0, read("0.13 mm at 50 N·m")}, {0, read("0.3 mm at 40 N·m")},
+	{0, measured("20 N·m")}, {0, measured("30 N·m")}, {0, measured("10 N·m")}, {0, measured("97°")}, {0, measured("90°")},
+	{0, measured("0.13 mm at 40 N·m")}, {0, measured("0.13 mm at 50 N·m")}, {0, measured("0.3 mm at 40 N·m")},
 	{0, Command{Do: Measure, Reading: "0.1 mm"}}, {0, Command{Do: Measure, Reading: "0.3 mm"}},
 	{0, Command{Do: Renew, Number: "none"}}, {0, Command{Do: Renew, Target: "A", Number: "none"}}, {0, Command{Do: Renew, Target: "A", Piece: "washer", Number: "none"}}, {0, Command{Do: Renew, Target: "gasket", Number: "none"}}, {0, Command{Do: Renew, Target: "shim", Number: "none"}},
 	{0, Command{Do: Undo, Text: "x"}}, {0, Command{Do: Lose, Target: "A", Text: "x"}}, {0, Command{Do: Problem, Target: "A", Text: "bent"}},
@@ -312,7 +312,7 @@ func straightOn(s *State, now time.Time) Command {
 		return Command{Do: Settle, Facts: Facts{How: ByNew}}
 	case StageItem:
 		if it.Stage.Action == spec.Stretch {
-			return read(WindowOf(it.Stage).Example())
+			return measured(WindowOf(it.Stage).Example())
 		}
 	case WaitItem:
 		if s.WaitLeft(s.next, now) > 0 {

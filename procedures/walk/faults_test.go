@@ -98,7 +98,7 @@ func TestTheCloseUpAnswersWhatWasFound(t *testing.T) {
 	}{
 		{"never by an empty enter", pits, []Command{ok(), {Do: Yes}, {Do: Settle}, {Do: No, Text: "x"}}, []string{"found at strip-down: Seats free of pits? no: two pits; say what was done about it"}, answer(ByRepair, "the shop"), "repaired by the shop"},
 		{"repaired needs a name", pits, []Command{answer(ByRepair), answer(ByRepair, " ")}, []string{"repaired by whom?"}, answer(ByNew), "replaced"},
-		{"a question has no figure", pits, []Command{take("0.05 mm"), read("0.05 mm")}, []string{"nothing was measured there"}, answer(ByNew), "replaced"},
+		{"a question has no figure", pits, []Command{take("0.05 mm"), measured("0.05 mm")}, []string{"nothing was measured there"}, answer(ByNew), "replaced"},
 		{"measured again within its limits", clearance, []Command{take("0.09 mm"), take("0.05"), take("5 N·m"), take("")}, []string{"guide clearance is 0.09 mm, over the limit of 0.08 mm", "no unit", "length is measured", "empty"}, take("0.05 mm"), "measured again, 0.05 mm"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -12,6 +12,7 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/spec"
 	"evenpull/spec/measure"
+	"evenpull/spec/read"
 )
 
 // start is the moment every test walk begins.
@@ -20,7 +21,7 @@ var start = time.Date(2026, 3, 1, 9, 0, 0, 0, time.UTC)
 // planOf reads a sheet as a record's is read: what is drawn may leave a bolt short of
 // its figure, and the walk has to hold for such a sheet too.
 func planOf(t interface{ Fatalf(string, ...any) }, text string) *plan.Plan {
-	p, problems := spec.ReadRecorded("test.toml", []byte(text))
+	p, problems := read.Recorded("test.toml", []byte(text))
 	if p == nil {
 		t.Fatalf("%v\n%s", problems.Error(), text)
 	}

@@ -6,6 +6,7 @@ import (
 
 	"evenpull/spec"
 	"evenpull/spec/ident"
+	"evenpull/spec/read"
 )
 
 // A sheet that is edited while it is walked can be gone over to. What means the same
@@ -45,7 +46,7 @@ func (s *State) ItemAt(seq int, step string) (Item, bool) {
 // sheetOf lays out a text for this walk, or says why it cannot be walked as that.
 func (s *State) sheetOf(text string) (*Course, *Refusal) {
 	was := s.sheet.Plan.Procedure
-	p, problems := spec.ReadRecorded(was.File, []byte(text))
+	p, problems := read.Recorded(was.File, []byte(text))
 	if p == nil {
 		return nil, &Refusal{What: "the sheet as it is now cannot be walked: " + problems.Errors()[0].Error(), Remedy: "mend it, or go on by the one that holds now"}
 	}

@@ -18,7 +18,7 @@ func TestWhoComesBackIsToldWhereItWasLeft(t *testing.T) {
 	}{
 		{"nothing was done", half, nil, time.Hour, "||"},
 		{"only a note", half, []Command{{Do: Note, Text: "began"}}, time.Hour, "||"},
-		{"torque and no turn yet", half, []Command{read("20.2 N·m")}, time.Hour,
+		{"torque and no turn yet", half, []Command{measured("20.2 N·m")}, time.Hour,
 			"First: A1, 20 N·m, read 20.2 N·m|A1 is half done: 20 N·m, and not yet turn 90°; a turn that was begun is lost|"},
 		{"between two bolts", half, []Command{ok(), ok()}, time.Hour, "First: A1, turn 90°||"},
 		{"undone, it does not stand", half, []Command{ok(), ok(), {Do: Undo, Text: "not sure"}}, time.Hour,

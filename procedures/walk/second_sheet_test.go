@@ -9,6 +9,7 @@ import (
 
 	"evenpull/procedures/plan"
 	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 // Here the second reading goes over to another sheet: it holds every line of the new one
@@ -134,7 +135,7 @@ func renamed[V any](m map[string]V, to func(string) string) map[string]V {
 
 // resheeted goes over to another sheet.
 func (r *second) resheeted(text string) {
-	p, _ := spec.ReadRecorded("test.toml", []byte(text))
+	p, _ := read.Recorded("test.toml", []byte(text))
 	n := &second{p: p, open: map[string]bool{}, due: map[string]bool{}, want: map[string]bool{}}
 	n.layOut(plan.Of(p), r.laid)
 	keep := r.stillStand(n)

@@ -225,7 +225,7 @@ func TestACheckIsAskedAgainForWhatItIsAbout(t *testing.T) {
 
 func TestAOneUseBoltPulledBeyondItsFigureIsNotGivenBack(t *testing.T) {
 	s, now := walked(t, twoBolts, fit(), ok(), fit(), ok())
-	refuse(t, s, read("97°"), now)
+	refuse(t, s, measured("97°"), now)
 	r := refuse(t, s, Command{Do: Undo, Text: "misread"}, now)
 	if !strings.Contains(r.Error(), "stays used") {
 		t.Errorf("refused with %q", r)
@@ -258,7 +258,7 @@ func TestANewPieceIsRecordedWhereItGoesInAndNotAfter(t *testing.T) {
 // While the old bolt is still in, a new one cannot have gone in.
 func TestANewPieceIsNotRecordedWhileTheOldOneIsIn(t *testing.T) {
 	s, now := walked(t, twoBolts, fit(), ok(), fit(), ok())
-	refuse(t, s, read("97°"), now)
+	refuse(t, s, measured("97°"), now)
 	next(t, s, "slacken M1 fully, before it starts again")
 	if r := refuse(t, s, Command{Do: Renew, Number: "lot 2"}, now); !strings.Contains(r.What, "first this: slacken M1") || !strings.Contains(r.What, "at: Snug: M1") {
 		t.Errorf("before it is slack: refused with %q", r)
@@ -388,15 +388,15 @@ func TestAStretchNeedsItsReadingAndItsTorque(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			s, now := walked(t, stretching)
 			if c.want == "" && !strings.Contains(c.reading, "mm") {
-				refuse(t, s, read(c.reading), now)
+				refuse(t, s, measured(c.reading), now)
 				return
 			}
 			if c.want == "" {
-				must(t, s, read(c.reading), now)
+				must(t, s, measured(c.reading), now)
 				must(t, s, Command{Do: FinishUp}, now)
 				return
 			}
-			if r := refuse(t, s, read(c.reading), now); !strings.Contains(r.Error(), c.want) || strings.Contains(r.Error(), "slacken it and start") {
+			if r := refuse(t, s, measured(c.reading), now); !strings.Contains(r.Error(), c.want) || strings.Contains(r.Error(), "slacken it and start") {
 				t.Errorf("refused with %q, want %q", r, c.want)
 			}
 			if due := s.Due(a1); (len(due) == 1) != c.newBolt {
@@ -415,7 +415,7 @@ func TestOnlyWhatAnItemTakesIsAccepted(t *testing.T) {
 		if got := s.nextText(); got != want {
 			t.Fatalf("next is %q, want %q", got, want)
 		}
-		if r := refuse(t, s, read("20 N·m"), start); len(s.Events) > 0 && s.Events[len(s.Events)-1].Kind == Rejected {
+		if r := refuse(t, s, measured("20 N·m"), start); len(s.Events) > 0 && s.Events[len(s.Events)-1].Kind == Rejected {
 			t.Errorf("a torque at %q was kept: %v", s.nextText(), r)
 		}
 		refuse(t, s, Command{Do: Measure, Reading: "0.1 mm"}, start)

@@ -52,7 +52,7 @@ func ok() Command { return Command{Do: Confirm} }
 // fit records the new pieces of what is in hand.
 func fit() Command { return Command{Do: Renew} }
 
-func read(figure string) Command { return Command{Do: Confirm, Reading: figure} }
+func measured(figure string) Command { return Command{Do: Confirm, Reading: figure} }
 
 var m1 = ident.Fastener("M1", "M8x1.25")
 
@@ -136,11 +136,11 @@ func TestReadingsAreHeldAgainstTheirWindow(t *testing.T) {
 
 func TestAnAngleBeyondItsRangeStartsTheFastenerAgain(t *testing.T) {
 	s, now := walked(t, strings.Replace(twoBolts, "one_use = true", "", 1), ok(), ok())
-	if r := refuse(t, s, read("89°"), now); !strings.Contains(r.Remedy, "go on") {
+	if r := refuse(t, s, measured("89°"), now); !strings.Contains(r.Remedy, "go on") {
 		t.Errorf("short: %v", r)
 	}
 	next(t, s, "Turn: M1, turn 90° to 94°")
-	if r := refuse(t, s, read("97°"), now); r.Remedy != "slacken it and start it again from its first stage" || !strings.Contains(r.What, "beyond 90 to 94 °") {
+	if r := refuse(t, s, measured("97°"), now); r.Remedy != "slacken it and start it again from its first stage" || !strings.Contains(r.What, "beyond 90 to 94 °") {
 		t.Errorf("beyond: %v", r)
 	}
 	next(t, s, "slacken M1 fully, before it starts again")

@@ -82,6 +82,19 @@ func (s Span[T]) In(u Unit) (low, high float64) {
 	return low, high
 }
 
+// Ends is the least and the most the span allows in a unit; a side left open is
+// its other one, and the zero Span is 0 to 0.
+func (s Span[T]) Ends(u Unit) (low, high float64) {
+	low, high = s.In(u)
+	switch {
+	case s.High == nil:
+		high = low
+	case s.Low == nil:
+		low = high
+	}
+	return low, high
+}
+
 // Scale multiplies every figure exactly; a tolerance in percent stays what it is.
 func (s Span[T]) Scale(by *big.Rat) Span[T] {
 	out := s.each(func(t T) T { return t.Scale(by) })

@@ -79,6 +79,7 @@ func (w Wrench) CalibrationProblem(on time.Time) string {
 
 // Adapter is a crowfoot or extension between drive and fastener.
 type Adapter struct {
+	Name     string  // in the drawer it lies in
 	LengthMM float64 // drive centre to fastener centre; 0: none
 	AngleDeg float64 // from the wrench's axis: 0 straight on, 90 square, 180 back along the handle
 }

@@ -16,7 +16,7 @@ import (
 	"pgregory.net/rapid"
 
 	"evenpull/procedures/draft"
-	"evenpull/spec"
+	"evenpull/spec/read"
 	"evenpull/ui/internal/golden"
 	"evenpull/ui/keys"
 )
@@ -148,7 +148,7 @@ func TestKeysThatASheetTakes(t *testing.T) {
 		if err != nil || !bytes.Equal(h.written, want) {
 			t.Errorf("%s: the screen wrote another sheet than the answers make: %v\n%s", tt.name, err, h.written)
 		}
-		if _, problems := spec.Read(tt.name, h.written); len(problems) > 0 {
+		if _, problems := read.Procedure(tt.name, h.written); len(problems) > 0 {
 			t.Errorf("%s: %v", tt.name, problems)
 		}
 		questions := strings.Count(strings.TrimSpace(script), "\n") + 2

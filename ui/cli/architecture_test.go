@@ -2,6 +2,7 @@ package cli
 
 import (
 	"os/exec"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -18,6 +19,18 @@ func layerOf(pkg string) int {
 	return -1
 }
 
+// closed are what the rooms of spec know nothing of: the model of nothing that reads it
+// or works with it, the estimates of no file.
+var closed = map[string][]string{
+	"evenpull/spec":            {"evenpull/spec/read", "evenpull/spec/estimate", "evenpull/spec/clamp", "evenpull/spec/clamp/neighbours", "evenpull/spec/wrench", "evenpull/spec/sheet", "github.com/BurntSushi/toml", "github.com/pelletier/go-toml/v2/unstable"},
+	"evenpull/spec/estimate":   {"evenpull/spec/read", "evenpull/spec/sheet", "github.com/BurntSushi/toml", "github.com/pelletier/go-toml/v2/unstable"},
+	"evenpull/spec/clamp":      {"evenpull/spec"},
+	"evenpull/spec/bolt":       {"evenpull/spec"},
+	"evenpull/spec/quantity":   {"evenpull/spec"},
+	"evenpull/spec/measure":    {"evenpull/spec"},
+	"evenpull/procedures/plan": {"evenpull/spec/read", "evenpull/spec/estimate"},
+}
+
 // Arrows run one way, main → ui → procedures → spec, and nothing below ui
 // knows of a terminal.
 func TestImportsRunOneWay(t *testing.T) {
@@ -25,7 +38,7 @@ func TestImportsRunOneWay(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	seen := map[int]int{}
+	seen, known := map[int]int{}, map[string]bool{}
 	for _, line := range strings.Split(strings.TrimSpace(string(out)), "\n") {
 		fields := strings.Fields(line)
 		pkg, layer := fields[0], layerOf(fields[0])
@@ -39,6 +52,17 @@ func TestImportsRunOneWay(t *testing.T) {
 			}
 			if layer < 2 && strings.HasPrefix(dep, "github.com/charmbracelet/") {
 				t.Errorf("%s imports %s: only ui may", pkg, dep)
+			}
+			if slices.Contains(closed[pkg], dep) {
+				t.Errorf("%s imports %s, which stands above it", pkg, dep)
+			}
+			known[dep] = true
+		}
+	}
+	for pkg, deps := range closed {
+		for _, dep := range append(deps, pkg) {
+			if !known[dep] {
+				t.Errorf("nothing imports %s: the rule on it holds nothing", dep)
 			}
 		}
 	}

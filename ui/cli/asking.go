@@ -15,6 +15,7 @@ import (
 	"evenpull/procedures/draft"
 	"evenpull/procedures/shell"
 	"evenpull/spec"
+	"evenpull/spec/read"
 	"evenpull/ui/ask"
 	"evenpull/ui/program"
 )
@@ -129,7 +130,7 @@ func (a *app) ask(name string, plain bool) error {
 	if err := a.show(program.Layer{Screen: ask.New(c)}); err != nil {
 		return err
 	}
-	p, _ := spec.Read(name, f.was)
+	p, _ := read.Procedure(name, f.was)
 	return a.afterAsking(f, p != nil, nil)
 }
 

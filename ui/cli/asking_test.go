@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"evenpull/spec"
+	"evenpull/spec/read"
 	"evenpull/ui/internal/term"
 )
 
@@ -65,7 +65,7 @@ func TestASheetIsMadeFromTheStartScreen(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if p, problems := spec.Read(file, text); p == nil || !strings.Contains(string(text), `torque   = "10 Nm"`) {
+	if p, problems := read.Procedure(file, text); p == nil || !strings.Contains(string(text), `torque   = "10 Nm"`) {
 		t.Errorf("%v\n%s", problems, text)
 	}
 	b.Press("esc")

@@ -7,6 +7,8 @@ import (
 
 	"evenpull/procedures"
 	"evenpull/spec"
+	"evenpull/spec/estimate"
+	"evenpull/spec/read"
 )
 
 func (a *app) checkCommand() *cobra.Command {
@@ -95,7 +97,7 @@ func (a *app) pairs(read []named) [][2]named {
 	return list
 }
 
-func (a *app) printChecked(name string, p *spec.Procedure, problems spec.Problems, err error) {
+func (a *app) printChecked(name string, p *spec.Procedure, problems read.Problems, err error) {
 	if err != nil {
 		fmt.Fprintf(a.Err, "evenpull: %s\n", spec.Printable(a.pointed(err.Error())))
 		return
@@ -113,7 +115,7 @@ func (a *app) printVerdicts(name string, p *spec.Procedure, problems int) {
 		return
 	}
 	part := 0
-	for _, v := range p.Verdicts {
+	for _, v := range estimate.Verdicts(p) {
 		fmt.Fprintf(a.Out, "%s: group %s: %s\n", name, spec.Printable(v.Group.ID), spec.Printable(v.Text()))
 		if !v.Whole() {
 			part++
@@ -159,7 +161,7 @@ type jsonProblem struct {
 	Text     string `json:"text"` // FILE:LINE:COLUMN: all of it in one line
 }
 
-func checkedJSON(name string, p *spec.Procedure, problems spec.Problems, err error) jsonChecked {
+func checkedJSON(name string, p *spec.Procedure, problems read.Problems, err error) jsonChecked {
 	c := jsonChecked{File: spec.Printable(name), OK: err == nil && len(problems.Errors()) == 0, Problems: []jsonProblem{}, Groups: []jsonVerdict{}, Advice: []string{}}
 	if err != nil {
 		text := spec.Printable(err.Error())
@@ -176,7 +178,7 @@ func checkedJSON(name string, p *spec.Procedure, problems spec.Problems, err err
 		return c
 	}
 	none := []string{} // [] in JSON, not null
-	for _, v := range p.Verdicts {
+	for _, v := range estimate.Verdicts(p) {
 		c.Groups = append(c.Groups, jsonVerdict{v.Group.ID, append(none, v.Judged...), append(none, v.Notes...), append(none, v.NotJudged...), len(v.Doubts)})
 	}
 	return c

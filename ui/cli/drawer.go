@@ -9,6 +9,7 @@ import (
 
 	"evenpull/procedures"
 	"evenpull/spec"
+	"evenpull/spec/read"
 	"evenpull/spec/wrench"
 	"evenpull/ui/estimate"
 )
@@ -45,7 +46,7 @@ func (a *app) drawerPath() (string, error) {
 
 // readDrawer reads a named drawer, or the one of the settings folder. The
 // error is errNoDrawer when none was named and there is none.
-func (a *app) readDrawer(file string) (*spec.Drawer, error) {
+func (a *app) readDrawer(file string) (*wrench.Drawer, error) {
 	path := file
 	if path == "" {
 		var err error
@@ -60,7 +61,7 @@ func (a *app) readDrawer(file string) (*spec.Drawer, error) {
 	if err != nil {
 		return nil, problem(err)
 	}
-	d, problems := spec.ReadDrawer(path, text)
+	d, problems := read.Drawer(path, text)
 	for _, p := range problems {
 		fmt.Fprintln(a.Err, p.Error())
 	}

@@ -11,6 +11,7 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/procedures/session"
 	"evenpull/spec"
+	"evenpull/spec/read"
 	"evenpull/ui/estimate"
 	"evenpull/ui/gauge"
 	"evenpull/ui/plain"
@@ -203,7 +204,7 @@ func (a *app) unopened(err error) error {
 	return problem(err)
 }
 
-func (a *app) printProblems(problems spec.Problems) {
+func (a *app) printProblems(problems read.Problems) {
 	for _, p := range problems {
 		fmt.Fprintln(a.Err, p.Error())
 	}

@@ -11,7 +11,7 @@ import (
 	"evenpull/procedures"
 	"evenpull/procedures/clamping"
 	"evenpull/procedures/plan"
-	"evenpull/spec"
+	"evenpull/spec/read"
 	"evenpull/ui/fit"
 	"evenpull/ui/internal/golden"
 	"evenpull/ui/theme"
@@ -40,7 +40,7 @@ angle = "0°"
 
 func bench(t *testing.T, named ...string) Bench {
 	t.Helper()
-	d, problems := spec.ReadDrawer("wrenches.toml", []byte(drawerText))
+	d, problems := read.Drawer("wrenches.toml", []byte(drawerText))
 	if d == nil {
 		t.Fatal(problems)
 	}

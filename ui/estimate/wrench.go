@@ -14,7 +14,7 @@ import (
 
 // Bench is what the person has to tighten with, on a day. The zero Bench has nothing.
 type Bench struct {
-	Drawer  *spec.Drawer
+	Drawer  *wrench.Drawer
 	Named   []wrench.Wrench // the wrenches said to be in use; none: any of the drawer
 	Adapter string          // name of the adapter on the drive; "": none
 	On      time.Time

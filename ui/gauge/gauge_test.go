@@ -6,8 +6,8 @@ import (
 
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
-	"evenpull/spec"
 	"evenpull/spec/quantity"
+	"evenpull/spec/read"
 )
 
 func TestUnitsAreToldOneOfAKind(t *testing.T) {
@@ -133,7 +133,7 @@ min     = "2 kN"
 `
 
 func TestWhatAnItemTakes(t *testing.T) {
-	p, problems := spec.Read("sheet.toml", []byte(sheet))
+	p, problems := read.Procedure("sheet.toml", []byte(sheet))
 	if p == nil {
 		t.Fatal(problems)
 	}

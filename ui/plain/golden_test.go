@@ -11,6 +11,7 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/spec/read"
 	"evenpull/ui/internal/golden"
 )
 
@@ -127,7 +128,7 @@ func TestGoldenWalks(t *testing.T) {
 		}
 		return p
 	}
-	lid, problems := spec.Read("lid.toml", []byte(turns))
+	lid, problems := read.Procedure("lid.toml", []byte(turns))
 	if lid == nil {
 		t.Fatal(problems)
 	}

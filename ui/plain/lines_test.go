@@ -9,7 +9,7 @@ import (
 
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
-	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 func TestALineEndsInLFOrCROrBoth(t *testing.T) {
@@ -80,7 +80,7 @@ func TestALineFromAKeyboardAnswersWhatCouldBeRead(t *testing.T) {
 		{"a pipe", false, []string{"0s \n\n"}, "2"},
 		{"a pipe, after a refusal", false, []string{"0s hm\n\nok\n"}, "2"},
 	} {
-		p, problems := spec.Read("cover.toml", []byte(strings.SplitN(cover, "[[part]]", 2)[0]))
+		p, problems := read.Procedure("cover.toml", []byte(strings.SplitN(cover, "[[part]]", 2)[0]))
 		if p == nil {
 			t.Fatal(problems)
 		}

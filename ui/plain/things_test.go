@@ -8,7 +8,7 @@ import (
 
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
-	"evenpull/spec"
+	"evenpull/spec/read"
 	"evenpull/ui/words"
 )
 
@@ -45,7 +45,7 @@ max     = "0.2 mm"
 
 func state(t *testing.T, text string) *walk.State {
 	t.Helper()
-	p, problems := spec.Read("cover.toml", []byte(text))
+	p, problems := read.Procedure("cover.toml", []byte(text))
 	if p == nil {
 		t.Fatal(problems)
 	}

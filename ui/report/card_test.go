@@ -10,12 +10,12 @@ import (
 	"evenpull/procedures"
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
-	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 func cardOf(t *testing.T, text []byte, p Paper) string {
 	t.Helper()
-	proc, problems := spec.Read("card.toml", text)
+	proc, problems := read.Procedure("card.toml", text)
 	if proc == nil {
 		t.Fatal(problems)
 	}
@@ -40,7 +40,7 @@ func bundledText(t *testing.T, name string) []byte {
 func TestACardHasABoxForEveryStep(t *testing.T) {
 	for _, name := range procedures.Bundled() {
 		text := bundledText(t, name)
-		proc, _ := spec.Read(name, text)
+		proc, _ := read.Procedure(name, text)
 		s := walk.New(plan.Of(proc))
 		want, rows := 0, map[string]int{}
 		for _, it := range s.Items {

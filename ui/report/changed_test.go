@@ -6,12 +6,12 @@ import (
 
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
-	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 // What the wrench was set to, and when, stands in the timeline, and counts for nothing.
 func TestASettingOfTheWrenchStandsInTheTimeline(t *testing.T) {
-	p, problems := spec.Read("cover.toml", []byte(settings))
+	p, problems := read.Procedure("cover.toml", []byte(settings))
 	if p == nil {
 		t.Fatal(problems)
 	}

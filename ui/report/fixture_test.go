@@ -13,6 +13,7 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 var start = time.Date(2026, 11, 25, 9, 0, 0, 0, time.FixedZone("", 3600))
@@ -27,7 +28,7 @@ type bench struct {
 
 func newBench(t *testing.T, text []byte) *bench {
 	t.Helper()
-	p, problems := spec.Read("cover.toml", text)
+	p, problems := read.Procedure("cover.toml", text)
 	if p == nil {
 		t.Fatalf("the test's procedure does not read:\n%v", problems)
 	}

@@ -9,7 +9,7 @@ import (
 
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
-	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 // walked is a state of n fasteners in two passes, all confirmed.
@@ -23,7 +23,7 @@ func walked(tb testing.TB, n int) *walk.State {
 	for _, pass := range []string{"One", "Two"} {
 		fmt.Fprintf(&text, "[[pass]]\nname = %q\ngroups = [\"rim\"]\ntorque = \"100 %%\"\norder = \"listed\"\n", pass)
 	}
-	p, problems := spec.Read("big.toml", []byte(text.String()))
+	p, problems := read.Procedure("big.toml", []byte(text.String()))
 	if p == nil {
 		tb.Fatal(problems)
 	}

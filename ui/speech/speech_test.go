@@ -11,6 +11,7 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/spec/read"
 	"evenpull/ui/internal/golden"
 	"evenpull/ui/words"
 )
@@ -30,7 +31,7 @@ func newWalker(t *testing.T, p *spec.Procedure) *walker {
 
 func sheet(t *testing.T, text string) *walker {
 	t.Helper()
-	p, problems := spec.Read("sheet.toml", []byte(text))
+	p, problems := read.Procedure("sheet.toml", []byte(text))
 	if p == nil {
 		t.Fatal(problems)
 	}

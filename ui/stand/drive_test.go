@@ -13,6 +13,7 @@ import (
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 // rig is a stand screen with a clock that goes on a second with every key, and
@@ -48,7 +49,7 @@ func newRig(t testing.TB, text string, change ...func(*Config)) *rig {
 
 func newState(t testing.TB, text string) *walk.State {
 	t.Helper()
-	p, problems := spec.Read("case.toml", []byte(text))
+	p, problems := read.Procedure("case.toml", []byte(text))
 	if p == nil {
 		t.Fatalf("the procedure does not read: %v", problems)
 	}

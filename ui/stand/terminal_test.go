@@ -13,7 +13,7 @@ import (
 
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
-	"evenpull/spec"
+	"evenpull/spec/read"
 	"evenpull/ui/internal/term"
 	"evenpull/ui/keys"
 )
@@ -38,7 +38,7 @@ func runProgram(path string) error {
 	if err != nil {
 		return err
 	}
-	p, problems := spec.Read(path, text)
+	p, problems := read.Procedure(path, text)
 	if p == nil {
 		return fmt.Errorf("%v", problems)
 	}

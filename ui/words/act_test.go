@@ -6,6 +6,7 @@ import (
 
 	"evenpull/procedures/plan"
 	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 const acts = `format = 1
@@ -29,7 +30,7 @@ each = [{ torque = "40 N·m" }, { loosen = "90°" }, { loosen = "fully" }, { rem
 // What is asked of the hand; on a left-hand thread the way is said (definition:
 // it tightens anticlockwise).
 func TestTasks(t *testing.T) {
-	p, problems := spec.Read("nut.toml", []byte(acts))
+	p, problems := read.Procedure("nut.toml", []byte(acts))
 	if p == nil {
 		t.Fatal(problems)
 	}
@@ -56,7 +57,7 @@ func TestTasks(t *testing.T) {
 
 // Flats where there is a hexagon, points where there are twelve, else neither.
 func TestTurnsCountWhatTheDriveHas(t *testing.T) {
-	p, _ := spec.Read("nut.toml", []byte(acts))
+	p, _ := read.Procedure("nut.toml", []byte(acts))
 	turn := p.Passes[0].Steps[5].Target(p.Groups[0]).Turn
 	for drive, want := range map[string][]string{
 		"24 mm hex":          {"90° to 94°", "1.5 to 1.567 flats", "1/4 to 0.261 turns"},

@@ -9,10 +9,11 @@ import (
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 	"evenpull/spec/quantity"
+	"evenpull/spec/read"
 )
 
 func TestChangeoverInWords(t *testing.T) {
-	p, problems := spec.ReadRecorded("cover.toml", []byte(strings.Replace(prepared, `friction = "oiled"`, `drive = "12 mm hex"`, 1)))
+	p, problems := read.Recorded("cover.toml", []byte(strings.Replace(prepared, `friction = "oiled"`, `drive = "12 mm hex"`, 1)))
 	if p == nil {
 		t.Fatal(problems)
 	}
@@ -44,7 +45,7 @@ func TestChangeoverInWords(t *testing.T) {
 
 // With an adapter on, the scale does not show the sheet's figure.
 func TestChangeoverWithAnAdapter(t *testing.T) {
-	p, problems := spec.ReadRecorded("cover.toml", []byte(prepared))
+	p, problems := read.Recorded("cover.toml", []byte(prepared))
 	if p == nil {
 		t.Fatal(problems)
 	}

@@ -6,7 +6,7 @@ import (
 
 	"evenpull/procedures/plan"
 	"evenpull/procedures/walk"
-	"evenpull/spec"
+	"evenpull/spec/read"
 )
 
 // Two bolts in two passes: snugged, then torqued and turned one after the other.
@@ -48,7 +48,7 @@ func TestPreparationIsSaidAtTheFirstPull(t *testing.T) {
 		"nothing is known of the threads":    {[]string{`friction = "oiled"`, "friction = 0.12"}, "||||"},
 		"stretched first":                    {[]string{"torque = \"9 N·m\"", "stretch = \"0.12 mm\""}, "threads oiled||||"},
 	} {
-		p, problems := spec.ReadRecorded("cover.toml", []byte(strings.NewReplacer(c.change...).Replace(prepared)))
+		p, problems := read.Recorded("cover.toml", []byte(strings.NewReplacer(c.change...).Replace(prepared)))
 		if p == nil {
 			t.Fatalf("%s: %v", name, problems)
 		}
@@ -66,7 +66,7 @@ func TestPreparationIsSaidAtTheFirstPull(t *testing.T) {
 // On the way apart nothing is made ready to be tightened.
 func TestNothingIsPreparedOnTheWayApart(t *testing.T) {
 	text := strings.NewReplacer(`"close"`, `"open"`, `torque = "9 N·m"`, `loosen = "fully"`, `each = [{ loosen = "90°" }, { torque = "22 N·m" }, { turn = "90°" }]`, "remove = true").Replace(prepared)
-	p, problems := spec.ReadRecorded("cover.toml", []byte(text))
+	p, problems := read.Recorded("cover.toml", []byte(text))
 	if p == nil {
 		t.Fatal(problems)
 	}
