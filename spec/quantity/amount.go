@@ -145,11 +145,14 @@ func (h held[D]) String() string { a := h.core(); return a.text(a.unit) }
 // so that reading it back gives the same value.
 func (h held[D]) MarshalText() ([]byte, error) { return []byte(h.core().exactText()), nil }
 
-// Equivalent is a value in one of its dimension's units.
+// Equivalent is a value in one of its dimension's units, or the figure to aim for of a
+// span, with the limits that the span has.
 type Equivalent struct {
-	Unit  Unit    `json:"unit"`
-	Value float64 `json:"value"`
-	Text  string  `json:"text"`
+	Unit  Unit     `json:"unit"`
+	Value float64  `json:"value"`
+	Low   *float64 `json:"low,omitempty"`
+	High  *float64 `json:"high,omitempty"`
+	Text  string   `json:"text"`
 }
 
 // Equivalents lists the value in every unit of its dimension, in the order of Units.
@@ -157,7 +160,7 @@ func (h held[D]) Equivalents() []Equivalent {
 	a := h.core()
 	var list []Equivalent
 	for _, u := range Units(a.unit.Dimension()) {
-		list = append(list, Equivalent{u, a.float(u), a.text(u)})
+		list = append(list, Equivalent{Unit: u, Value: a.float(u), Text: a.text(u)})
 	}
 	return list
 }

@@ -57,7 +57,7 @@ var worded = []struct {
 	words       string
 	top, bottom int64
 }{
-	{"three quarters of a", 3, 4}, {"three quarter", 3, 4},
+	{"three quarters of a", 3, 4}, {"three quarter", 3, 4}, {"three-quarter", 3, 4},
 	{"half a", 1, 2}, {"a half", 1, 2}, {"half", 1, 2},
 	{"a quarter", 1, 4}, {"quarter of a", 1, 4}, {"quarter", 1, 4},
 	{"one", 1, 1}, {"two", 2, 1}, {"three", 3, 1},
@@ -163,11 +163,15 @@ func rising(a, b string) string {
 	return a + " to " + b
 }
 
-// fraction reads "1/4", "1 1/2", "1-1/2" or "1½" once the whole number before it
+// fraction reads "1/4", "1 1/2", "1-1/2", "1½" or "1-½" once the whole number before it
 // is known. No value and a nil fault mean that there is no fraction.
 func fraction(whole, rest string) (numeral, string, *fault) {
 	spaced := strings.TrimLeft(rest, " ")
-	if value, after := cutVulgar(spaced); value != nil {
+	sign := spaced
+	if strings.Trim(whole, "0") != "" { // "0-½" is a range
+		sign = strings.TrimPrefix(spaced, "-")
+	}
+	if value, after := cutVulgar(sign); value != nil {
 		return plainly(value.Add(value, exactly(whole))), after, nil
 	}
 	hyphened := mixedAfter(whole, rest)
@@ -267,19 +271,32 @@ func small(s string) int {
 	return n
 }
 
-// MayBeThousand reports whether a figure that is read as a decimal could be taken for a
-// thousand, and how to write that: "1,250 N·m" and "1.250 N·m" are 1.25 N·m, and a
+// MayBeThousand reports whether a figure or span that is read with decimals could be taken for
+// thousands, and how to write those: "1,250 N·m" and "1.250 N·m" are 1.25 N·m, and a
 // thousand is "1250 N·m". Of mm and inches nobody means thousands.
 func MayBeThousand(s string) (thousand string, ok bool) {
-	q, err := ParseAny(s)
-	if u := q.Unit(); err != nil || u == Millimetre || u == Inch {
+	read, err := ParseAnySpan(s)
+	if u := read.Unit(); err != nil || u == Millimetre || u == Inch {
 		return "", false
 	}
-	text, _ := tidy(s)
-	literal, _ := cutDecimal(text)
-	whole, part, _ := strings.Cut(strings.Replace(literal, ",", ".", 1), ".")
-	if len(part) != 3 || len(whole) > 3 || strings.Trim(whole, "0") == "" || strings.Trim(part, "0123456789") != "" {
+	var out strings.Builder
+	for text, _ := tidy(s); text != ""; {
+		if literal, rest := cutDecimal(text); literal != "" {
+			whole, part, _ := strings.Cut(strings.Replace(literal, ",", ".", 1), ".")
+			if len(part) == 3 && len(whole) <= 3 && strings.Trim(whole, "0") != "" && strings.Trim(part, "0123456789") == "" {
+				literal, ok = whole+part, true
+			}
+			out.WriteString(literal)
+			text = rest
+			continue
+		}
+		_, size := utf8.DecodeRuneInString(text)
+		out.WriteString(text[:size])
+		text = text[size:]
+	}
+	meant, err := ParseAnySpan(out.String())
+	if !ok || err != nil {
 		return "", false
 	}
-	return whole + part + suffix(q.Unit(), part), true
+	return meant.String(), true
 }

@@ -5,7 +5,7 @@ import "testing"
 func TestADecimalThatMayBeAThousandIsTold(t *testing.T) {
 	for text, want := range map[string]string{
 		"1,250 N·m": "1250 N·m", "1.250 N·m": "1250 N·m", "221,000 lbf·in": "221000 lbf·in", "12.500 N": "12500 N", "1.080°": "1080°",
-		"0.868 N·m": "", "0,125 N·m": "", "1.25 N·m": "", "1.2500 N·m": "", "1234.567 N·m": "", "1250 N·m": "", "1 250 N·m": "", "12,500 mm": "", "1.250 in": "", "1.250e1 N·m": "", "25": "", "½ turn": "",
+		"0.868 N·m": "", "0,125 N·m": "", "1.25 N·m": "", "1.2500 N·m": "", "1234.567 N·m": "", "1,250 to 1,300 N·m": "1250 to 1300 N·m", "1,000 lbf·ft ± 5 %": "1000 lbf·ft ± 5 %", "22 ± 1.125 N·m": "", "20.5 to 21.5 N·m": "", "1250 N·m": "", "1 250 N·m": "", "12,500 mm": "", "1.250 in": "", "1.250e1 N·m": "", "25": "", "½ turn": "",
 	} {
 		if got, ok := MayBeThousand(text); got != want || ok != (want != "") {
 			t.Errorf("%q may be %q, %v; want %q", text, got, ok, want)

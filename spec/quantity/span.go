@@ -38,18 +38,22 @@ func (s Span[T]) IsZero() bool { return s.Low == nil && s.High == nil && s.Nomin
 // the one limit there is; 0 for the zero Span.
 func (s Span[T]) Aim() T {
 	var t T
-	switch {
-	case s.Nominal != nil:
-		return *s.Nominal
-	case s.Low != nil && s.High != nil:
-		sum := (*s.Low).core().plus((*s.High).core())
-		return t.with(sum.scale(big.NewRat(1, 2)))
-	case s.Low != nil:
-		return *s.Low
-	case s.High != nil:
-		return *s.High
+	if s.IsZero() {
+		return t
 	}
-	return t
+	return t.with(s.raw().aim())
+}
+
+// raw is the span without its type.
+func (s Span[T]) raw() rawSpan {
+	core := func(t *T) *amount {
+		if t == nil {
+			return nil
+		}
+		a := (*t).core()
+		return &a
+	}
+	return rawSpan{low: core(s.Low), high: core(s.High), nominal: core(s.Nominal), form: s.form, give: s.give}
 }
 
 // Compare is -1 for a value below the span, +1 above it, 0 within, ends included.
@@ -127,24 +131,49 @@ func (s Span[T]) Text() string { return s.TextIn(s.Unit()) }
 // TextIn prints the span converted to a unit, in the same form. Figures are
 // rounded as Text of the single ones does.
 func (s Span[T]) TextIn(u Unit) string {
-	switch {
-	case s.IsZero():
+	if s.IsZero() {
 		return ""
-	case s.High == nil:
-		return "at least " + (*s.Low).Text(u)
-	case s.Low == nil:
-		return "at most " + (*s.High).Text(u)
-	case s.form == percent:
-		return (*s.Nominal).Text(u) + " ± " + plain(s.give) + " %"
-	case s.form == offset:
-		nominal := (*s.Nominal).core()
-		give := amount{s.give, nominal.unit, nominal.computed}
-		return joined(nominal, " ± ", give, give, u)
-	case (*s.Low).Cmp(*s.High) == 0:
-		return (*s.Low).Text(u)
 	}
-	low, high := (*s.Low).core(), (*s.High).core()
-	return joined(low, " to ", high, high.minus(low), u)
+	return s.raw().text(u)
+}
+
+// rawSpan is a Span without its type; it has a limit or a nominal figure at least.
+type rawSpan struct {
+	low, high, nominal *amount
+	form               form
+	give               *big.Rat
+}
+
+// aim is the figure to set.
+func (s rawSpan) aim() amount {
+	switch {
+	case s.nominal != nil:
+		return *s.nominal
+	case s.low == nil:
+		return *s.high
+	case s.high == nil:
+		return *s.low
+	}
+	return s.low.plus(*s.high).scale(big.NewRat(1, 2))
+}
+
+// text prints the span in a unit, in the form in which it was written.
+func (s rawSpan) text(u Unit) string {
+	switch {
+	case s.high == nil:
+		return "at least " + s.low.text(u)
+	case s.low == nil:
+		return "at most " + s.high.text(u)
+	case s.form == percent:
+		return s.nominal.text(u) + " ± " + plain(s.give) + " %"
+	case s.form == offset && (u == s.nominal.unit || offsets()[u] == nil && offsets()[s.nominal.unit] == nil):
+		give := amount{s.give, s.nominal.unit, s.nominal.computed}
+		return joined(*s.nominal, " ± ", give, give, u)
+	case s.low.compare(*s.high) == 0:
+		return s.low.text(u)
+	}
+	low, high := s.low.as(u), s.high.as(u)
+	return joined(*s.low, " to ", *s.high, high.minus(low), u)
 }
 
 // joined prints two figures that share one unit, written once where it is a word.

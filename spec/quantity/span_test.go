@@ -53,6 +53,8 @@ func TestSpansOfAngleAndLength(t *testing.T) {
 		"90° to 94°": {"90° to 94°", "1/4 to 0.261 turns"}, "90 ± 2°": {"90° ± 2°", "1/4 ± 0.00556 turns"}, "1/4 turn": {"1/4 turn", "1/4 turn"},
 		"1-1/2 to 2 turns": {"1 1/2 to 2 turns", "1 1/2 to 2 turns"}, "1-1/2-2 turns": {"1 1/2 to 2 turns", "1 1/2 to 2 turns"}, "1-1/2 turns": {"1 1/2 turns", "1 1/2 turns"}, "1/4-1/2 turn": {"1/4 to 1/2 turn", "1/4 to 1/2 turn"},
 		"0-1/2 turn": {"0 to 1/2 turn", "0 to 1/2 turn"}, "1-3/2 turns": {"1 to 1 1/2 turns", "1 to 1 1/2 turns"}, "1.5-7/4 turns": {"1 1/2 to 1 3/4 turns", "1 1/2 to 1 3/4 turns"}, "1/4 to 1/2 turn": {"1/4 to 1/2 turn", "1/4 to 1/2 turn"}, "1–1 1/2 turns": {"1 to 1 1/2 turns", "1 to 1 1/2 turns"}, "1.5 flats": {"1.5 flats", "1/4 turn"},
+		"½ to ¾ turn": {"1/2 to 3/4 turn", "1/2 to 3/4 turn"}, "½-¾ turn": {"1/2 to 3/4 turn", "1/2 to 3/4 turn"}, "½ – 1½ turns": {"1/2 to 1 1/2 turns", "1/2 to 1 1/2 turns"}, "1 to 1 ¼ turns": {"1 to 1 1/4 turns", "1 to 1 1/4 turns"},
+		"quarter turn to half a turn": {"1/4 to 1/2 turn", "1/4 to 1/2 turn"}, "three-quarter turn": {"3/4 turn", "3/4 turn"}, "1-½ turns": {"1 1/2 turns", "1 1/2 turns"}, "0-½ turn": {"0 to 1/2 turn", "0 to 1/2 turn"}, "1-½ to 2 turns": {"1 1/2 to 2 turns", "1 1/2 to 2 turns"},
 	} {
 		s, err := ParseAngleSpan(given)
 		if got := [2]string{s.Text(), s.TextIn(Turn)}; err != nil || got != want {

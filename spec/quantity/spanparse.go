@@ -37,13 +37,6 @@ func parseSpan[T Amount[T]](s string) (Span[T], error) {
 	return Span[T]{Low: held(raw.low), High: held(raw.high), Nominal: held(raw.nominal), form: raw.form, give: raw.give}, nil
 }
 
-// rawSpan is a Span before it has a type.
-type rawSpan struct {
-	low, high, nominal *amount
-	form               form
-	give               *big.Rat
-}
-
 // limits are the words for a limit on one side, the longer ones first.
 var limits = []struct {
 	word string
@@ -98,12 +91,26 @@ func cutRange(text string) (left, right string, ok bool) {
 		for _, mark := range []string{" to ", "to ", "–", "—", "−", "-"} {
 			rest, found := cutFold(text[i:], mark)
 			rest = strings.TrimLeft(rest, " ")
-			if found && i > 0 && notFigure(rest) == nil && !exponentSign(text, i) && !mixedAfter(wholeBefore(text[:i]), text[i:]) {
+			if found && i > 0 && opensFigure(rest, mark, wholeBefore(text[:i])) && !exponentSign(text, i) && !mixedAfter(wholeBefore(text[:i]), text[i:]) {
 				return strings.TrimSpace(text[:i]), rest, true
 			}
 		}
 	}
 	return "", "", false
+}
+
+// opensFigure reports whether a figure follows the word or dash of a range; before it
+// stands a whole number or "". The half of "1-½" is no end of a range, and only words
+// stand between figures that are written out.
+func opensFigure(rest, mark, whole string) bool {
+	if notFigure(rest) == nil {
+		return true
+	}
+	if vulgar, _ := cutVulgar(rest); vulgar != nil && strings.Trim(whole, "0") == "" {
+		return true
+	}
+	_, _, f := number(rest)
+	return f == nil && strings.Contains(mark, "to")
 }
 
 // wholeBefore is the whole number a text ends in; "" if it ends in another figure, such as 1/4.

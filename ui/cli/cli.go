@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -42,6 +43,7 @@ func Run(args []string, env Env) int {
 	out := &output{w: env.Out}
 	a := &app{Env: env, screen: env.Out}
 	a.Out = out
+	args = withSigns(args)
 	root := a.root(args)
 	root.SetArgs(args)
 	root.SetIn(env.In)
@@ -64,6 +66,21 @@ func Run(args []string, env Env) int {
 		}
 	}
 	return coded.code
+}
+
+// withSigns writes the dash of a negative figure to convert, "-20 °C", as the minus sign
+// it stands for: a dash would make it a flag. No flag of convert takes a bare figure.
+func withSigns(args []string) []string {
+	if !slices.Contains(args, "convert") {
+		return args
+	}
+	out := slices.Clone(args)
+	for i, arg := range out {
+		if rest, ok := strings.CutPrefix(arg, "-"); ok && rest != "" && rest[0] >= '0' && rest[0] <= '9' {
+			out[i] = "−" + rest
+		}
+	}
+	return out
 }
 
 // exit is an error with the code to leave with; err may be nil when all has been said.

@@ -18,12 +18,15 @@ func (a *app) convertCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "convert VALUE",
 		Short: "A torque, angle, length, force, time, temperature, pressure or mass in its other units",
+		Long: `A torque, angle, length, force, time, temperature, pressure or mass in its other units: one
+figure, or what a sheet allows, such as "37 to 43 N·m", "27 ± 2 N·m", "at least 122 N·m".`,
 		Example: `  evenpull convert 22 Nm
+  evenpull convert 37-43 Nm
   evenpull convert "18.4 ft-lb" --to N·m
   evenpull convert 25 Nm --wrench "small click" --adapter "crowfoot 12"`,
 		Args: atLeast(1, `a value with its unit, such as "22 N·m"`),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			q, err := quantity.ParseAny(strings.Join(args, " "))
+			q, err := quantity.ParseAnySpan(strings.Join(args, " "))
 			if err != nil {
 				return problem(err)
 			}
@@ -36,14 +39,15 @@ func (a *app) convertCommand() *cobra.Command {
 			if thousand, ok := quantity.MayBeThousand(strings.Join(args, " ")); ok {
 				fmt.Fprintf(a.Err, "read as %s; a point and a comma are both decimal, so a thousand is written %s\n", q, thousand)
 			}
-			values := q.Equivalents()
+			all := q.Equivalents()
+			values := all
 			if to != "" {
 				if values, err = only(values, q, to); err != nil {
 					return problem(err)
 				}
 			}
 			if asJSON {
-				return problem(writeConversion(a.Out, q, values))
+				return problem(writeConversion(a.Out, q.Unit(), all, values))
 			}
 			for _, v := range values {
 				fmt.Fprintln(a.Out, v.Text)
@@ -62,7 +66,11 @@ func (a *app) convertCommand() *cobra.Command {
 }
 
 // convertForWrench says what to set on the scale of a wrench for a torque.
-func (a *app) convertForWrench(q quantity.Quantity, t tools, asJSON bool) error {
+func (a *app) convertForWrench(s quantity.AnySpan, t tools, asJSON bool) error {
+	q, ok := s.One()
+	if !ok {
+		return problem(fmt.Errorf("a wrench is set to one figure, and %s is more; give one, such as %s", s, q))
+	}
 	if q.Unit().Dimension() != quantity.TorqueKind {
 		return problem(fmt.Errorf("%s is no torque; a wrench takes one such as 22 N·m", q))
 	}
@@ -75,7 +83,7 @@ func (a *app) convertForWrench(q quantity.Quantity, t tools, asJSON bool) error 
 		return problem(err)
 	}
 	if asJSON {
-		doc := jsonForWrench{b.Adapter, jsonInput{q.Unit().Symbol(), q.In(q.Unit())}, []jsonSetting{}}
+		doc := jsonForWrench{b.Adapter, jsonInput{Unit: q.Unit().Symbol(), Value: q.In(q.Unit())}, []jsonSetting{}}
 		for _, c := range choices {
 			doc.Settings = append(doc.Settings, settingJSON(c))
 		}
@@ -86,7 +94,7 @@ func (a *app) convertForWrench(q quantity.Quantity, t tools, asJSON bool) error 
 }
 
 // only keeps the one unit asked for.
-func only(values []quantity.Equivalent, q quantity.Quantity, to string) ([]quantity.Equivalent, error) {
+func only(values []quantity.Equivalent, q quantity.AnySpan, to string) ([]quantity.Equivalent, error) {
 	u, err := quantity.ParseUnit(to)
 	if err != nil {
 		return nil, err
@@ -107,16 +115,21 @@ func unitsOf(values []quantity.Equivalent) string {
 	return strings.Join(names, ", ")
 }
 
+// jsonValue is a value in one unit, or what a sheet allows in it.
 type jsonValue struct {
-	Unit  string  `json:"unit"`
-	Value float64 `json:"value"`
-	Text  string  `json:"text"`
+	Unit  string   `json:"unit"`
+	Value float64  `json:"value"`          // of a range or a limit the figure to aim for
+	Low   *float64 `json:"low,omitempty"`  // of a range; none: no lower limit
+	High  *float64 `json:"high,omitempty"` // of a range; none: no upper limit
+	Text  string   `json:"text"`
 }
 
 // jsonInput is a value as it was read.
 type jsonInput struct {
-	Unit  string  `json:"unit"`
-	Value float64 `json:"value"`
+	Unit  string   `json:"unit"`
+	Value float64  `json:"value"`          // of a range or a limit the figure to aim for
+	Low   *float64 `json:"low,omitempty"`  // of a range; none: no lower limit
+	High  *float64 `json:"high,omitempty"` // of a range; none: no upper limit
 }
 
 // jsonConversion is a value in its other units.
@@ -132,10 +145,15 @@ type jsonForWrench struct {
 	Settings []jsonSetting `json:"settings"`
 }
 
-func writeConversion(w io.Writer, q quantity.Quantity, values []quantity.Equivalent) error {
-	doc := jsonConversion{jsonInput{q.Unit().Symbol(), q.In(q.Unit())}, []jsonValue{}}
+func writeConversion(w io.Writer, in quantity.Unit, all, values []quantity.Equivalent) error {
+	doc := jsonConversion{Values: []jsonValue{}}
+	for _, v := range all {
+		if v.Unit == in {
+			doc.Input = jsonInput{v.Unit.Symbol(), v.Value, v.Low, v.High}
+		}
+	}
 	for _, v := range values {
-		doc.Values = append(doc.Values, jsonValue{v.Unit.Symbol(), v.Value, v.Text})
+		doc.Values = append(doc.Values, jsonValue{v.Unit.Symbol(), v.Value, v.Low, v.High, v.Text})
 	}
 	return writeJSON(w, doc)
 }

@@ -75,7 +75,7 @@ func (m Model) Going() bool { return m.left }
 type keymap struct{ Keep, Unit, Kind, Back key.Binding }
 
 func (m Model) keys() keymap {
-	_, err := quantity.ParseAny(m.text())
+	_, err := quantity.ParseAnySpan(m.text())
 	return keymap{
 		Keep: keys.When(keys.New("keep it", "enter"), err == nil && !m.done),
 		Unit: keys.When(keys.New("next unit", "tab"), m.text() != ""),
@@ -132,7 +132,7 @@ func (m Model) with(text string) Model {
 
 // units are those of the kind that was typed, or else of the first there is.
 func (m Model) units() []quantity.Unit {
-	if q, err := quantity.ParseAny(m.text()); err == nil {
+	if q, err := quantity.ParseAnySpan(m.text()); err == nil {
 		return quantity.Units(q.Unit().Dimension())
 	}
 	return quantity.Units(quantity.TorqueKind)
@@ -140,7 +140,7 @@ func (m Model) units() []quantity.Unit {
 
 // otherKind is the first unit of the kind that follows on the one that was typed.
 func (m Model) otherKind() quantity.Unit {
-	if q, err := quantity.ParseAny(m.text()); err == nil {
+	if q, err := quantity.ParseAnySpan(m.text()); err == nil {
 		if next := quantity.Units(q.Unit().Dimension() + 1); len(next) > 0 {
 			return next[0]
 		}
@@ -151,7 +151,7 @@ func (m Model) otherKind() quantity.Unit {
 // keep puts the answer below the figures to come.
 func (m Model) keep() Model {
 	const most = 20
-	q, err := quantity.ParseAny(m.text())
+	q, err := quantity.ParseAnySpan(m.text())
 	if err != nil {
 		return m
 	}
@@ -201,9 +201,9 @@ func (m Model) field(w int) string {
 func (m Model) answer(w, h int) []string {
 	text := m.text()
 	if text == "" {
-		return quiet("for example 22 Nm, 18.4 ft-lb, 90 deg, 0.12 mm, 4 thou, 20 min", w)
+		return quiet("for example 22 Nm, 18.4 ft-lb, 37-43 Nm, 90 deg, 0.12 mm, 4 thou, 20 min", w)
 	}
-	q, err := quantity.ParseAny(text)
+	q, err := quantity.ParseAnySpan(text)
 	if err != nil {
 		return problem(err, w)
 	}
@@ -235,18 +235,27 @@ func problem(err error, w int) []string {
 	return append(lines, fit.Wrap(theme.Text(pe.Remedy), w)...)
 }
 
-// table lists the equivalents with their decimal points under each other, the
-// unit that was typed marked; two columns when there are more than fit below
+// table lists the equivalents, single figures with their decimal points under each other,
+// the unit that was typed marked; two columns when there are more than fit below
 // each other.
-func table(q quantity.Quantity, w, h int) []string {
+func table(q quantity.AnySpan, w, h int) []string {
 	rows := q.Equivalents()
-	whole := 0
+	_, one := q.One()
+	whole, widest := 0, 0
 	for _, r := range rows {
 		whole = max(whole, fit.Width(beforePoint(digits(r))))
+		widest = max(widest, fit.Width(digits(r)))
 	}
 	var lines []string
 	for _, r := range rows {
-		lines = append(lines, row(r, whole, r.Unit == q.Unit()))
+		figure := digits(r)
+		if one {
+			figure = strings.Repeat(" ", whole-fit.Width(beforePoint(figure))) + figure
+			figure = fit.Pad(figure, max(whole+7, fit.Width(figure)))
+		} else { // two figures have no point to stand under each other by
+			figure = fit.Pad(figure, widest)
+		}
+		lines = append(lines, row(figure, r.Unit, r.Unit == q.Unit()))
 	}
 	if len(lines) <= h || w < 56 {
 		return lines
@@ -264,11 +273,8 @@ func beforePoint(s string) string {
 	return before
 }
 
-func row(e quantity.Equivalent, whole int, typed bool) string {
-	d := digits(e)
-	pad := strings.Repeat(" ", whole-fit.Width(beforePoint(d)))
-	figure := fit.Pad(pad+d, max(whole+7, fit.Width(pad+d)))
-	text := theme.Render(theme.Figure, figure) + " " + theme.Text(e.Unit.Symbol())
+func row(figure string, u quantity.Unit, typed bool) string {
+	text := theme.Render(theme.Figure, figure) + " " + theme.Text(u.Symbol())
 	if typed {
 		return theme.Mark(theme.Current) + " " + text + theme.Render(theme.Quiet, "  as typed")
 	}

@@ -28,7 +28,7 @@ func shown(m Model, w, h int) string { return ansi.Strip(strings.Join(m.Lines(w,
 
 func TestGoldenScreens(t *testing.T) {
 	drawn := map[string]string{}
-	for name, text := range map[string]string{"empty": "", "torque": "22 Nm", "kept": "22 Nm\r18.4 ft-lb\r", "angle": "90 deg", "no-unit": "22"} {
+	for name, text := range map[string]string{"empty": "", "torque": "22 Nm", "range": "37-43 Nm", "kept": "22 Nm\r18.4 ft-lb\r", "angle": "90 deg", "no-unit": "22"} {
 		for _, size := range [][2]int{{80, 24}, {40, 15}, {120, 30}, {80, 11}, {40, 8}} {
 			drawn[fmt.Sprintf("%s-%dx%d", name, size[0], size[1])] = shown(typed(text), size[0], size[1])
 		}
@@ -45,6 +45,7 @@ func TestShowsEveryUnitAsItIsTyped(t *testing.T) {
 	}{
 		{"22 Nm", []string{"22        N·m  as typed", "16.23     lbf·ft", "2.243    kgf·m"}},
 		{"18.4 ft-lb", []string{"18.4      lbf·ft  as typed", "24.95     N·m"}},
+		{"37-43 Nm", []string{"37 to 43       N·m  as typed", "27.3 to 31.7   lbf·ft", "3.77 to 4.385  kgf·m"}},
 		{"90 deg", []string{"90", "°  as typed", "1.5", "1/4", "turn"}},
 		{"4 thou", []string{"4        thou  as typed", "0.1016", "mm"}},
 		{"", []string{"a figure and its unit", "for example 22 Nm"}},
@@ -134,6 +135,7 @@ func TestTabGoesThroughTheUnits(t *testing.T) {
 		{[]string{"22", "tab"}, "22 N·m"}, {[]string{"22", "tab", "tab"}, "22 lbf·ft"}, {[]string{"22 Nm", "tab"}, "22 lbf·ft"}, {[]string{"4 thou", "tab"}, "4 mm"},
 		{append([]string{"22"}, slices.Repeat([]string{"tab"}, 1+len(quantity.Units(quantity.TorqueKind)))...), "22 N·m"},
 		{[]string{"22", "shift+tab"}, "22 N·m"}, {[]string{"22 Nm", "shift+tab"}, "22°"}, {[]string{"22°", "shift+tab"}, "22 mm"},
+		{[]string{"37-43 Nm", "tab"}, "37-43 lbf·ft"}, {[]string{"27 N·m ± 5 %", "tab"}, "27 N·m ± 5 %"}, {[]string{"90-95°", "tab"}, "90-95 turn"}, {[]string{"½ to ¾ turn", "tab"}, "½ to ¾ flat"},
 		{[]string{"22 Nm", "enter", "tab"}, "22 lbf·ft"}, {[]string{"22 Nm", "enter", "tab", "0"}, "22 lbf·ft0"}, {[]string{"tab", "shift+tab"}, ""},
 	}
 	for _, tt := range tests {

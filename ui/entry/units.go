@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
 
 	"evenpull/spec/quantity"
 )
@@ -33,6 +34,13 @@ func WithNext(text string, list []quantity.Unit) string {
 	if q, err := quantity.ParseAny(text); err == nil {
 		next = list[(slices.Index(list, q.Unit())+1)%len(list)]
 		text = figure.FindString(text)
+	} else if s, err := quantity.ParseAnySpan(text); err == nil { // "37-43 N·m": its unit stands at the end
+		next = list[(slices.Index(list, s.Unit())+1)%len(list)]
+		bare := strings.TrimRightFunc(text, func(r rune) bool { return !unicode.IsNumber(r) })
+		if _, err := quantity.ParseAnySpan(bare + " " + next.Symbol()); err != nil {
+			return text
+		}
+		text = bare
 	}
 	if next == quantity.Degree {
 		return text + next.Symbol()
