@@ -1,17 +1,10 @@
 package spec
 
-import (
-	"regexp"
-	"sync"
-)
+import "evenpull/spec/pattern"
 
 var (
-	twelve = sync.OnceValue(func() *regexp.Regexp {
-		return regexp.MustCompile(`(?i)\b(?:12|twelve)[ -]?(?:point|pt|side)|\b(?:bi-?|double[ -])hex`)
-	})
-	six = sync.OnceValue(func() *regexp.Regexp {
-		return regexp.MustCompile(`(?i)\bhex(?:agon(?:al)?)?\b|\b(?:6|six)[ -]?(?:point|pt|side)|\ballen\b|\bacross flats\b|\bA/?F\b`)
-	})
+	twelve = pattern.Of(`(?i)\b(?:12|twelve)[ -]?(?:point|pt|side)|\b(?:bi-?|double[ -])hex`)
+	six    = pattern.Of(`(?i)\bhex(?:agon(?:al)?)?\b|\b(?:6|six)[ -]?(?:point|pt|side)|\ballen\b|\bacross flats\b|\bA/?F\b`)
 )
 
 // Corners is how many equal parts of a turn can be counted on the drive: 6 flats

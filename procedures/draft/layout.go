@@ -3,10 +3,10 @@ package draft
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 
+	"evenpull/spec/pattern"
 	"evenpull/spec/quantity"
 )
 
@@ -37,12 +37,12 @@ type layout struct {
 }
 
 var (
-	rowsOf   = regexp.MustCompile(`^(\d+)\s*(?:rows?\s+of|x|×|by)\s*(\d+)$`)
-	uneven   = regexp.MustCompile(`^rows?\s+of\s+([\d ,and+]+)$`)
-	pairs    = regexp.MustCompile(`^(\d+)\s*(pair|cap)s?(?:\s+of\s+(\d+))?$`)
-	circleOf = regexp.MustCompile(`^(?:a\s+)?(?:circle|ring)\s+of\s+(\d+)$`)
-	alone    = regexp.MustCompile(`^(?:just\s+)?(one|\d+)$`)
-	number   = regexp.MustCompile(`\d+`)
+	rowsOf   = pattern.Of(`^(\d+)\s*(?:rows?\s+of|x|×|by)\s*(\d+)$`)
+	uneven   = pattern.Of(`^rows?\s+of\s+([\d ,and+]+)$`)
+	pairs    = pattern.Of(`^(\d+)\s*(pair|cap)s?(?:\s+of\s+(\d+))?$`)
+	circleOf = pattern.Of(`^(?:a\s+)?(?:circle|ring)\s+of\s+(\d+)$`)
+	alone    = pattern.Of(`^(?:just\s+)?(one|\d+)$`)
+	number   = pattern.Of(`\d+`)
 )
 
 const layoutRemedy = "write 2 rows of 5, rows of 4 and 5, 5 pairs, 5 caps of 2, circle of 8, or 1"
@@ -72,15 +72,15 @@ func readLayout(text string) (layout, *Refusal) {
 
 func (l *layout) shape(text string) *Refusal {
 	whole := func(s string) int { n, _ := strconv.Atoi(s); return min(n, mostBolts+1) }
-	if m := rowsOf.FindStringSubmatch(text); m != nil {
+	if m := rowsOf().FindStringSubmatch(text); m != nil {
 		for range min(whole(m[1]), mostBolts+1) {
 			l.rows = append(l.rows, whole(m[2]))
 		}
-	} else if m := uneven.FindStringSubmatch(text); m != nil {
-		for _, n := range number.FindAllString(m[1], mostBolts+1) {
+	} else if m := uneven().FindStringSubmatch(text); m != nil {
+		for _, n := range number().FindAllString(m[1], mostBolts+1) {
 			l.rows = append(l.rows, whole(n))
 		}
-	} else if m := pairs.FindStringSubmatch(text); m != nil {
+	} else if m := pairs().FindStringSubmatch(text); m != nil {
 		l.columns, l.caps = true, m[2] == "cap"
 		deep := 2
 		if m[3] != "" {
@@ -89,9 +89,9 @@ func (l *layout) shape(text string) *Refusal {
 		for range min(deep, mostBolts+1) {
 			l.rows = append(l.rows, whole(m[1]))
 		}
-	} else if m := circleOf.FindStringSubmatch(text); m != nil {
+	} else if m := circleOf().FindStringSubmatch(text); m != nil {
 		l.circle = whole(m[1])
-	} else if m := alone.FindStringSubmatch(text); m != nil {
+	} else if m := alone().FindStringSubmatch(text); m != nil {
 		l.rows = []int{max(1, whole(m[1]))}
 		if m[1] == "0" {
 			l.rows = nil

@@ -1,12 +1,12 @@
 package draft
 
 import (
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
 	"evenpull/spec"
+	"evenpull/spec/pattern"
 	"evenpull/spec/read"
 	"evenpull/spec/sheet"
 )
@@ -83,7 +83,7 @@ func (d Draft) concerning(paths []sheet.Path) read.Problems {
 	return list
 }
 
-var keyToAdd = regexp.MustCompile(`\b(?:add|write) (\w+) =`)
+var keyToAdd = pattern.Of(`\b(?:add|write) (\w+) =`)
 
 // placeProblems puts every problem to the question that mends it: the one on its line, the
 // one whose key the remedy names, the first about that thing, or the end.
@@ -134,7 +134,7 @@ func (b *asker) ofThing(p read.Problem, heads map[string]int) int {
 		}
 	}
 	key := ""
-	if m := keyToAdd.FindStringSubmatch(p.Remedy); m != nil {
+	if m := keyToAdd().FindStringSubmatch(p.Remedy); m != nil {
 		key = m[1]
 	}
 	first := -1

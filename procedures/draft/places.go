@@ -1,18 +1,18 @@
 package draft
 
 import (
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
+	"evenpull/spec/pattern"
 	"evenpull/spec/sheet"
 )
 
 var (
-	placeAt = regexp.MustCompile(`(?i)^(?:add\s+)?(\S+)\s+at\s+(-?[\d.,]+)\s*[ ,;]\s*(-?[\d.,]+)$`)
-	moveTo  = regexp.MustCompile(`(?i)^(\S+)\s+(right|left|up|down)\s+(.+)$`)
-	takeOut = regexp.MustCompile(`(?i)^(?:take out|remove)\s+(\S+)$`)
+	placeAt = pattern.Of(`(?i)^(?:add\s+)?(\S+)\s+at\s+(-?[\d.,]+)\s*[ ,;]\s*(-?[\d.,]+)$`)
+	moveTo  = pattern.Of(`(?i)^(\S+)\s+(right|left|up|down)\s+(.+)$`)
+	takeOut = pattern.Of(`(?i)^(?:take out|remove)\s+(\S+)$`)
 )
 
 // Directions that a bolt is moved in.
@@ -25,7 +25,7 @@ func (d Draft) setPlaces(group, text string) (Draft, *Refusal) {
 	if text == "" {
 		return d, nil
 	}
-	if m := moveTo.FindStringSubmatch(text); m != nil {
+	if m := moveTo().FindStringSubmatch(text); m != nil {
 		mm, no := millimetres(m[3])
 		if no != nil {
 			return d, no
@@ -33,7 +33,7 @@ func (d Draft) setPlaces(group, text string) (Draft, *Refusal) {
 		by := directions[strings.ToLower(m[2])]
 		return d.Move(m[1], by[0]*mm, by[1]*mm)
 	}
-	if m := takeOut.FindStringSubmatch(text); m != nil {
+	if m := takeOut().FindStringSubmatch(text); m != nil {
 		id := d.asSpelt([]string{m[1]})[0]
 		if !d.text.Has(sheet.At(at, id)) {
 			return d, refuse("bolts of this group: "+strings.Join(there, ", "), "there is no bolt %s here", quote(id))
@@ -47,7 +47,7 @@ func (d Draft) setPlaces(group, text string) (Draft, *Refusal) {
 		}
 		return d.written(s, err)
 	}
-	if m := placeAt.FindStringSubmatch(text); m != nil {
+	if m := placeAt().FindStringSubmatch(text); m != nil {
 		x, no := millimetres(m[2])
 		y, noY := millimetres(m[3])
 		if no != nil || noY != nil {

@@ -2,10 +2,9 @@ package walk
 
 import (
 	"fmt"
-	"regexp"
-	"sync"
 
 	"evenpull/procedures/plan"
+	"evenpull/spec/pattern"
 	"evenpull/spec/quantity"
 )
 
@@ -20,9 +19,7 @@ type stretched struct {
 	torque *quantity.Torque
 }
 
-var stretchForm = sync.OnceValue(func() *regexp.Regexp { // most starts of the program read none
-	return regexp.MustCompile(`(?i)^\s*(?:free\s+(.+?)[,;]?\s+now\s+(.+?)|(.+?))(?:[,;]?\s+at\s+(.+?))?\s*$`)
-})
+var stretchForm = pattern.Of(`(?i)^\s*(?:free\s+(.+?)[,;]?\s+now\s+(.+?)|(.+?))(?:[,;]?\s+at\s+(.+?))?\s*$`)
 
 // longerThan this many times its limit, a "stretch" is a length of the bolt.
 const lengthNotStretch = 10

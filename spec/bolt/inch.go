@@ -4,11 +4,12 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"sync"
+
+	"evenpull/spec/pattern"
 )
 
 // inchThread is one Unified thread: size as printed, diameter in inches, threads per inch.
@@ -65,9 +66,7 @@ func (t inchThread) fits(perInch float64, series string) bool {
 }
 
 // size, then threads per inch, then series, each but the first perhaps left out.
-var inchForm = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`^(#?\d+|\d+/\d+|\d+[- ]\d+/\d+|\d*\.\d+)(?:[-x](\d+(?:\.\d+)?))?(?:-?(un|unc|unf|unef|uns|unr|unrc|unrf|unref))?(?:-\d[ab])?$`)
-})
+var inchForm = pattern.Of(`^(#?\d+|\d+/\d+|\d+[- ]\d+/\d+|\d*\.\d+)(?:[-x](\d+(?:\.\d+)?))?(?:-?(un|unc|unf|unef|uns|unr|unrc|unrf|unref))?(?:-\d[ab])?$`)
 
 // inchDiameter reads "3/8", "1-1/8", "#10", "1" or ".375" as inches. Numbered sizes are
 // 0.060 in + 0.013 in for each number (ASME B1.1).
@@ -97,8 +96,8 @@ func inchDiameter(size string) (float64, bool) {
 
 var (
 	inchMarks   = strings.NewReplacer("×", "x", ",", ".", "″", "", "\"", "", "–", "-", "number", "#", "no.", "#", "no", "#", "№", "#", "in.", "")
-	aroundMarks = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\s*([-x#/])\s*`) })
-	beforeWords = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\s+(u|tpi)`) })
+	aroundMarks = pattern.Of(`\s*([-x#/])\s*`)
+	beforeWords = pattern.Of(`\s+(u|tpi)`)
 )
 
 // tidyInch brings the spellings of a Unified thread to one: "3/8-16unc", "#10-32".

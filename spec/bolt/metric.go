@@ -4,11 +4,11 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
+
+	"evenpull/spec/pattern"
 )
 
 // metricSize is one nominal diameter with its standard pitches in mm.
@@ -42,9 +42,7 @@ var metricSizes = []metricSize{
 // metricPitches are the pitches of ISO 261, in mm.
 var metricPitches = []float64{0.2, 0.25, 0.3, 0.35, 0.4, 0.45, 0.5, 0.6, 0.7, 0.75, 0.8, 1, 1.25, 1.5, 1.75, 2, 2.5, 3, 3.5, 4, 4.5, 5, 5.5, 6}
 
-var metricForm = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`^m(\d+(?:\.\d+)?)(?:[x*-](\d+(?:\.\d+)?))?(?:-\d[a-h](?:\d[a-h])?)?$`)
-})
+var metricForm = pattern.Of(`^m(\d+(?:\.\d+)?)(?:[x*-](\d+(?:\.\d+)?))?(?:-\d[a-h](?:\d[a-h])?)?$`)
 
 // coarsest is the widest standard pitch of the size.
 func (s metricSize) coarsest() float64 {

@@ -2,16 +2,14 @@ package quantity
 
 import (
 	"math/big"
-	"regexp"
 	"strings"
-	"sync"
+
+	"evenpull/spec/pattern"
 )
 
 var (
-	oldFraction = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?:(\d+) +)?(\d+)/(\d+)`) })
-	oldForce    = sync.OnceValue(func() *regexp.Regexp {
-		return regexp.MustCompile(`(?i)^(.*\d *)(lbs?|pounds?|kgs?|kilograms?)\.?$`)
-	})
+	oldFraction = pattern.Of(`(?:(\d+) +)?(\d+)/(\d+)`)
+	oldForce    = pattern.Of(`(?i)^(.*\d *)(lbs?|pounds?|kgs?|kilograms?)\.?$`)
 )
 
 // AsRecorded spells a figure that is refused now as the version that took it read it:

@@ -2,11 +2,11 @@ package read
 
 import (
 	"bytes"
-	"regexp"
 	"strings"
 	"unicode/utf8"
 
 	"evenpull/spec"
+	"evenpull/spec/pattern"
 )
 
 const (
@@ -15,7 +15,7 @@ const (
 )
 
 // bareValue is a word or a figure with its unit where a value has to be in quotes.
-var bareValue = regexp.MustCompile(`^\s*[^=#\s]+\s*=\s*([^"'\[{#\s][^"'#,\]}]*)`)
+var bareValue = pattern.Of(`^\s*[^=#\s]+\s*=\s*([^"'\[{#\s][^"'#,\]}]*)`)
 
 // badSyntax is a fault at a place where the text is no TOML. The parsers' words
 // say what they met; the remedy says what the writer most likely meant.
@@ -25,7 +25,7 @@ func badSyntax(text []byte, at int, words string) fault {
 	line, _, _ = strings.Cut(line, "\n")
 	r, _ := utf8.DecodeRune(text[at:])
 	remedy := seeTOML
-	bare := bareValue.FindStringSubmatch(line)
+	bare := bareValue().FindStringSubmatch(line)
 	switch {
 	case strings.ContainsRune("“”„‘’«»", r):
 		words, remedy = "these quotes are not the plain ones", `write " before and after a text`

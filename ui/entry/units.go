@@ -1,11 +1,11 @@
 package entry
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 	"unicode"
 
+	"evenpull/spec/pattern"
 	"evenpull/spec/quantity"
 )
 
@@ -20,7 +20,7 @@ func Like(u quantity.Unit) []quantity.Unit {
 	return list
 }
 
-var figure = regexp.MustCompile(`^[+-]?[0-9.,/ +-]*[0-9.,]`)
+var figure = pattern.Of(`^[+-]?[0-9.,/ +-]*[0-9.,]`)
 
 // WithNext gives the last figure of a text the unit that follows, in a list of units,
 // on the one it has; the first where it has none of them. What is no figure with a unit
@@ -33,7 +33,7 @@ func WithNext(text string, list []quantity.Unit) string {
 	next := list[0]
 	if q, err := quantity.ParseAny(text); err == nil {
 		next = list[(slices.Index(list, q.Unit())+1)%len(list)]
-		text = figure.FindString(text)
+		text = figure().FindString(text)
 	} else if s, err := quantity.ParseAnySpan(text); err == nil { // "37-43 N·m": its unit stands at the end
 		next = list[(slices.Index(list, s.Unit())+1)%len(list)]
 		bare := strings.TrimRightFunc(text, func(r rune) bool { return !unicode.IsNumber(r) })

@@ -6,12 +6,12 @@ package gauge
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/spec/pattern"
 	"evenpull/spec/quantity"
 )
 
@@ -95,12 +95,12 @@ func (g Gauge) Notice(kind quantity.Dimension) string {
 	return ""
 }
 
-var bare = regexp.MustCompile(`^[+-]?[0-9]+([.,][0-9]+)?$`)
+var bare = pattern.Of(`^[+-]?[0-9]+([.,][0-9]+)?$`)
 
 // Complete gives a figure of a kind its unit, if it has none and one was told.
 func (g Gauge) Complete(text string, kind quantity.Dimension) string {
 	u, told := g.Unit(kind)
-	if !told || !bare.MatchString(text) {
+	if !told || !bare().MatchString(text) {
 		return text
 	}
 	if u == quantity.Degree {

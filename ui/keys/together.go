@@ -5,11 +5,12 @@ import (
 	"fmt"
 	"os"
 	"reflect"
-	"regexp"
 	"strconv"
 	"sync"
 	"time"
 	"unicode/utf8"
+
+	"evenpull/spec/pattern"
 )
 
 // Terminal is a terminal's input on which several keys that one read holds are one
@@ -75,7 +76,7 @@ func (t *Terminal) Read(p []byte) (int, error) {
 // sends, of one length.
 func stamp(read int) []byte { return fmt.Appendf(nil, "\x1b[=%08d~", read%1e8) }
 
-var stampOf = regexp.MustCompile(`^\x1b\[=(\d{8})~$`)
+var stampOf = pattern.Of(`^\x1b\[=(\d{8})~$`)
 
 // stamped notes when a read came.
 func (t *Terminal) stamped(at time.Time) []byte {
@@ -93,7 +94,7 @@ func (t *Terminal) Stamp(msg any) bool {
 	if v.Kind() != reflect.Slice || v.Type().Elem().Kind() != reflect.Uint8 {
 		return false
 	}
-	m := stampOf.FindSubmatch(v.Bytes())
+	m := stampOf().FindSubmatch(v.Bytes())
 	if m == nil {
 		return false
 	}
@@ -117,8 +118,8 @@ func (t *Terminal) Arrived() time.Time {
 }
 
 var (
-	sequence = regexp.MustCompile(`^(\x1b(\[[0-?]*[ -/]*[@-~]|O[ -~]|[^\[O]))+$`)
-	figure   = regexp.MustCompile(`^[ \r\n]*([+-]?[0-9])`)
+	sequence = pattern.Of(`^(\x1b(\[[0-?]*[ -/]*[@-~]|O[ -~]|[^\[O]))+$`)
+	figure   = pattern.Of(`^[ \r\n]*([+-]?[0-9])`)
 )
 
 const leaves = "\x03\x1a" // ctrl+c and ctrl+z
@@ -140,7 +141,7 @@ func (t *Terminal) mark(b []byte) []byte {
 		return b[:1] // Enter, as some serial terminals send it
 	}
 	_, first := utf8.DecodeRune(b)
-	switch at := figure.FindSubmatchIndex(b); {
+	switch at := figure().FindSubmatchIndex(b); {
 	case at != nil:
 		return b[at[2]:]
 	case first == len(b), bytes.ContainsAny(b, leaves):
@@ -150,11 +151,11 @@ func (t *Terminal) mark(b []byte) []byte {
 		switch rest := bytes.ReplaceAll(b, []byte(key), nil); {
 		case len(rest) == 0 && len(b) <= chatter*len(key):
 			return []byte(key)
-		case len(rest) < len(b) && (len(rest) == 0 || sequence.Match(b)):
+		case len(rest) < len(b) && (len(rest) == 0 || sequence().Match(b)):
 			return pasted(b)
 		}
 	}
-	if len(bytes.Trim(b, string(b[:1]))) == 0 || sequence.Match(b) {
+	if len(bytes.Trim(b, string(b[:1]))) == 0 || sequence().Match(b) {
 		return b
 	}
 	return pasted(b)
