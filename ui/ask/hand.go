@@ -154,7 +154,7 @@ func (m Model) pick() (tea.Model, tea.Cmd) {
 		}
 		return m, nil
 	}
-	m.field.SetValue(strings.Join(m.picked, " "))
+	m.field = m.field.With(strings.Join(m.picked, " "))
 	m.face, m.typed = onQuestion, true
 	return m.answer()
 }

@@ -36,7 +36,7 @@ func (m Model) keys() keymap {
 		Down:        keys.New("on without answering", "down"),
 		SectionUp:   keys.New("section before", "pgup"),
 		SectionDown: keys.New("next section", "pgdown"),
-		Next:        keys.When(keys.New("next choice", "tab", "right"), choosing && (q.Kind == draft.Choice || m.atEnd())),
+		Next:        keys.When(keys.New("next choice", "tab", "right"), choosing && (q.Kind == draft.Choice || m.field.AtEnd())),
 		Before:      keys.When(keys.New("choice before", "shift+tab", "left"), choosing && q.Kind == draft.Choice),
 		Map:         keys.When(keys.New(onMap, "ctrl+p"), mapped),
 		TakeOut:     keys.When(keys.New("take it out", "ctrl+d"), takeable),
@@ -47,8 +47,6 @@ func (m Model) keys() keymap {
 		Quit:        keys.New("leave; answers are kept", "ctrl+c"),
 	}
 }
-
-func (m Model) atEnd() bool { return m.field.Position() == len([]rune(m.field.Value())) }
 
 func (k keymap) all() []key.Binding {
 	return []key.Binding{k.Answer, k.Next, k.Map, k.Up, k.Down, k.SectionDown, k.SectionUp, k.Before, k.TakeOut, k.Write, k.Back, k.Help, k.Quit, k.Suspend}

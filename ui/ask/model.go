@@ -11,12 +11,11 @@ import (
 	"time"
 
 	"github.com/charmbracelet/bubbles/key"
-	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenpull/procedures/draft"
+	"evenpull/ui/field"
 	"evenpull/ui/keys"
-	"evenpull/ui/theme"
 )
 
 // Config is a sheet to ask about and where its text goes.
@@ -51,7 +50,7 @@ type Model struct {
 	draft  draft.Draft
 	all    []draft.Question // of the draft
 	at     int              // the one at hand
-	field  textinput.Model
+	field  field.Field
 	typed  bool // since the question came up
 	face   face
 	help   bool
@@ -74,11 +73,7 @@ type Model struct {
 
 // New begins at the first question that has to be answered.
 func New(c Config) Model {
-	in := textinput.New()
-	in.Prompt, in.CharLimit = "", maxAnswer
-	in.Cursor.Style = theme.Style(theme.Current)
-	in.Focus()
-	m := Model{cfg: c, draft: c.Draft, field: in, step: usualStep, saved: c.Saved, kept: c.Saved, width: 80, height: 24}
+	m := Model{cfg: c, draft: c.Draft, field: field.New("", maxAnswer).Focus(), step: usualStep, saved: c.Saved, kept: c.Saved, width: 80, height: 24}
 	if c.Notice != "" {
 		m.say = []string{c.Notice}
 	}
@@ -111,8 +106,7 @@ func (m Model) to(id string) Model {
 	case text == "":
 		text = q.Proposal
 	}
-	m.field.SetValue(text)
-	m.field.CursorEnd()
+	m.field = m.field.With(text)
 	m.typed, m.sure = false, ""
 	return m
 }
@@ -287,10 +281,10 @@ func (m Model) pressQuestion(msg tea.KeyMsg, k keymap) (tea.Model, tea.Cmd) {
 	case key.Matches(msg, k.Up), key.Matches(msg, k.Down), key.Matches(msg, k.SectionUp), key.Matches(msg, k.SectionDown):
 		return m.move(msg, k)
 	case (len(q.Choices) > 0 || q.Answer == "") && !m.typed && msg.Type == tea.KeyRunes:
-		m.field.SetValue("") // a letter begins another answer than one of those offered
+		m.field = m.field.With("") // a letter begins another answer than one of those offered
 	}
 	before := m.field.Value()
-	m.field, _ = m.field.Update(msg)
+	m.field = m.field.Key(msg)
 	m.typed = m.typed || m.field.Value() != before
 	return m, nil
 }
@@ -325,8 +319,7 @@ func (m Model) cycle(on bool) Model {
 	default:
 		i--
 	}
-	m.field.SetValue(q.Choices[i])
-	m.field.CursorEnd()
+	m.field = m.field.With(q.Choices[i])
 	m.typed = q.Choices[i] != q.Answer
 	return m
 }

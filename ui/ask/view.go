@@ -169,8 +169,7 @@ func (m Model) prompt() []string {
 
 func (m Model) fieldLine(q draft.Question) string {
 	label := theme.Render(theme.Title, theme.Text(q.Ask)) + " " + theme.Render(theme.Key, ">") + " "
-	m.field.Width = max(1, m.width-fit.Width(q.Ask)-5)
-	text := fit.Typed(m.field.View())
+	text := m.field.View(max(1, m.width-fit.Width(q.Ask)-5))
 	if m.face != onQuestion || q.Kind == draft.Save {
 		text = theme.Text(m.cfg.File)
 		if q.Kind != draft.Save {

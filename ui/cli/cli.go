@@ -152,7 +152,8 @@ estimates.`,
 	first := firstWord(args)
 	for _, c := range commands {
 		if first == c.name {
-			root.AddCommand(c.make()) // the others would only cost a start of the program its first millisecond
+			root.AddCommand(c.make())                       // the others would only cost a start of the program its first millisecond,
+			root.CompletionOptions.DisableDefaultCmd = true // and so would what writes completions
 			return root
 		}
 	}

@@ -49,10 +49,12 @@ figure, or what a sheet allows, such as "37 to 43 N·m", "27 ± 2 N·m", "at lea
 			if asJSON {
 				return problem(writeConversion(a.Out, q.Unit(), all, values))
 			}
+			var lines strings.Builder
 			for _, v := range values {
-				fmt.Fprintln(a.Out, v.Text)
+				lines.WriteString(v.Text + "\n")
 			}
-			return nil
+			_, err = io.WriteString(a.Out, lines.String())
+			return problem(err)
 		},
 	}
 	cmd.Flags().StringVar(&to, "to", "", "only this `UNIT`")

@@ -37,7 +37,6 @@ var mayKnow = map[string]string{
 	"text/template net/url":                         "writes a link's address",
 	"net net/netip":                                 "the standard library to itself",
 	"net/url net/netip":                             "the standard library to itself",
-	"github.com/atotto/clipboard os/exec":           "ctrl-v in a text field asks the system's clipboard tool",
 	"github.com/charmbracelet/bubbletea os/exec":    "a screen may step aside for an editor, which none does",
 	"github.com/charmbracelet/colorprofile os/exec": "asks tmux for its colours",
 	"evenpull/ui/cli os/exec":                       "has ssh-keygen sign a record",
@@ -97,7 +96,6 @@ var licences = map[string]string{
 
 var modules = map[string]string{
 	"github.com/BurntSushi/toml":            "MIT",
-	"github.com/atotto/clipboard":           "BSD",
 	"github.com/aymanbagabas/go-osc52/v2":   "MIT",
 	"github.com/charmbracelet/bubbles":      "MIT",
 	"github.com/charmbracelet/bubbletea":    "MIT",

@@ -7,11 +7,11 @@ import (
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
-	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenpull/spec/quantity"
 	"evenpull/ui/entry"
+	"evenpull/ui/field"
 	"evenpull/ui/fit"
 	"evenpull/ui/keys"
 	"evenpull/ui/overlay"
@@ -23,7 +23,7 @@ const maxInput = 40
 
 // Model is the converter. Start with New.
 type Model struct {
-	input  textinput.Model
+	input  field.Field
 	kept   []string // answers that were kept, the newest first
 	done   bool     // the answer in view was kept: a digit begins the next figure
 	width  int
@@ -39,15 +39,7 @@ func New() Model { return NewWith("", tea.Quit) }
 // NewWith starts with a figure already typed; leave is what Esc gives back
 // when the converter runs as a screen.
 func NewWith(figure string, leave tea.Cmd) Model {
-	in := textinput.New()
-	in.Prompt = ""
-	in.Placeholder = "a figure and its unit"
-	in.CharLimit = maxInput
-	in.PlaceholderStyle = theme.Style(theme.Quiet)
-	in.Cursor.Style = theme.Style(theme.Current)
-	in.SetValue(figure)
-	in.Focus()
-	return Model{input: in, leave: leave}
+	return Model{input: field.New("a figure and its unit", maxInput).With(figure).Focus(), leave: leave}
 }
 
 // Init asks for the cursor to blink.
@@ -116,16 +108,15 @@ func (m Model) press(msg tea.KeyMsg) (next Model, closed bool) {
 		return m.with(entry.WithNext(m.text(), []quantity.Unit{m.otherKind()})), false
 	}
 	if m.done && entry.StartsFigure(string(msg.Runes)) {
-		m.input.SetValue("")
+		m.input = m.input.With("")
 	}
-	m.input, _ = m.input.Update(msg)
+	m.input = m.input.Key(msg)
 	m.done = false
 	return m, false
 }
 
 func (m Model) with(text string) Model {
-	m.input.SetValue(text)
-	m.input.CursorEnd()
+	m.input = m.input.With(text)
 	m.done = false
 	return m
 }
@@ -193,8 +184,7 @@ func (m Model) Lines(w, h int) []string {
 }
 
 func (m Model) field(w int) string {
-	m.input.Width = max(1, min(maxInput, w-6))
-	return fit.Cut(theme.Render(theme.Key, ">")+" "+fit.Typed(m.input.View()), w)
+	return fit.Cut(theme.Render(theme.Key, ">")+" "+m.input.View(max(1, min(maxInput, w-6))), w)
 }
 
 // answer is every unit, or what is wrong and what to write instead.

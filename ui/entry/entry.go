@@ -7,10 +7,10 @@ import (
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
-	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenpull/spec/quantity"
+	"evenpull/ui/field"
 	"evenpull/ui/fit"
 	"evenpull/ui/keys"
 	"evenpull/ui/overlay"
@@ -30,7 +30,7 @@ type Field struct {
 	tool    bool            // an Enter that comes with the text sends it off
 	said    string          // about what was typed last
 	refused bool            // said is a refusal
-	input   textinput.Model
+	input   field.Field
 }
 
 // longest text that can be typed, in characters.
@@ -38,13 +38,7 @@ const maxLength = 200
 
 // New is an empty field under a title; hint stands in it until something is typed.
 func New(title, hint string, take Take) Field {
-	in := textinput.New()
-	in.Prompt, in.CharLimit = "", maxLength
-	in.Placeholder = theme.Text(hint)
-	in.PlaceholderStyle = theme.Style(theme.Quiet)
-	in.Cursor.Style = theme.Style(theme.Current)
-	in.Focus()
-	return Field{title: title, take: take, input: in}
+	return Field{title: title, take: take, input: field.New(hint, maxLength).Focus()}
 }
 
 // With offers reasons under the number keys, so that gloves will do.
@@ -68,8 +62,7 @@ func (f Field) FromTool() Field {
 
 // Begun has a text typed already.
 func (f Field) Begun(text string) Field {
-	f.input.SetValue(text)
-	f.input.CursorEnd()
+	f.input = f.input.With(text)
 	return f
 }
 
@@ -138,10 +131,10 @@ func (f Field) Key(p overlay.Press) (overlay.Model, overlay.Answer) {
 	if reason, ok := f.reason(p.String()); ok {
 		return f.Begun(reason), overlay.Answer{}
 	}
-	if f.refused && f.tool && f.atEnd() && StartsFigure(string(p.Runes)) {
-		f.input.SetValue("") // a digit begins another figure: it does not run on into the one refused
+	if f.refused && f.tool && f.input.AtEnd() && StartsFigure(string(p.Runes)) {
+		f.input = f.input.With("") // a digit begins another figure: it does not run on into the one refused
 	}
-	f.input, _ = f.input.Update(p.KeyMsg)
+	f.input = f.input.Key(p.KeyMsg)
 	return f.say("", false), overlay.Answer{}
 }
 
@@ -155,9 +148,6 @@ func StartsFigure(text string) bool {
 	text = strings.TrimLeft(text, "+-")
 	return text != "" && text[0] >= '0' && text[0] <= '9'
 }
-
-// atEnd reports whether what is typed goes behind the text.
-func (f Field) atEnd() bool { return f.input.Position() == len([]rune(f.input.Value())) }
 
 // reason is what a number key stands for, while nothing else has been typed.
 func (f Field) reason(key string) (string, bool) {
@@ -176,8 +166,7 @@ func (f Field) reason(key string) (string, bool) {
 // Lines draws the field with its title above and its reasons below; on the lowest
 // screen the field alone.
 func (f Field) Lines(w, h int) []string {
-	f.input.Width = max(1, w-4)
-	field := fit.Cut(theme.Render(theme.Key, ">")+" "+fit.Typed(f.input.View()), w)
+	field := fit.Cut(theme.Render(theme.Key, ">")+" "+f.input.View(max(1, w-4)), w)
 	if h < 5 {
 		return []string{field}[:min(1, max(0, h))]
 	}

@@ -1,10 +1,6 @@
 package fit
 
-import (
-	"strings"
-
-	"evenpull/ui/theme"
-)
+import "evenpull/ui/theme"
 
 // Hint is a key, under the name package keys gives it, and what it does.
 func Hint(key, does string) string {
@@ -32,20 +28,4 @@ func Hints(w int, pairs ...string) []string {
 		lines = append(lines, Cut(line, w))
 	}
 	return lines
-}
-
-// Typed is what a text field draws, letter for letter as this terminal can show it.
-func Typed(view string) string {
-	if !theme.ASCII() {
-		return view
-	}
-	return strings.Map(func(r rune) rune {
-		if r <= '~' {
-			return r
-		}
-		if as := strings.TrimSpace(theme.Fold(string(r))); as != "" && (as[0] < '0' || as[0] > '9') { // 1½ is not 11
-			return rune(as[0])
-		}
-		return '?'
-	}, view)
 }

@@ -11,12 +11,12 @@ import (
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
-	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenpull/procedures/walk"
 	"evenpull/spec"
 	"evenpull/spec/ident"
+	"evenpull/ui/field"
 	"evenpull/ui/fit"
 	"evenpull/ui/keys"
 	"evenpull/ui/overlay"
@@ -30,18 +30,13 @@ type Model struct {
 	all    bool        // show everything although there is an owner
 	pieces []walk.Piece
 	cursor int
-	number textinput.Model
+	number field.Field
 	typing bool
 }
 
 // New opens the panel on the pieces of one thing, or on all with the zero Thing.
 func New(pieces []walk.Piece, owner ident.Thing) Model {
-	in := textinput.New()
-	in.Prompt, in.CharLimit = "", 60
-	in.Placeholder = "part or batch number"
-	in.PlaceholderStyle = theme.Style(theme.Quiet)
-	in.Cursor.Style = theme.Style(theme.Current)
-	return Model{owner: owner, number: in}.with(pieces)
+	return Model{owner: owner, number: field.New("part or batch number", 60)}.with(pieces)
 }
 
 // Refresh takes the pieces as they are now and goes to the first one due.
@@ -149,8 +144,7 @@ func (m Model) Key(p overlay.Press) (overlay.Model, overlay.Answer) {
 // askNumber gives the keys to the number field.
 func (m Model) askNumber() Model {
 	m.typing = true
-	m.number.SetValue("")
-	m.number.Focus()
+	m.number = m.number.With("").Focus()
 	return m
 }
 
@@ -160,13 +154,13 @@ func (m Model) typed(msg tea.KeyMsg) (Model, overlay.Answer) {
 	switch k := m.keys(); {
 	case key.Matches(msg, k.Back):
 		m.typing = false
-		m.number.Blur()
+		m.number = m.number.Blur()
 	case key.Matches(msg, k.Keep):
 		m.typing = false
-		m.number.Blur()
+		m.number = m.number.Blur()
 		return m, m.fit(strings.TrimSpace(m.number.Value()))
 	default:
-		m.number, _ = m.number.Update(msg)
+		m.number = m.number.Key(msg)
 	}
 	return m, overlay.Answer{}
 }
@@ -248,8 +242,7 @@ func (m Model) row(p walk.Piece, here bool) string {
 	}
 	name = theme.Text(name)
 	if here && m.typing {
-		m.number.Width = 24
-		return theme.Render(theme.Renew, name) + "  number: " + fit.Typed(m.number.View())
+		return theme.Render(theme.Renew, name) + "  number: " + m.number.View(24)
 	}
 	if p.Renewed {
 		text := theme.Mark(theme.Done) + " " + name + "  new " + p.At.Format("15:04")

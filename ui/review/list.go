@@ -7,10 +7,10 @@ import (
 	"time"
 
 	"github.com/charmbracelet/bubbles/key"
-	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenpull/spec"
+	"evenpull/ui/field"
 	"evenpull/ui/scroll"
 	"evenpull/ui/theme"
 )
@@ -66,7 +66,7 @@ type List struct {
 	backward bool
 	states   []string // those there are; the filter goes through them
 	state    int      // 0: all; else index into states + 1
-	find     textinput.Model
+	find     field.Field
 	finding  bool
 	help     bool
 	chosen   string
@@ -78,9 +78,7 @@ type List struct {
 
 // NewList shows all records, newest first.
 func NewList(c ListConfig) List {
-	find := textinput.New()
-	find.Prompt, find.Placeholder, find.CharLimit = "", "words, or engine:7 procedure:case state:open date:2026-11", 60
-	find.PlaceholderStyle, find.Cursor.Style = theme.Style(theme.Quiet), theme.Style(theme.Current)
+	find := field.New("words, or engine:7 procedure:case state:open date:2026-11", 60)
 	l := List{cfg: c, find: find, width: 80, height: 24}
 	if c.Leave == nil {
 		l.cfg.Leave = tea.Quit
@@ -188,7 +186,7 @@ func (l List) press(msg tea.KeyMsg) (List, tea.Cmd) {
 		l.help = true
 	case key.Matches(msg, k.Find):
 		l.finding = true
-		return l, l.find.Focus()
+		l.find = l.find.Focus()
 	case key.Matches(msg, k.Sort):
 		l.sort = (l.sort + 1) % columnCount
 		l.arrange(l.hand())
@@ -214,18 +212,17 @@ func (l List) pressFind(msg tea.KeyMsg) (List, tea.Cmd) {
 		return l, tea.Suspend
 	case key.Matches(msg, k.Keep):
 		l.finding = false
-		l.find.Blur()
+		l.find = l.find.Blur()
 		return l, nil
 	case key.Matches(msg, k.Clear):
 		l.finding = false
-		l.find.Blur()
-		l.find.SetValue("")
+		l.find = l.find.Blur().With("")
 	default:
 		var moved bool
 		if l.list, moved = l.list.Key(scroll.Typing(), msg, len(l.shown), l.rows()); moved {
 			return l, nil
 		}
-		l.find, _ = l.find.Update(msg)
+		l.find = l.find.Key(msg)
 	}
 	l.arrange(l.hand())
 	return l, nil

@@ -113,9 +113,7 @@ func (l List) head() []string {
 	filter := order + "; " + l.stateName(l.state)
 	lines := []string{title, theme.Render(theme.Quiet, fit.Cut(filter, l.width))}
 	if l.finding || l.find.Value() != "" {
-		field := l.find
-		field.Width = max(1, l.width-8)
-		lines = append(lines, fit.Cut("find: "+fit.Typed(field.View()), l.width))
+		lines = append(lines, fit.Cut("find: "+l.find.View(max(1, l.width-8)), l.width))
 	}
 	return append(lines, theme.Render(theme.Title, l.columns("DATE", "STATE", "ENGINE", "STAGES", "PROCEDURE")))
 }

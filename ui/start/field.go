@@ -4,9 +4,9 @@ import (
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
-	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"evenpull/ui/field"
 	"evenpull/ui/keys"
 )
 
@@ -30,7 +30,7 @@ func (m Model) fieldKeys() fieldKeymap {
 func (k fieldKeymap) all() []key.Binding { return []key.Binding{k.Done, k.Back, k.Quit, k.Suspend} }
 
 // pressField types into a field, or takes what was typed with its spaces made single.
-func (m *Model) pressField(msg tea.KeyMsg, in *textinput.Model, take func(typed string) (Model, tea.Cmd)) (Model, tea.Cmd) {
+func (m *Model) pressField(msg tea.KeyMsg, in *field.Field, take func(typed string) (Model, tea.Cmd)) (Model, tea.Cmd) {
 	k := m.fieldKeys()
 	switch {
 	case key.Matches(msg, k.Suspend):
@@ -38,12 +38,12 @@ func (m *Model) pressField(msg tea.KeyMsg, in *textinput.Model, take func(typed 
 	case key.Matches(msg, k.Quit):
 		return m.leaveWith(Choice{})
 	case key.Matches(msg, k.Back):
-		in.Blur()
+		*in = in.Blur()
 		m.face = onList
 	case key.Matches(msg, k.Done):
 		return take(strings.Join(strings.Fields(clean(in.Value())), " "))
 	default:
-		*in, _ = in.Update(msg)
+		*in = in.Key(msg)
 	}
 	return *m, nil
 }

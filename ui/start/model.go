@@ -8,13 +8,12 @@ import (
 	"time"
 
 	"github.com/charmbracelet/bubbles/key"
-	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenpull/procedures/session"
+	"evenpull/ui/field"
 	"evenpull/ui/keys"
 	"evenpull/ui/scroll"
-	"evenpull/ui/theme"
 )
 
 // Lists is what there is to choose from, each in the order to show it: open
@@ -108,10 +107,10 @@ type Model struct {
 	items  []item      // every row; headings among them
 	shown  []int       // indexes of items that match the search
 	list   scroll.List // in shown
-	find   textinput.Model
-	tag    textinput.Model
-	reason textinput.Model
-	sheet  textinput.Model
+	find   field.Field
+	tag    field.Field
+	reason field.Field
+	sheet  field.Field
 	stream keys.Stream
 	face   face
 	answer answer    // what onReason asks about
@@ -143,17 +142,9 @@ func New(c Config) Model {
 	if c.Now == nil {
 		c.Now = time.Now
 	}
-	m := Model{cfg: c, lists: c.Lists, now: c.Now(), width: 80, height: 24, find: field("any words of a row", 40), tag: field("a number on masking tape is fine", session.MaxTag), reason: field("for example: looked at it again, nothing missing", longestReason), sheet: field("gearbox-close", maxSheet)}
+	m := Model{cfg: c, lists: c.Lists, now: c.Now(), width: 80, height: 24, find: field.New("any words of a row", 40), tag: field.New("a number on masking tape is fine", session.MaxTag), reason: field.New("for example: looked at it again, nothing missing", longestReason), sheet: field.New("gearbox-close", maxSheet)}
 	m.layOut()
 	return m
-}
-
-func field(example string, limit int) textinput.Model {
-	in := textinput.New()
-	in.Prompt, in.Placeholder, in.CharLimit = "", example, limit
-	in.PlaceholderStyle = theme.Style(theme.Quiet)
-	in.Cursor.Style = theme.Style(theme.Current)
-	return in
 }
 
 // Choice is what was chosen last.
@@ -272,7 +263,7 @@ func (m Model) pressList(msg tea.KeyMsg) (Model, tea.Cmd) {
 		return m, m.reload()
 	case key.Matches(msg, k.Find):
 		m.face = onFind
-		m.find.Focus()
+		m.find = m.find.Focus()
 	case key.Matches(msg, k.Choose):
 		return m.choose()
 	case key.Matches(msg, k.Ready):
@@ -315,8 +306,7 @@ func (m Model) choose() (Model, tea.Cmd) {
 		return m, nil
 	case it.kind == procedureRow:
 		m.face, m.asked = onTag, it.procedure
-		m.tag.SetValue("")
-		m.tag.Focus()
+		m.tag = m.tag.With("").Focus()
 		return m, nil
 	case it.choice.Do == Write:
 		return m.nameSheet(), nil
@@ -327,8 +317,7 @@ func (m Model) choose() (Model, tea.Cmd) {
 // nameSheet asks what a new sheet is to be called.
 func (m Model) nameSheet() Model {
 	m.face = onSheet
-	m.sheet.SetValue("")
-	m.sheet.Focus()
+	m.sheet = m.sheet.With("").Focus()
 	return m
 }
 
@@ -340,17 +329,16 @@ func (m Model) pressFind(msg tea.KeyMsg) (Model, tea.Cmd) {
 	case key.Matches(msg, k.Quit):
 		return m.leaveWith(Choice{})
 	case key.Matches(msg, k.Back):
-		m.find.SetValue("")
+		m.find = m.find.With("").Blur()
 		m.face = onList
-		m.find.Blur()
 	case key.Matches(msg, k.Keep):
 		m.face = onList
-		m.find.Blur()
+		m.find = m.find.Blur()
 		return m, nil
 	case m.moves(msg, scroll.Typing()):
 		return m, nil
 	default:
-		m.find, _ = m.find.Update(msg)
+		m.find = m.find.Key(msg)
 	}
 	m.search()
 	return m, nil

@@ -25,8 +25,7 @@ func (m Model) failed(msg FailedMsg) Model {
 	switch {
 	case errors.As(msg.Err, &damage):
 		m.face, m.answer = onReason, answer{msg.Choice, damage.List}
-		m.reason.SetValue("")
-		m.reason.Focus()
+		m.reason = m.reason.With("").Focus()
 		return m
 	case errors.As(msg.Err, &which) && which.File == nil:
 		m.say = which.Why() + ": go on with it under Left open, or start a new one"

@@ -19,16 +19,15 @@ func (m Model) pressTag(msg tea.KeyMsg) (Model, tea.Cmd) {
 		return m.leaveWith(Choice{})
 	case key.Matches(msg, k.Back):
 		m.face = onList
-		m.tag.Blur()
+		m.tag = m.tag.Blur()
 	case key.Matches(msg, k.Known):
-		m.tag.SetValue(m.nextKnown())
-		m.tag.CursorEnd()
+		m.tag = m.tag.With(m.nextKnown())
 	case key.Matches(msg, k.Fresh):
 		return m.begin(true)
 	case key.Matches(msg, k.Begin):
 		return m.begin(false)
 	default:
-		m.tag, _ = m.tag.Update(msg)
+		m.tag = m.tag.Key(msg)
 	}
 	return m, nil
 }

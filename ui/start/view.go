@@ -4,8 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"github.com/charmbracelet/bubbles/textinput"
-
+	"evenpull/ui/field"
 	"evenpull/ui/fit"
 	"evenpull/ui/keys"
 	"evenpull/ui/theme"
@@ -167,9 +166,8 @@ func paint(role theme.Role, text string, w int) []string {
 	return lines
 }
 
-func inputLine(lead string, in textinput.Model, w int) string {
-	in.Width = max(1, w-fit.Width(lead)-2)
-	return fit.Cut(lead+fit.Typed(in.View()), w)
+func inputLine(lead string, in field.Field, w int) string {
+	return fit.Cut(lead+in.View(max(1, w-fit.Width(lead)-2)), w)
 }
 
 // tagLines ask for the engine.

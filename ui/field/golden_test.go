@@ -1,0 +1,3 @@
+package field
+
+import _ "evenpull/ui/internal/golden" // knows -update, as every package under ui does
