@@ -58,6 +58,14 @@ func TestEveryBundledNameHasItsFile(t *testing.T) {
 	}
 }
 
+func TestTheBundledThatCloseAreThoseListedSo(t *testing.T) {
+	for _, name := range Bundled() {
+		if closes, listed := load(t, name).Direction == spec.Close, slices.Contains(BundledToClose(), name); closes != listed {
+			t.Errorf("%s closes: %v, is listed so: %v", name, closes, listed)
+		}
+	}
+}
+
 // A record keeps agenda keys, so they must not clash and must not be empty.
 func TestEveryBundledFileGivesAWalkableAgenda(t *testing.T) {
 	for _, name := range Bundled() {

@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 
 	"evenpull/spec"
 	"evenpull/spec/read"
@@ -25,16 +26,24 @@ const newFile = "new"
 
 const extension = ".toml"
 
-// bundled is in the order of the work: from strip-down to the first warm run.
-var bundled = []string{
-	"top-end-open", "clutch-open", "flywheel-off", "starter-off", "oil-pump-open", "crankcase-open", "gearbox-out", "rods-off", "cases-away",
-	"cases-back", "rod-bolts", "gearbox-in", "crankcase-close", "oil-pump-close", "starter-on", "flywheel-nut", "clutch-close", "top-end-close", "head-retorque",
-	"head-torque-turn", "flywheel-nut-left",
-}
+// The bundled ones are in the order of the work: from strip-down to the first warm run,
+// then those of other engines.
+var (
+	toOpen  = []string{"top-end-open", "clutch-open", "flywheel-off", "starter-off", "oil-pump-open", "crankcase-open", "gearbox-out", "rods-off", "cases-away"}
+	toClose = []string{
+		"cases-back", "rod-bolts", "gearbox-in", "crankcase-close", "oil-pump-close", "starter-on", "flywheel-nut", "clutch-close", "top-end-close", "head-retorque",
+		"head-torque-turn", "flywheel-nut-left",
+	}
+	bundled = slices.Concat(toOpen, toClose)
+)
 
 // Bundled names the procedures that come with the program, in the order of the
 // work: open, close, then those of other engines.
 func Bundled() []string { return slices.Clone(bundled) }
+
+// BundledToClose names those of them that close: who looks for what closes an engine
+// need not read the others.
+func BundledToClose() []string { return slices.Clone(toClose) }
 
 // New is a commented procedure to fill in. It checks clean as it is.
 func New() string { return string(embedded(newFile)) }
@@ -209,11 +218,38 @@ func (l Library) Load(nameOrPath string) (*spec.Procedure, read.Problems, error)
 	if err != nil {
 		return nil, nil, err
 	}
-	p, problems := read.Procedure(src.Name, src.Text)
+	p, problems := readSource(src)
 	if _, way := Split(nameOrPath); p != nil && way != "" {
 		p, err = p.Toward(way)
 	}
 	return p, problems, err
+}
+
+// once has what a bundled file reads as, by its name: it is part of the program.
+var once sync.Map
+
+type outcome struct {
+	procedure *spec.Procedure
+	problems  read.Problems
+}
+
+// readSource reads a bundled file the first time it is asked for. Each gets a procedure to
+// name as it likes; what is inside is of all, and nobody changes it.
+func readSource(src Source) (*spec.Procedure, read.Problems) {
+	if !src.Bundled {
+		return read.Procedure(src.Name, src.Text)
+	}
+	have, known := once.Load(src.Name)
+	if !known {
+		p, problems := read.Procedure(src.Name, src.Text)
+		have, _ = once.LoadOrStore(src.Name, outcome{p, problems})
+	}
+	is := have.(outcome)
+	if is.procedure == nil {
+		return nil, is.problems
+	}
+	own := *is.procedure
+	return &own, is.problems
 }
 
 // Load is Standard().Load.

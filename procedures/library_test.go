@@ -143,3 +143,15 @@ func write(t *testing.T, path, text string) {
 		t.Fatal(err)
 	}
 }
+
+// A bundled file is read once; who names what came of it names nobody else's.
+func TestABundledProcedureIsNamedByWhoAskedForIt(t *testing.T) {
+	one, another := load(t, "rod-bolts"), load(t, "rod-bolts")
+	one.File = "mine"
+	if again := load(t, "rod-bolts"); another.File != "rod-bolts" || again.File != "rod-bolts" {
+		t.Errorf("called %q and %q, want rod-bolts", another.File, again.File)
+	}
+	if one.Groups[0] != another.Groups[0] {
+		t.Error("it is read each time it is asked for")
+	}
+}

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"evenpull/procedures"
 	"evenpull/procedures/engine"
 	"evenpull/procedures/record"
 	"evenpull/spec"
@@ -71,7 +72,7 @@ func (d Desk) Engines() ([]engine.Engine, error) {
 // own. Files with problems are for check, not for here.
 func (d Desk) closers() []*spec.Procedure {
 	var list []*spec.Procedure
-	for _, name := range d.Library.Names() {
+	for _, name := range append(procedures.BundledToClose(), d.Library.Own()...) {
 		if p, _, err := d.Library.Load(name); err == nil && p != nil && p.Direction == spec.Close {
 			if p.Other != nil {
 				name += ":" + string(spec.Close)
