@@ -9,7 +9,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
-	"github.com/muesli/termenv"
 	"pgregory.net/rapid"
 
 	"evenpull/ui/fit"
@@ -99,8 +98,7 @@ func TestAFieldWithoutTheKeysTakesNone(t *testing.T) {
 // Whatever its width, the cursor is in view on the character it stands on, and nothing is
 // wider than asked for.
 func TestTheCursorIsAlwaysInView(t *testing.T) {
-	lipgloss.SetColorProfile(termenv.ANSI256)
-	defer lipgloss.SetColorProfile(termenv.Ascii)
+	anysize.On(t, false)
 	rapid.Check(t, func(t *rapid.T) {
 		f := New("", 40).With(rapid.StringOf(rapid.SampledFrom([]rune("abc 轴°"))).Draw(t, "text")).Focus()
 		for range rapid.IntRange(0, 40).Draw(t, "left") {

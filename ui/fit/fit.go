@@ -11,17 +11,6 @@ import (
 	"evenpull/ui/theme"
 )
 
-// Width is the number of cells of one line. Plain characters are counted
-// without asking how they join: most ids and labels hold nothing else.
-func Width(s string) int {
-	for i := range len(s) {
-		if s[i] < ' ' || s[i] > '~' {
-			return ansi.StringWidth(s)
-		}
-	}
-	return len(s)
-}
-
 // Cut shortens one line to w cells, with an ellipsis where something is lost.
 func Cut(s string, w int) string {
 	switch {

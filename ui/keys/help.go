@@ -20,23 +20,18 @@ const between = "  " // two entries or columns of help
 // way, but never the one on "?", which leads to all of them.
 func Short(width int, bindings ...key.Binding) string {
 	shown := enabled(bindings)
-	for {
-		line := shortLine(shown)
-		if ansi.StringWidth(line) <= max(width, 0) {
-			return line
-		}
+	entries, total := make([]string, len(shown)), 0
+	for i, b := range shown {
+		entries[i] = fit.Hint(Called(b), b.Help().Desc)
+		total += len(between) + fit.Width(entries[i])
+	}
+	for len(shown) > 0 && total-len(between) > width {
 		drop := len(shown) - 1
-		if len(shown) > 1 && slices.Contains(shown[drop].Keys(), "?") {
+		if drop > 0 && slices.Contains(shown[drop].Keys(), "?") {
 			drop--
 		}
-		shown = slices.Delete(shown, drop, drop+1)
-	}
-}
-
-func shortLine(bindings []key.Binding) string {
-	entries := make([]string, len(bindings))
-	for i, b := range bindings {
-		entries[i] = fit.Hint(Called(b), b.Help().Desc)
+		total -= len(between) + fit.Width(entries[drop])
+		shown, entries = slices.Delete(shown, drop, drop+1), slices.Delete(entries, drop, drop+1)
 	}
 	return strings.Join(entries, between)
 }

@@ -1,9 +1,12 @@
 package theme
 
 import (
+	"strings"
 	"sync"
+	"sync/atomic"
 
 	"github.com/charmbracelet/lipgloss"
+	"github.com/muesli/termenv"
 )
 
 // Role is what a piece of text means on the screen.
@@ -69,7 +72,37 @@ var styles = sync.OnceValue(func() *[roleCount]lipgloss.Style {
 func Style(r Role) lipgloss.Style { return styles()[r] }
 
 // Render draws text in the style of a role.
-func Render(r Role, text string) string { return styles()[r].Render(text) }
+func Render(r Role, text string) string {
+	if text == "" || strings.ContainsAny(text, "\n\r\t") {
+		return styles()[r].Render(text)
+	}
+	around := &brushNow().around[r]
+	return around[0] + text + around[1]
+}
+
+// brush has what stands before and behind a line in each role. Only the first line asks
+// its style: frames are drawn at every key, of hundreds of pieces.
+type brush struct {
+	profile termenv.Profile
+	dark    bool
+	around  [roleCount][2]string
+}
+
+var inHand atomic.Pointer[brush]
+
+// brushNow is made anew when the terminal turns out to be another.
+func brushNow() *brush {
+	profile, dark := lipgloss.ColorProfile(), lipgloss.HasDarkBackground()
+	if b := inHand.Load(); b != nil && b.profile == profile && b.dark == dark {
+		return b
+	}
+	b := &brush{profile: profile, dark: dark}
+	for r := range b.around {
+		b.around[r][0], b.around[r][1], _ = strings.Cut(styles()[r].Render("x"), "x")
+	}
+	inHand.Store(b)
+	return b
+}
 
 // Mark returns the one-cell sign of a role, "" for roles that have none.
 func Mark(r Role) string {

@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"github.com/charmbracelet/lipgloss"
+	"github.com/muesli/termenv"
 
 	_ "evenpull/ui/internal/golden" // the flag -update
 )
@@ -229,6 +230,30 @@ func TestNoOtherFilePicksColours(t *testing.T) {
 		// what is under internal drives screens in tests, and ships nothing
 		if dir := filepath.Base(filepath.Dir(path)); dir != "theme" && !strings.HasPrefix(path, filepath.Join("..", "..", "ui", "internal")+string(filepath.Separator)) {
 			t.Errorf("%s picks colours: name a theme.Role instead", path)
+		}
+	}
+}
+
+// What is drawn fast is drawn as Lip Gloss does, by what the terminal is now; an underlined
+// line in one piece and not letter by letter.
+func TestALineIsDrawnAsItsStyleDoes(t *testing.T) {
+	profile, dark := lipgloss.ColorProfile(), lipgloss.HasDarkBackground()
+	t.Cleanup(func() { lipgloss.SetColorProfile(profile); lipgloss.SetHasDarkBackground(dark) })
+	for _, profile := range []termenv.Profile{termenv.Ascii, termenv.ANSI, termenv.ANSI256, termenv.TrueColor} {
+		for _, dark := range []bool{true, false} {
+			lipgloss.SetColorProfile(profile)
+			lipgloss.SetHasDarkBackground(dark)
+			for r := range roleCount {
+				for _, text := range []string{"", "x", "22 N·m", "\tset", "one\r\ntwo lines", "ordre 曲轴箱"} {
+					want := Style(r).Render(text)
+					if looks[r].underline && text != "" && !strings.ContainsAny(text, "\r\n\t") {
+						want = strings.Replace(Style(r).Render("x"), "x", text, 1)
+					}
+					if got := Render(r, text); got != want {
+						t.Errorf("role %d, %v, dark %v: %q, want %q", r, profile, dark, got, want)
+					}
+				}
+			}
 		}
 	}
 }

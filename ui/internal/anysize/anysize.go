@@ -3,6 +3,7 @@ package anysize
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"os"
 	"strings"
 	"testing"
@@ -12,7 +13,6 @@ import (
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 	"github.com/muesli/termenv"
-	"pgregory.net/rapid"
 
 	"evenpull/ui/theme"
 )
@@ -50,12 +50,10 @@ var Least, Most = Size{10, 3}, Size{400, 120}
 // Edges are the sizes at which screens are laid out otherwise, on either side.
 var Edges = []Size{Least, {10, 120}, {400, 3}, {35, 12}, {36, 11}, {36, 12}, {40, 15}, {59, 14}, {60, 13}, {70, 17}, {69, 18}, {70, 18}, {80, 24}, {99, 20}, {100, 19}, Most}
 
-// Any is any size, a small one as often as any other.
-func Any() *rapid.Generator[Size] {
-	return rapid.Custom(func(t *rapid.T) Size {
-		most := rapid.SampledFrom([]Size{{80, 24}, {130, 40}, Most}).Draw(t, "up to")
-		return Size{rapid.IntRange(Least.W, most.W).Draw(t, "w"), rapid.IntRange(Least.H, most.H).Draw(t, "h")}
-	})
+// drawn is any size, a small one as often as any other.
+func drawn() Size {
+	most := []Size{{80, 24}, {130, 40}, Most}[rand.IntN(3)]
+	return Size{Least.W + rand.IntN(most.W-Least.W+1), Least.H + rand.IntN(most.H-Least.H+1)}
 }
 
 // At is the screen after it was told of some sizes, one after the other.
@@ -99,15 +97,19 @@ type Screen struct {
 	Also  func(shown tea.Model, s Size) string
 }
 
-func (c Screen) look(t rapid.TB, s Size, shown tea.Model) {
+// look shows the screen at the last of some sizes, and gives what is drawn.
+func (c Screen) look(t *testing.T, sizes ...Size) string {
 	t.Helper()
-	problem := Problem(shown.View(), s)
+	s, shown := sizes[len(sizes)-1], At(c.Model, sizes...)
+	view := shown.View()
+	problem := Problem(view, s)
 	if problem == "" && c.Also != nil {
 		problem = c.Also(shown, s)
 	}
 	if problem != "" {
-		t.Fatalf("%s at %s: %s\n%s", c.Name, s, problem, ansi.Strip(shown.View()))
+		t.Fatalf("%s at %v: %s\n%s", c.Name, sizes, problem, ansi.Strip(view))
 	}
+	return view
 }
 
 // AtEdges looks at each screen at all edges.
@@ -115,22 +117,25 @@ func AtEdges(t *testing.T, screens ...Screen) {
 	t.Helper()
 	for _, c := range screens {
 		for _, s := range Edges {
-			c.look(t, s, At(c.Model, s))
+			c.look(t, s)
 		}
 	}
 }
 
+// draws is how many of the sizes that there are Drawn looks at.
+const draws = 100
+
 // Drawn looks at screens at drawn sizes that come after some others: the last alone counts.
 func Drawn(t *testing.T, screens ...Screen) {
 	t.Helper()
-	rapid.Check(t, func(t *rapid.T) {
-		c := screens[rapid.IntRange(0, len(screens)-1).Draw(t, "screen")]
-		storm := rapid.SliceOfN(Any(), 2, 5).Draw(t, "sizes")
-		s := storm[len(storm)-1]
-		shown := At(c.Model, storm...)
-		c.look(t, s, shown)
-		if once := At(c.Model, s).View(); once != shown.View() {
-			t.Fatalf("%s after sizes %v is not as after the last alone:\n%s\n%s", c.Name, storm, ansi.Strip(shown.View()), ansi.Strip(once))
+	for range draws {
+		c, storm := screens[rand.IntN(len(screens))], make([]Size, 2+rand.IntN(4))
+		for i := range storm {
+			storm[i] = drawn()
 		}
-	})
+		shown := c.look(t, storm...)
+		if once := At(c.Model, storm[len(storm)-1]).View(); once != shown {
+			t.Fatalf("%s after sizes %v is not as after the last alone:\n%s\n%s", c.Name, storm, ansi.Strip(shown), ansi.Strip(once))
+		}
+	}
 }
