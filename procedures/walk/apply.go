@@ -95,7 +95,7 @@ func (s *State) sendsBack(e Event) bool {
 
 // actOf is what a refused reading of a stage means.
 func (s *State) actOf(it Item, reading string) Act {
-	w := WindowOf(it.Stage)
+	w := s.window(it.Stage)
 	v, _ := w.read(reading)
 	if s.lenient() && it.Stage.Action == spec.Stretch {
 		if v, _ = w.readPlainLength(reading); v == beyond {

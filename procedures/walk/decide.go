@@ -83,8 +83,8 @@ func (s *State) draft(c Command) (Event, *Refusal) {
 		e.Kind, e.Item = Repaired, ident.RepairStep(s.nameOf(c.Target)).String()
 	case Resume:
 		e.Kind = Resumed
-		if s.rules < findRules {
-			e.Facts = map[string]string{rulesFact: strconv.Itoa(findRules)}
+		if s.rules < Rules {
+			e.Facts = map[string]string{rulesFact: strconv.Itoa(Rules)}
 		}
 	case Stop:
 		e.Kind = Stopped

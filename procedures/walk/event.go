@@ -163,14 +163,16 @@ var RepairFacts = []string{"insert", "size", "by", "torque", "engagement", "driv
 // recorded after its bolt was tightened, a stretch be confirmed without a reading
 // and a reading stand on anything. Up to the second, threads were made ready as the
 // pass came to them, while the sealant skinned. Up to the third a no or a figure out
-// of its limits held up the way apart. A walk is judged by the rules it was begun
+// of its limits held up the way apart. Up to the fourth a reading could pass its limit
+// by a billionth of it. A walk is judged by the rules it was begun
 // under up to where it is opened again, and keeps the order it was begun in.
 const (
 	FirstRules  = 1
 	strictRules = 2
 	readyRules  = 3
 	findRules   = 4
-	Rules       = findRules
+	exactRules  = 5
+	Rules       = exactRules
 )
 
 // Refusal says why something was not accepted and what to do instead: Remedy in

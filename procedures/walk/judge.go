@@ -221,7 +221,7 @@ func (s *State) judgeReading(it Item, e Event) *Refusal {
 		}
 		return nil
 	}
-	w := WindowOf(it.Stage)
+	w := s.window(it.Stage)
 	v, err := w.read(e.Reading)
 	if s.lenient() && it.Stage.Action == spec.Stretch && v == unreadable {
 		v, err = w.readPlainLength(e.Reading)

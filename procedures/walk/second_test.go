@@ -2,12 +2,14 @@ package walk
 
 import (
 	"fmt"
+	"math/big"
 	"slices"
 	"strconv"
 	"strings"
 
 	"evenpull/procedures/plan"
 	"evenpull/spec"
+	"evenpull/spec/quantity"
 )
 
 // second is another reading of a walk's events, made from the words of the table
@@ -289,30 +291,30 @@ func (r *second) sendsBack(e Event) bool {
 // felt, "stretched", or "" for one that is only short.
 func (r *second) verdict(st *plan.Stage, reading string) string {
 	figure, _, _ := strings.Cut(reading, " ")
-	v, err := strconv.ParseFloat(strings.TrimSuffix(figure, "°"), 64)
-	if err != nil {
+	v, ok := new(big.Rat).SetString(strings.TrimSuffix(figure, "°"))
+	if !ok {
 		return ""
 	}
 	t := st.Target
 	switch st.Action {
 	case spec.Torque:
-		top := t.Torque.High.Nm()
-		if t.Torque.Low.Nm() == top {
-			give := 0.04
-			if top <= 10 {
-				give = 0.06
+		top := t.Torque.High.Exact(quantity.NewtonMetre)
+		if t.Torque.Low.Cmp(*t.Torque.High) == 0 {
+			give := big.NewRat(104, 100)
+			if t.Torque.High.Nm() <= 10 {
+				give = big.NewRat(106, 100)
 			}
-			top *= 1 + give
+			top.Mul(top, give)
 		}
-		if v > top*(1+1e-9) {
+		if v.Cmp(top) > 0 {
 			return "over"
 		}
 	case spec.Turn:
-		if v > t.Turn.High.Degrees()+0.001 {
+		if v.Cmp(t.Turn.High.Exact(quantity.Degree)) > 0 {
 			return "over"
 		}
 	case spec.Verify:
-		if v < t.Torque.Low.Nm() {
+		if v.Cmp(t.Torque.Low.Exact(quantity.NewtonMetre)) < 0 {
 			return "under"
 		}
 	case spec.Stretch:
@@ -321,7 +323,7 @@ func (r *second) verdict(st *plan.Stage, reading string) string {
 				return "stretched"
 			}
 		}
-		if v > t.Stretch.High.Mm()+1e-9 {
+		if v.Cmp(t.Stretch.High.Exact(quantity.Millimetre)) > 0 {
 			return "stretched"
 		}
 	}

@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"math/big"
 
 	"evenpull/procedures/plan"
 	"evenpull/spec/pattern"
@@ -15,7 +16,7 @@ import (
 //	0.13 mm at 42 N·m
 //	free 65.20 mm, now 65.33 mm, at 42 N·m
 type stretched struct {
-	mm     float64
+	mm     *big.Rat
 	torque *quantity.Torque
 }
 
@@ -39,7 +40,7 @@ func (w Window) readStretch(reading string) (stretched, error) {
 		if err != nil {
 			return out, err
 		}
-		if out.mm = now.Mm() - free.Mm(); out.mm < 0 {
+		if out.mm = now.Sub(free).Exact(quantity.Millimetre); out.mm.Sign() < 0 {
 			return out, &quantity.ParseError{Input: reading, Problem: fmt.Sprintf("%s now is shorter than %s free", now, free), Remedy: "measure again; the free length is taken before the bolt goes in"}
 		}
 	} else {
@@ -47,7 +48,7 @@ func (w Window) readStretch(reading string) (stretched, error) {
 		if err != nil {
 			return out, err
 		}
-		if out.mm = l.Mm(); w.High > 0 && out.mm > lengthNotStretch*w.High {
+		if out.mm = l.Exact(quantity.Millimetre); w.high != nil && out.mm.Cmp(new(big.Rat).Mul(w.high, big.NewRat(lengthNotStretch, 1))) > 0 {
 			return out, &quantity.ParseError{Input: reading, Problem: fmt.Sprintf("%s is the length of a bolt, not what it stretched", l), Remedy: "give both lengths, like " + w.Lengths()}
 		}
 	}
@@ -69,10 +70,11 @@ const shareOfCeiling = 0.9
 
 // inside is a stretch well inside the window, mm.
 func (w Window) inside() float64 {
-	if w.High > 0 {
-		return (w.Low + w.High) / 2
+	low, high := w.Limits()
+	if w.high != nil {
+		return (low + high) / 2
 	}
-	return 1.1 * w.Low
+	return 1.1 * low
 }
 
 // Lengths is the same stretch as two lengths of some bolt: "free 65.20 mm, now 65.335 mm".
@@ -96,7 +98,7 @@ func (w Window) judgeStretch(reading string) (verdict, error) {
 	if err != nil {
 		return unreadable, err
 	}
-	if w.Ceiling != nil && st.torque.Nm() > w.Ceiling.Nm()*(1+rounding) {
+	if w.pastCeiling(st) {
 		return beyond, nil
 	}
 	return w.place(st.mm), nil
@@ -105,7 +107,11 @@ func (w Window) judgeStretch(reading string) (verdict, error) {
 // overCeiling reports that it is the torque that went too far, not the stretch.
 func (w Window) overCeiling(reading string) bool {
 	st, err := w.readStretch(reading)
-	return err == nil && w.Ceiling != nil && st.torque.Nm() > w.Ceiling.Nm()*(1+rounding)
+	return err == nil && w.pastCeiling(st)
+}
+
+func (w Window) pastCeiling(st stretched) bool {
+	return w.Ceiling != nil && w.over(st.torque.Exact(quantity.NewtonMetre), w.Ceiling.Exact(quantity.NewtonMetre))
 }
 
 // readPlainLength reads a stretch as the first rules did: a length and no more.
@@ -114,7 +120,7 @@ func (w Window) readPlainLength(reading string) (verdict, error) {
 	if err != nil {
 		return unreadable, err
 	}
-	return w.place(l.Mm()), nil
+	return w.place(l.Exact(quantity.Millimetre)), nil
 }
 
 func needStretch(st *plan.Stage, w Window) *Refusal {

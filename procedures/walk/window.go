@@ -2,32 +2,34 @@ package walk
 
 import (
 	"fmt"
+	"math/big"
 
 	"evenpull/procedures/plan"
 	"evenpull/spec"
 	"evenpull/spec/quantity"
 )
 
-// Tolerances that apply where the sheet gives none.
+// Tolerances that apply where the sheet gives none, all exact.
 const (
 	// ISO 6789 permissible deviation of a hand torque tool, class A:
 	// ±6 % up to 10 N·m and ±4 % above (testdata/published/wrench.csv, W01, W02).
-	smallTorqueShare = 0.06
-	torqueShare      = 0.04
-	smallTorqueNm    = 10
+	smallTorquePercent = 6
+	torquePercent      = 4
+	smallTorqueNm      = 10
 	// What an angle gauge can be read to: common practice, no source.
 	angleSlackDegrees = 2
 	// What a micrometer over a bolt can be read to: common practice, no source.
-	stretchSlackMM = 0.005
+	stretchSlackMicrons = 5
 )
 
 // Window is the range a reading of one stage must lie in, in N·m, degrees or
 // mm as the action says. A window without limits takes no reading.
 type Window struct {
 	Action    spec.Action
-	Low, High float64          // High 0: no upper limit
 	Basis     string           // the sheet, or the tolerance taken in its place
 	Ceiling   *quantity.Torque // stretch: the torque never to go beyond, if the sheet sets one
+	low, high *big.Rat         // exact; nil: no limit on that side
+	slack     *big.Rat         // share by which a limit may be passed: a hair under the rules of before, else nil
 }
 
 // WindowOf gives the window of a stage.
@@ -35,51 +37,69 @@ func WindowOf(s *plan.Stage) Window {
 	w := Window{Action: s.Action, Basis: "the sheet's limits"}
 	switch s.Action {
 	case spec.Torque, spec.Verify:
-		if t := s.Target.Torque; t.Low != nil {
-			w.Low = t.Low.Nm()
-		}
-		if t := s.Target.Torque; t.High != nil {
-			w.High = t.High.Nm()
-		}
-		if w.Action == spec.Torque && w.Low == w.High {
-			share := torqueShare
-			if w.Low <= smallTorqueNm {
-				share = smallTorqueShare
+		w.low, w.high = limits(s.Target.Torque, quantity.NewtonMetre)
+		switch {
+		case !w.single():
+		case s.Action == spec.Verify:
+			w.high = nil // felt, not moved; only the lower limit counts
+		default:
+			percent := int64(torquePercent)
+			if w.low.Cmp(big.NewRat(smallTorqueNm, 1)) <= 0 {
+				percent = smallTorquePercent
 			}
-			w.widen(w.Low*share, fmt.Sprintf("±%.0f %% (ISO 6789), as the sheet gives no tolerance", share*100))
-		} else if w.Low == w.High {
-			w.High = 0 // verify: felt, not moved; only the lower limit counts
+			w.widen(new(big.Rat).Mul(w.low, big.NewRat(percent, 100)), fmt.Sprintf("±%d %% (ISO 6789), as the sheet gives no tolerance", percent))
 		}
 	case spec.Turn, spec.Loosen:
-		if t := s.Target.Turn; t.Low != nil {
-			w.Low = t.Low.Degrees()
-		}
-		if t := s.Target.Turn; t.High != nil {
-			w.High = t.High.Degrees()
-		}
-		if w.Low == w.High {
-			w.widen(angleSlackDegrees, fmt.Sprintf("±%d° on a gauge, as the sheet gives no tolerance", angleSlackDegrees))
+		if w.low, w.high = limits(s.Target.Turn, quantity.Degree); w.single() {
+			w.widen(big.NewRat(angleSlackDegrees, 1), fmt.Sprintf("±%d° on a gauge, as the sheet gives no tolerance", angleSlackDegrees))
 		}
 	case spec.Stretch:
 		w.Ceiling = s.Target.Ceiling
-		if t := s.Target.Stretch; t.Low != nil {
-			w.Low = t.Low.Mm()
-		}
-		if t := s.Target.Stretch; t.High != nil {
-			w.High = t.High.Mm()
-		}
-		if w.Low == w.High {
-			w.widen(stretchSlackMM, fmt.Sprintf("±%.3f mm, as the sheet gives no tolerance", stretchSlackMM))
+		if w.low, w.high = limits(s.Target.Stretch, quantity.Millimetre); w.single() {
+			by := big.NewRat(stretchSlackMicrons, 1000)
+			w.widen(by, fmt.Sprintf("±%s mm, as the sheet gives no tolerance", by.FloatString(3)))
 		}
 	}
 	return w
 }
 
-func (w *Window) widen(by float64, basis string) {
-	if w.High == 0 {
-		return // nothing to widen: loosen fully
+// limits are those of a span in a unit, exactly.
+func limits[T quantity.Amount[T]](s quantity.Span[T], u quantity.Unit) (low, high *big.Rat) {
+	if s.Low != nil {
+		low = (*s.Low).Exact(u)
 	}
-	w.Low, w.High, w.Basis = w.Low-by, w.High+by, basis
+	if s.High != nil {
+		high = (*s.High).Exact(u)
+	}
+	return low, high
+}
+
+// single reports that the sheet gives one figure and no more.
+func (w Window) single() bool { return w.low != nil && w.high != nil && w.low.Cmp(w.high) == 0 }
+
+func (w *Window) widen(by *big.Rat, basis string) {
+	w.low, w.high, w.Basis = new(big.Rat).Sub(w.low, by), new(big.Rat).Add(w.high, by), basis
+}
+
+// Limits are both, each rounded once to the nearest binary64; 0 where there is none.
+func (w Window) Limits() (low, high float64) { return float(w.low), float(w.high) }
+
+func float(r *big.Rat) float64 {
+	if r == nil {
+		return 0
+	}
+	f, _ := r.Float64()
+	return f
+}
+
+// window is that of a stage under the rules that hold. Those of before let a limit be
+// passed by a billionth of it, since they reckoned in binary fractions.
+func (s *State) window(st *plan.Stage) Window {
+	w := WindowOf(st)
+	if s.rules < exactRules {
+		w.slack = big.NewRat(1, 1_000_000_000)
+	}
+	return w
 }
 
 // verdict on a reading.
@@ -104,28 +124,35 @@ func (w Window) read(reading string) (verdict, error) {
 	return w.place(value), nil
 }
 
-const rounding = 1e-9 // of the limit itself: 22.88 is 4 % over 22
-
-func (w Window) place(value float64) verdict {
+// place puts a value against the limits.
+func (w Window) place(value *big.Rat) verdict {
 	switch {
-	case value < w.Low*(1-rounding):
+	case w.low != nil && w.over(w.low, value):
 		return short
-	case w.High > 0 && value > w.High*(1+rounding):
+	case w.high != nil && w.over(value, w.high):
 		return beyond
 	}
 	return inRange
 }
 
-func (w Window) value(reading string) (float64, error) {
+// over reports that one figure is more than another.
+func (w Window) over(a, b *big.Rat) bool {
+	if w.slack != nil {
+		b = new(big.Rat).Add(b, new(big.Rat).Mul(b, w.slack))
+	}
+	return a.Cmp(b) > 0
+}
+
+func (w Window) value(reading string) (*big.Rat, error) {
 	switch w.Action {
 	case spec.Torque, spec.Verify:
 		t, err := quantity.ParseTorque(reading)
-		return t.Nm(), err
+		return t.Exact(quantity.NewtonMetre), err
 	case spec.Turn, spec.Loosen:
 		a, err := quantity.ParseAngle(reading)
-		return a.Degrees(), err
+		return a.Exact(quantity.Degree), err
 	}
-	return 0, &quantity.ParseError{Input: reading, Problem: "this stage takes no reading", Remedy: "confirm it without one"}
+	return nil, &quantity.ParseError{Input: reading, Problem: "this stage takes no reading", Remedy: "confirm it without one"}
 }
 
 // Readable reports why a reading cannot be understood, or nil.
@@ -151,20 +178,14 @@ func (w Window) act(v verdict) Act {
 	return ""
 }
 
-// Restarts reports whether a refused reading means that the fastener starts
-// again: beyond its figure, or under the limit that should be felt.
-func (w Window) Restarts(reading string) bool {
-	v, _ := w.read(reading)
-	return w.act(v) != ""
-}
-
 // Text gives the window in the unit of its action.
 func (w Window) Text() string {
 	unit := map[spec.Action]string{spec.Torque: "N·m", spec.Verify: "N·m", spec.Turn: "°", spec.Loosen: "°", spec.Stretch: "mm"}[w.Action]
-	if w.High == 0 {
-		return fmt.Sprintf("at least %.4g %s", w.Low, unit)
+	low, high := w.Limits()
+	if w.high == nil {
+		return fmt.Sprintf("at least %.4g %s", low, unit)
 	}
-	return fmt.Sprintf("%.4g to %.4g %s", w.Low, w.High, unit)
+	return fmt.Sprintf("%.4g to %.4g %s", low, high, unit)
 }
 
 // advice says what to do about a refused reading.

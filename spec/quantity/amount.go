@@ -138,6 +138,9 @@ func (h held[D]) IsZero() bool { return h.core().rat().Sign() == 0 }
 // is passed over for the value's own.
 func (h held[D]) Text(u Unit) string { return h.core().text(u) }
 
+// Parts is Text piece by piece.
+func (h held[D]) Parts(u Unit) Parts { return h.core().parts(u) }
+
 // String is Text in the value's own unit, where any decimal figure prints in full.
 func (h held[D]) String() string { a := h.core(); return a.text(a.unit) }
 

@@ -106,7 +106,7 @@ func number(s string) (numeral, string, *fault) {
 func (n numeral) as(u Unit, d Dimension) (amount, *fault) {
 	if n.low != "" && (n.value == nil || !u.inParts()) {
 		return amount{}, &fault{quote(n.low+"/"+n.high) + " may be a range or a fraction",
-			rising(n.low, n.high) + suffix(u, n.high) + "? Write it so, or the fraction as a decimal"}
+			Parts{Figure: rising(n.low, n.high), Unit: symbol(u, n.high)}.Text() + "? Write it so, or the fraction as a decimal"}
 	}
 	return checked(amount{value: n.value, unit: u}, d)
 }

@@ -10,17 +10,66 @@ const (
 	fullLength  = 60 // bytes up to which a written decimal prints in full; parsers read 64
 )
 
-// text is the whole figure with its unit.
-func (a amount) text(u Unit) string {
+// Parts is a printed figure or span piece by piece, for what draws its digits large
+// and its unit apart.
+type Parts struct {
+	Lead   string // "at least", "at most"
+	Figure string // the digits of the one figure, the lower one, or the one to aim for
+	To     string // the digits of the upper figure
+	Give   string // the digits of a tolerance in the same unit
+	Share  string // the digits of a tolerance in percent
+	Unit   string // its symbol
+}
+
+// Text is the whole of it: "37 to 43 N·m", "90° ± 2°", "at least 122 N·m".
+func (p Parts) Text() string {
+	text := p.Figure
+	switch second := p.To + p.Give; {
+	case second == "":
+		text += p.closed()
+	case p.Give != "":
+		text += p.sign() + " ± " + second + p.closed()
+	default:
+		text += p.sign() + " to " + second + p.closed()
+	}
+	if p.Share != "" {
+		text += " ± " + p.Share + " %"
+	}
+	if p.Lead != "" {
+		text = p.Lead + " " + text
+	}
+	return text
+}
+
+// sign is the unit where it stands at each of two figures: that of degrees does.
+func (p Parts) sign() string {
+	if p.Unit == Degree.Symbol() {
+		return p.Unit
+	}
+	return ""
+}
+
+// closed is the unit as it follows the last figure.
+func (p Parts) closed() string {
+	if p.Unit == "" || p.sign() != "" {
+		return p.Unit
+	}
+	return " " + p.Unit
+}
+
+func (a amount) parts(u Unit) Parts {
 	if a.unit == 0 {
-		return "0"
+		return Parts{Figure: "0"}
 	}
 	if u.Dimension() != a.unit.Dimension() {
 		u = a.unit
 	}
 	digits := a.digits(u, nil)
-	return digits + suffix(u, digits)
+	return Parts{Figure: digits, Unit: symbol(u, digits)}
 }
+
+// text is the whole figure with its unit.
+func (a amount) text(u Unit) string { return a.parts(u).Text() }
 
 // digits is the figure without its unit. Its rounding error stays under 0.1 %,
 // and under finest as well unless that is nil.
@@ -37,17 +86,14 @@ func (a amount) digits(u Unit, finest *big.Rat) string {
 	return rounded(r, table[u].scale, finest)
 }
 
-// suffix is the unit as it follows a figure: "°" close up, plurals for words.
-func suffix(u Unit, digits string) string {
+// symbol is the unit as it follows a figure: plurals for words.
+func symbol(u Unit, digits string) string {
 	symbol := u.Symbol()
-	if u == Degree {
-		return symbol
-	}
 	one := digits == "1" || (strings.Contains(digits, "/") && !strings.Contains(digits, " "))
 	if (u == Turn || u == Flat || u == Day) && !one {
 		symbol += "s"
 	}
-	return " " + symbol
+	return symbol
 }
 
 // turns prints the part turns a person would say: "1/4", "1 1/2".
@@ -118,5 +164,5 @@ func (a amount) exactText() string {
 	if !ok || len(s) > fullLength {
 		s = a.rat().RatString()
 	}
-	return s + suffix(a.unit, s)
+	return Parts{Figure: s, Unit: symbol(a.unit, s)}.Text()
 }

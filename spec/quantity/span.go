@@ -137,6 +137,14 @@ func (s Span[T]) TextIn(u Unit) string {
 	return s.raw().text(u)
 }
 
+// Parts is the span converted to a unit as TextIn prints it, piece by piece.
+func (s Span[T]) Parts(u Unit) Parts {
+	if s.IsZero() {
+		return Parts{}
+	}
+	return s.raw().parts(u)
+}
+
 // rawSpan is a Span without its type; it has a limit or a nominal figure at least.
 type rawSpan struct {
 	low, high, nominal *amount
@@ -158,38 +166,45 @@ func (s rawSpan) aim() amount {
 }
 
 // text prints the span in a unit, in the form in which it was written.
-func (s rawSpan) text(u Unit) string {
+func (s rawSpan) text(u Unit) string { return s.parts(u).Text() }
+
+func (s rawSpan) parts(u Unit) Parts {
 	switch {
 	case s.high == nil:
-		return "at least " + s.low.text(u)
+		p := s.low.parts(u)
+		p.Lead = "at least"
+		return p
 	case s.low == nil:
-		return "at most " + s.high.text(u)
+		p := s.high.parts(u)
+		p.Lead = "at most"
+		return p
 	case s.form == percent:
-		return s.nominal.text(u) + " ± " + plain(s.give) + " %"
+		p := s.nominal.parts(u)
+		p.Share = plain(s.give)
+		return p
 	case s.form == offset && (u == s.nominal.unit || offsets()[u] == nil && offsets()[s.nominal.unit] == nil):
 		give := amount{s.give, s.nominal.unit, s.nominal.computed}
-		return joined(*s.nominal, " ± ", give, give, u)
+		p := both(*s.nominal, give, give, u)
+		p.Give, p.To = p.To, ""
+		return p
 	case s.low.compare(*s.high) == 0:
-		return s.low.text(u)
+		return s.low.parts(u)
 	}
 	low, high := s.low.as(u), s.high.as(u)
-	return joined(*s.low, " to ", *s.high, high.minus(low), u)
+	return both(*s.low, *s.high, high.minus(low), u)
 }
 
-// joined prints two figures that share one unit, written once where it is a word.
-// Both are rounded finely enough not to move the limits of a narrow span.
-func joined(a amount, between string, b, width amount, u Unit) string {
+// both is two figures that share one unit. They are rounded finely enough not to
+// move the limits of a narrow span.
+func both(a, b, width amount, u Unit) Parts {
 	w, ok := width.in(u)
 	if !ok {
 		u, w = a.unit, width.rat()
 	}
 	finest := over(w, 10)
 	finest.Abs(finest)
-	first, second := a.digits(u, finest), b.digits(u, finest)
-	if u == Degree {
-		first += u.Symbol()
-	}
-	return first + between + second + suffix(u, second)
+	second := b.digits(u, finest)
+	return Parts{Figure: a.digits(u, finest), To: second, Unit: symbol(u, second)}
 }
 
 // plain prints a percentage.

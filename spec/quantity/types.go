@@ -16,6 +16,7 @@ type Amount[T any] interface {
 	In(Unit) float64
 	Exact(Unit) *big.Rat
 	Text(Unit) string
+	Parts(Unit) Parts
 	String() string
 	Unit() Unit
 	IsZero() bool

@@ -162,8 +162,8 @@ func (w atWork) advice(st *plan.Stage) string {
 
 // scale is what an adapter on the drive makes of the figure of a stage.
 func (w atWork) scale(st *plan.Stage) words.Setting {
-	set, with := estimate.Scale(w.bench, st)
-	return words.Setting{Scale: set, With: with}
+	mark, unit, with := estimate.Scale(w.bench, st)
+	return words.Setting{Mark: mark, Unit: unit, With: with}
 }
 
 // used is what the record keeps of the wrench: only of one that was named, for

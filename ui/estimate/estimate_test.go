@@ -204,19 +204,19 @@ func TestScaleOfAnAdapter(t *testing.T) {
 	for name, c := range map[string]struct {
 		b    Bench
 		st   *plan.Stage
-		want [2]string
+		want [3]string
 	}{
-		"no drawer":           {Bench{Adapter: "crowfoot"}, final, [2]string{}},
-		"no adapter":          {bench(t), final, [2]string{}},
-		"an angle":            {crow(), stage(t, bundled(t, "head-torque-turn"), "First turn", "H1"), [2]string{}},
-		"in line":             {crow("small click"), final, [2]string{"16.5 N·m", "crowfoot"}},
-		"of the drawer":       {crow(), final, [2]string{"16.5 N·m", "crowfoot"}},
-		"too low for any":     {crow(), low, [2]string{"", "crowfoot"}},
-		"too low for the one": {crow("small click"), low, [2]string{"", "crowfoot"}},
-		"an unknown adapter":  {Bench{Drawer: bench(t).Drawer, Adapter: "nobody"}, final, [2]string{"", "nobody"}},
+		"no drawer":           {Bench{Adapter: "crowfoot"}, final, [3]string{}},
+		"no adapter":          {bench(t), final, [3]string{}},
+		"an angle":            {crow(), stage(t, bundled(t, "head-torque-turn"), "First turn", "H1"), [3]string{}},
+		"in line":             {crow("small click"), final, [3]string{"16.5", "N·m", "crowfoot"}},
+		"of the drawer":       {crow(), final, [3]string{"16.5", "N·m", "crowfoot"}},
+		"too low for any":     {crow(), low, [3]string{"", "", "crowfoot"}},
+		"too low for the one": {crow("small click"), low, [3]string{"", "", "crowfoot"}},
+		"an unknown adapter":  {Bench{Drawer: bench(t).Drawer, Adapter: "nobody"}, final, [3]string{"", "", "nobody"}},
 	} {
-		if set, with := Scale(c.b, c.st); set != c.want[0] || with != c.want[1] {
-			t.Errorf("%s: %q with %q, want %q", name, set, with, c.want)
+		if mark, unit, with := Scale(c.b, c.st); [...]string{mark, unit, with} != c.want {
+			t.Errorf("%s: %q %q with %q, want %q", name, mark, unit, with, c.want)
 		}
 	}
 }

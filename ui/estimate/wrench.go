@@ -87,16 +87,16 @@ func WrenchLine(b Bench, st *plan.Stage) (line string, facts map[string]string) 
 
 // Scale is what the wrench's own scale has to show for a stage where an adapter is on
 // the drive, and the adapter. with is empty without one, set where no wrench fits.
-func Scale(b Bench, st *plan.Stage) (set, with string) {
+func Scale(b Bench, st *plan.Stage) (mark, unit, with string) {
 	nm := TorqueOf(st)
 	if nm == 0 || b.Drawer == nil || b.Adapter == "" {
-		return "", ""
+		return "", "", ""
 	}
 	list, err := b.Choices(nm)
 	if err != nil || !list[0].Setting.Fits() {
-		return "", b.Adapter
+		return "", "", b.Adapter
 	}
-	return figure(list[0].Setting.Mark) + " " + list[0].Wrench.Unit, b.Adapter
+	return figure(list[0].Setting.Mark), list[0].Wrench.Unit, b.Adapter
 }
 
 // Line is the advice in one line: name, what to set, what it delivers, and what is

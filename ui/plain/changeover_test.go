@@ -68,7 +68,7 @@ func TestSetKeepsThatTheWrenchIsSet(t *testing.T) {
 // ticked long after.
 func TestChangesWithAnAdapterAndOnACard(t *testing.T) {
 	scale := func(st *plan.Stage) words.Setting {
-		return words.Setting{Scale: "less than " + st.Target.Torque.Text(), With: "crowfoot\x1b[2J"}
+		return words.Setting{Mark: "less than 20", Unit: st.Target.Torque.Unit().Symbol(), With: "crowfoot\x1b[2J"}
 	}
 	text, _ := overLid(t, "ok\nok\n", Options{Scale: scale})
 	if !strings.Contains(text, "change over: set the wrench to less than 20 N·m with crowfoot") || strings.Contains(text, "\x1b") || !strings.Contains(text, "  mind: wrench to less than 20 N·m") {

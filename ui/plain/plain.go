@@ -193,7 +193,7 @@ func (w *walker) changeOver() {
 func (w *walker) scale() words.Setting {
 	if c, needed := w.live.State.Changeover(); needed && c.Pull != nil && w.Scale != nil {
 		set := w.Scale(c.Pull)
-		return words.Setting{Scale: spec.Printable(set.Scale), With: spec.Printable(set.With)}
+		return words.Setting{Mark: spec.Printable(set.Mark), Unit: spec.Printable(set.Unit), With: spec.Printable(set.With)}
 	}
 	return words.Setting{}
 }

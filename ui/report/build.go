@@ -156,22 +156,23 @@ func (b *builder) readings(key string) []Reading {
 
 func windowOf(st *plan.Stage) *Window {
 	w := walk.WindowOf(st)
-	if w.Low == 0 && w.High == 0 {
+	low, high := w.Limits()
+	if low == 0 && high == 0 {
 		return nil // removed, loosened to nothing: nothing to read
 	}
 	unit := map[spec.Action]string{spec.Turn: "°", spec.Loosen: "°", spec.Stretch: "mm"}[st.Action]
 	if unit == "" {
 		unit = "N·m"
 	}
-	out := &Window{Text: w.Text(), Low: tidy(w.Low), Unit: unit, Basis: w.Basis}
-	if w.High > 0 {
-		high := tidy(w.High)
+	out := &Window{Text: w.Text(), Low: tidy(low), Unit: unit, Basis: w.Basis}
+	if high > 0 {
+		high = tidy(high)
 		out.High = &high
 	}
 	return out
 }
 
-// tidy rounds away what binary fractions add: 3.816, not 3.8160000000000003.
+// tidy leaves a converted figure nine decimals: 39.047509134, not 39.04750913394867.
 func tidy(x float64) float64 { return math.Round(x*1e9) / 1e9 }
 
 // agenda fills in what is no stage of a fastener.

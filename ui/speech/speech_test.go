@@ -502,7 +502,7 @@ func TestAnAdapterIsHeard(t *testing.T) {
 	}
 	for set, want := range map[words.Setting]string{
 		{}: "Set the wrench to 15 newton metres, socket 12 millimetres twelve-point.",
-		{Scale: "12.5 N·m", With: "the crowfoot"}: "Set the wrench to 12.5 newton metres with the crowfoot, for 15 newton metres, socket 12 millimetres twelve-point.",
+		{Mark: "12.5", Unit: "N·m", With: "the crowfoot"}: "Set the wrench to 12.5 newton metres with the crowfoot, for 15 newton metres, socket 12 millimetres twelve-point.",
 	} {
 		if got := Change(s, set); got != want {
 			t.Errorf("%q, want %q", got, want)

@@ -67,7 +67,7 @@ func askOf(s *walk.State, it *walk.Item, wait time.Duration) ask {
 		a := ask{action: "CHECK, THEN ANSWER", own: it.Check.Ask, headline: it.Check.Ask, cautions: some(it.Check.Caution)}
 		return a.orElse(it.Check)
 	case walk.MeasureItem:
-		f := words.FigureOf(words.Limits(it.Check))
+		f := words.LimitsOf(it.Check)
 		a := ask{verb: "MEASURE", manner: f.Lead, action: strings.TrimSpace("MEASURE " + strings.ToUpper(f.Lead)), figure: f.Value, unit: f.Unit, headline: it.Check.Measure, cautions: some(it.Check.Caution)}
 		if inputs := it.Check.How.Inputs(); len(inputs) > 1 || it.Check.How.Readings > 1 {
 			a.detail = append(a.detail, "give "+it.Check.How.Example())
@@ -102,7 +102,8 @@ func askHeat(c *spec.Callout) ask {
 	a := ask{action: "HEAT", own: c.Say, headline: c.Say, cautions: some(c.Caution)}
 	if c.To != nil {
 		a.verb, a.action, a.own = "HEAT", "HEAT TO", ""
-		a.figure, a.unit, _ = strings.Cut(c.To.String(), " ")
+		f := words.FigureOf(c.To.Parts(c.To.Unit()))
+		a.figure, a.unit = f.Value, f.Unit
 	}
 	if c.Within > 0 {
 		a.detail = some("confirm once it is hot", "then within "+spec.Span(c.Within)+": what comes next")
@@ -208,16 +209,16 @@ func (a *ask) figureOf(st *plan.Stage) {
 	a.verb, a.action, a.manner = strings.ToUpper(act.Verb), strings.ToUpper(act.String()), act.Manner
 	switch st.Action {
 	case spec.Torque:
-		a.take(t.Torque.Text(), words.Torques(t.Torque))
+		a.take(t.Torque.Parts(t.Torque.Unit()), words.Torques(t.Torque))
 		if t.Percent != "" && t.Percent != "100 %" {
 			a.share = t.Percent + " of the final figure"
 			a.action += " (" + strings.ToUpper(a.share) + ")"
 		}
 	case spec.Verify:
 		a.hand = "" // nothing is tightened
-		a.take(t.Torque.Text(), words.Torques(t.Torque))
+		a.take(t.Torque.Parts(t.Torque.Unit()), words.Torques(t.Torque))
 	case spec.Turn:
-		a.take(t.Turn.TextIn(quantity.Degree), words.Turns(t.Turn, st.Fastener.Group))
+		a.take(t.Turn.Parts(quantity.Degree), words.Turns(t.Turn, st.Fastener.Group))
 		a.angle(t.Turn)
 		a.sense = turnOf(*a).Way()
 	case spec.Loosen:
@@ -225,13 +226,13 @@ func (a *ask) figureOf(st *plan.Stage) {
 			a.verb, a.figure = "", a.verb
 			return
 		}
-		a.take(t.Turn.TextIn(quantity.Degree), words.Turns(t.Turn, st.Fastener.Group))
+		a.take(t.Turn.Parts(quantity.Degree), words.Turns(t.Turn, st.Fastener.Group))
 		a.angle(t.Turn)
 		a.sense = turnOf(*a).Way()
 	case spec.Remove:
 		a.verb, a.figure = "", a.verb
 	case spec.Stretch:
-		a.take(t.Stretch.Text(), []string{t.Stretch.TextIn(quantity.Millimetre), t.Stretch.TextIn(quantity.Thou)})
+		a.take(t.Stretch.Parts(t.Stretch.Unit()), []string{t.Stretch.TextIn(quantity.Millimetre), t.Stretch.TextIn(quantity.Thou)})
 		if t.Ceiling != nil {
 			a.cautions = append(a.cautions, "never over "+t.Ceiling.String())
 		}
@@ -248,17 +249,11 @@ func (a *ask) angle(s spec.AngleSpan) {
 	}
 }
 
-// take splits a figure's text into what is drawn big and what goes beside it,
-// and lists the other units without the one on show.
-func (a *ask) take(text string, same []string) {
-	f := words.FigureOf(text)
-	a.figure, a.unit = f.Value, f.Unit
-	if aim, _, ok := strings.Cut(f.Value, "±"); ok {
-		a.figure, a.within = aim, text
-		if strings.HasSuffix(f.Value, "°") {
-			a.figure += "°"
-		}
-	}
+// take parts a figure into what is drawn big and what goes beside it, and lists the
+// other units without the one on show.
+func (a *ask) take(p quantity.Parts, same []string) {
+	f, text := words.FigureOf(p), p.Text()
+	a.figure, a.unit, a.within = f.Value, f.Unit, f.Within
 	if f.Lead != "" {
 		a.action += " " + strings.ToUpper(f.Lead)
 		a.manner = strings.TrimPrefix(a.manner+", "+f.Lead, ", ")

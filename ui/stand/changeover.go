@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"evenpull/procedures/walk"
+	"evenpull/spec/quantity"
 	"evenpull/ui/keys"
 	"evenpull/ui/page"
 	"evenpull/ui/theme"
@@ -35,25 +36,35 @@ func askChange(s *walk.State, c walk.Changeover, set words.Setting) ask {
 		a.topic = "the wrench"
 		figure := c.Pull.Target.Torque
 		switch {
-		case set.Scale != "": // what is large is what the scale shows
-			a.take(set.Scale, some(figure.Text()+" at the bolt"))
+		case set.Mark != "": // what is large is what the scale shows
+			a.take(quantity.Parts{Figure: set.Mark, Unit: set.Unit}, some(figure.Text()+" at the bolt"))
 		case set.With != "":
 			a.cautions = append(a.cautions, "with "+set.With+" on, the scale shows another figure than this")
 			fallthrough
 		default:
-			a.take(figure.Text(), words.Torques(figure))
+			a.take(figure.Parts(figure.Unit()), words.Torques(figure))
 		}
 		if c.Socket {
 			a.topic = "socket " + g.Drive
 		}
 	} else {
-		f := words.FigureOf(g.Drive)
-		a.verb, a.action, a.figure, a.unit = "SOCKET", "SOCKET"+strings.TrimPrefix(text, "socket"), f.Value, f.Unit
+		a.verb, a.action = "SOCKET", "SOCKET"+strings.TrimPrefix(text, "socket")
+		a.figure, a.unit = sizeOf(g.Drive)
 	}
 	if facts := s.RepairOf(c.Stage.Fastener.ID); len(facts) > 0 {
 		a.cautions = append(a.cautions, printable(words.Repaired(facts)))
 	}
 	return a
+}
+
+// sizeOf parts a drive in the sheet's words into what is drawn large, up to its last
+// digit, and the rest: "12" and "mm hex". Without a digit all of it is.
+func sizeOf(drive string) (size, rest string) {
+	end := strings.LastIndexAny(drive, "0123456789") + 1
+	if end == 0 {
+		return drive, ""
+	}
+	return drive[:end], strings.TrimSpace(drive[end:])
 }
 
 // changedText says that a change was recorded.

@@ -33,7 +33,7 @@ func TestTheWrenchIsSetInAStepOfItsOwn(t *testing.T) {
 
 // With an adapter on, what is large is what the scale shows, not the sheet's figure.
 func TestAnAdapterChangesWhatIsSet(t *testing.T) {
-	set := words.Setting{Scale: "17.5 N·m", With: "crowfoot 12"}
+	set := words.Setting{Mark: "17.5", Unit: "N·m", With: "crowfoot 12"}
 	at := func(text, stage string) *rig {
 		return newRig(t, text, func(c *Config) { c.Scale = func(*plan.Stage) words.Setting { return set } }).toChange(stage)
 	}
@@ -45,7 +45,7 @@ func TestAnAdapterChangesWhatIsSet(t *testing.T) {
 	r.shows("SET THE WRENCH to 17.5 N·m", "= 22 N·m at the bolt")
 	r = at(sheet(t, "turns"), "Together/A2")
 	r.shows("! wrench to 17.5 N·m with crowfoot 12, for 20")
-	set.Scale = "" // no wrench of the drawer fits
+	set.Mark = "" // no wrench of the drawer fits
 	at(caseText(t), "Final/M1").shows("set the wrench for 22 N·m with crowfoot 12", "! with crowfoot 12 on, the scale shows", "another figure than this")
 }
 

@@ -61,7 +61,7 @@ func (m *Model) gather() {
 	f.over = m.changeover()
 	if f.over != nil && f.over.Pull != nil && m.cfg.Scale != nil {
 		f.scale = m.cfg.Scale(f.over.Pull)
-		f.scale.Scale, f.scale.With = spec.Printable(f.scale.Scale), spec.Printable(f.scale.With)
+		f.scale = words.Setting{Mark: spec.Printable(f.scale.Mark), Unit: spec.Printable(f.scale.Unit), With: spec.Printable(f.scale.With)}
 	}
 	f.setting = f.over != nil && !f.over.Again && (m.cfg.ReadOnly == "" || m.cfg.Follow != nil)
 	f.leg, f.inLeg.done, f.inLeg.total = s.Leg()

@@ -140,7 +140,7 @@ var more = []struct {
 	}},
 	{"watching", func(t *testing.T) *rig { return newPair(t).w }},
 	{"scale", func(t *testing.T) *rig {
-		set := words.Setting{Scale: "17.5 N·m", With: "crowfoot 12"}
+		set := words.Setting{Mark: "17.5", Unit: "N·m", With: "crowfoot 12"}
 		return newRig(t, caseText(t), func(c *Config) { c.Scale = func(*plan.Stage) words.Setting { return set } }).toChange("Final/M1")
 	}},
 	{"wide question", func(t *testing.T) *rig { return newRig(t, inWide(caseText(t)), tagged) }},

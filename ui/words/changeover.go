@@ -9,8 +9,16 @@ import (
 // Setting is what an adapter on the drive makes of a figure: what the scale of the
 // wrench shows, and what is on the drive. The zero Setting is a bare wrench.
 type Setting struct {
-	Scale string // "6.5 N·m"; "" where nobody can say
-	With  string // "crowfoot 12"
+	Mark, Unit string // of the scale: "6.5" and "N·m"; no mark where nobody can say
+	With       string // "crowfoot 12"
+}
+
+// Scale is the mark with its unit; "" where nobody can say.
+func (set Setting) Scale() string {
+	if set.Mark == "" {
+		return ""
+	}
+	return set.Mark + " " + set.Unit
 }
 
 // Changeover says what to do to the wrench before a stage: "set the wrench 8 → 20 N·m,
@@ -35,8 +43,8 @@ func Changeover(c walk.Changeover, set Setting) string {
 func (set Setting) Of(c walk.Changeover) string {
 	figure := c.Pull.Target.Torque.Text()
 	switch {
-	case set.Scale != "":
-		return "to " + set.Scale + " with " + set.With + ", for " + figure
+	case set.Mark != "":
+		return "to " + set.Scale() + " with " + set.With + ", for " + figure
 	case set.With != "":
 		return "for " + figure + " with " + set.With
 	case c.SetTo == nil:

@@ -55,8 +55,8 @@ func TestChangeoverWithAnAdapter(t *testing.T) {
 		t.Fatal(err)
 	}
 	for set, want := range map[Setting]string{
-		{"7.3 N·m", "crowfoot 12"}: "set the wrench to 7.3 N·m with crowfoot 12, for 9 N·m",
-		{"", "crowfoot 12"}:        "set the wrench for 9 N·m with crowfoot 12",
+		{"7.3", "N·m", "crowfoot 12"}: "set the wrench to 7.3 N·m with crowfoot 12, for 9 N·m",
+		{"", "", "crowfoot 12"}:       "set the wrench for 9 N·m with crowfoot 12",
 	} {
 		if got := Changeover(walk.Changeover{Stage: st, Pull: st, Wrench: true, SetTo: &was}, set); got != want {
 			t.Errorf("%q, want %q", got, want)

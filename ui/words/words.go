@@ -17,39 +17,52 @@ import (
 // an agenda item: "last time 0.11 mm (2023-04-02)".
 type Memory map[string]string
 
-// Figure is what stands in big letters: Lead says how to take it ("at least"),
-// Value is the digits with a dash or ± between two of them, Unit is apart.
-type Figure struct{ Lead, Value, Unit string }
+// Figure is what stands in big letters: Lead says how to take it ("at least"), Value
+// is the digits, with a dash between two of them, Unit is apart. Degrees keep their
+// sign at the digits; a tolerance in percent goes with the unit.
+type Figure struct {
+	Lead, Value, Unit string
+	Within            string // the whole figure, where the sheet gives a tolerance in its own unit
+}
 
-// FigureOf splits the text of a span, "37 to 43 N·m", into its big digits and
-// its unit: "37–43" and "N·m". Degrees keep their sign at the digits.
-func FigureOf(text string) Figure {
-	var f Figure
-	for _, lead := range []string{"at least ", "at most "} {
-		if rest, ok := strings.CutPrefix(text, lead); ok {
-			f.Lead, text = strings.TrimSpace(lead), rest
-		}
+// FigureOf draws a figure or a span large.
+func FigureOf(p quantity.Parts) Figure {
+	f := Figure{Lead: p.Lead, Value: p.Figure, Unit: p.Unit}
+	if p.To != "" {
+		f.Value += "–" + p.To
 	}
-	if figure, give, ok := strings.Cut(text, " ± "); ok && strings.HasSuffix(give, "%") {
-		f.Value, f.Unit, _ = strings.Cut(figure, " ") // a share of the figure goes with the unit
-		f.Unit = strings.TrimSpace(f.Unit + " ± " + give)
-		return f
+	if p.Unit == quantity.Degree.Symbol() {
+		f.Value, f.Unit = f.Value+p.Unit, ""
 	}
-	text = strings.NewReplacer("° to ", "–", "° ± ", "±", " to ", "–", " ± ", "±").Replace(text)
-	if low, high, ok := strings.Cut(text, "–"); ok { // "0.05 mm–0.2 mm": the unit once
-		if _, unit, ok := strings.Cut(low, " "); ok && strings.HasSuffix(high, " "+unit) {
-			text = strings.TrimSuffix(low, " "+unit) + "–" + high
-		}
+	if p.Share != "" {
+		f.Unit = strings.TrimSpace(f.Unit + " ± " + p.Share + " %")
 	}
-	end := strings.LastIndexAny(text, "0123456789°%½¼¾⅓⅔⅙⅚")
-	if end < 0 {
-		return Figure{Value: text}
+	if p.Give != "" {
+		f.Within = p.Text()
 	}
-	for end++; end < len(text) && text[end]&0xC0 == 0x80; end++ {
-		// to the end of a letter of several bytes
-	}
-	f.Value, f.Unit = text[:end], strings.TrimSpace(text[end:])
 	return f
+}
+
+// LimitsOf draws the limits of a measurement large.
+func LimitsOf(c *spec.Check) Figure {
+	switch {
+	case c.Min != nil && c.Max != nil:
+		low, high := c.Min.Parts(c.Min.Unit()), c.Max.Parts(c.Max.Unit())
+		if low.Unit == high.Unit {
+			low.To = high.Figure
+			return FigureOf(low)
+		}
+		return Figure{Value: low.Text() + "–" + high.Figure, Unit: high.Unit}
+	case c.Min != nil:
+		p := c.Min.Parts(c.Min.Unit())
+		p.Lead = "at least"
+		return FigureOf(p)
+	case c.Max != nil:
+		p := c.Max.Parts(c.Max.Unit())
+		p.Lead = "at most"
+		return FigureOf(p)
+	}
+	return Figure{}
 }
 
 // Torques gives a torque in the three units of service sheets.
