@@ -1,14 +1,12 @@
 package procedures
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"testing"
 
 	"evenpull/procedures/plan"
 	"evenpull/spec"
-	"evenpull/spec/read"
 )
 
 // sequence gives the fasteners of one pass in planned order, once each.
@@ -165,102 +163,5 @@ func TestRodBoltsEndInAStretchWithACeiling(t *testing.T) {
 	_, yield, _, _ := g.Class.Strength(g.Thread)
 	if mpa := 0.15 / (g.Grip.Mm() + g.Engagement.Mm()/2) * 205_000; mpa > 0.85*yield {
 		t.Errorf("0.15 mm means %.0f MPa in a bolt that yields at %.0f", mpa, yield)
-	}
-}
-
-// A second pass in reverse is tightened, so its reason must not speak of loosening.
-func TestAReversedPassIsExplainedAsWhatItIs(t *testing.T) {
-	p, problems := read.Procedure("cover.toml", []byte(`format = 1
-[procedure]
-name = "Cover"
-direction = "close"
-source = "invented"
-[group.main]
-thread = "M8x1.25"
-class = "8.8"
-torque = "22 N·m"
-source = "invented"
-[group.main.at]
-M1 = [0, 0]
-M2 = [70, 0]
-[[pass]]
-name = "Snug"
-groups = ["main"]
-torque = "40 %"
-[[pass]]
-name = "Final"
-groups = ["main"]
-torque = "100 %"
-order = "reverse"
-`))
-	if p == nil {
-		t.Fatal(problems)
-	}
-	last := plan.Of(p).Stages[2]
-	if last.Fastener.ID != "M2" || strings.Contains(last.Why(), "loosen") || !strings.Contains(last.Why(), "backwards") {
-		t.Errorf("%s: %s", last.Fastener.ID, last.Why())
-	}
-}
-
-// A close sheet that lets everything go takes the hollow one first, as when opening; in
-// the pass that tightens it comes last. So it does in an open sheet that tightens.
-func TestHollowGoesFirstWhereAPassLoosensAndLastWhereItTightens(t *testing.T) {
-	const head = `format = 1
-[procedure]
-name = "Cover"
-direction = "%s"
-source = "invented"
-[group.feed]
-thread = "M10x1.25"
-class = "8.8"
-bore = "5 mm"
-torque = "20 N·m"
-[group.feed.at]
-F1 = [35, 0]
-[group.main]
-thread = "M8x1.25"
-class = "8.8"
-torque = "20 N·m"
-[group.main.at]
-M1 = [0, 0]
-M2 = [70, 0]
-`
-	for _, c := range []struct{ direction, does, want, earlier string }{
-		{"close", `torque = "100 %"`, "M1 M2 F1", "M1 M2 F1"},
-		{"close", `loosen = "fully"`, "F1 M1 M2", "M1 M2 F1"},
-		{"close", `remove = true`, "F1 M1 M2", "M1 M2 F1"},
-		{"close", `each = [{ loosen = "90°" }, { torque = "100 %" }, { verify = "at least 18 N·m" }]`, "M1 M2 F1", "M1 M2 F1"},
-		{"close", `each = [{ torque = "100 %" }, { loosen = "90°" }]`, "F1 M1 M2", "M1 M2 F1"},
-		{"close", `verify = "at least 20 N·m"`, "M1 M2 F1", "M1 M2 F1"},
-		{"open", `loosen = "90°"`, "F1 M1 M2", "F1 M1 M2"},
-		{"open", `torque = "5 N·m"`, "M1 M2 F1", "F1 M1 M2"},
-		{"open", `verify = "at least 20 N·m"`, "F1 M1 M2", "F1 M1 M2"},
-	} {
-		end := "torque = \"100 %\""
-		if c.direction == "open" {
-			end = "remove = true"
-		}
-		text := fmt.Sprintf(head, c.direction)
-		for _, pass := range []string{"name = \"Here\"\n" + c.does, "name = \"End\"\n" + end} {
-			text += "[[pass]]\n" + pass + "\ngroups = [\"feed\", \"main\"]\n"
-		}
-		p, problems := read.Procedure("cover.toml", []byte(text))
-		if p == nil {
-			t.Fatal(problems)
-		}
-		for earlier, want := range map[*plan.Plan]string{plan.Of(p): c.want, plan.Earlier(p): c.earlier} {
-			var got []string
-			for _, s := range earlier.Stages {
-				if s.Pass.Name == "Here" && s.Step == 0 {
-					got = append(got, s.Fastener.ID)
-					if hollow := s.Fastener.ID == "F1"; hollow != strings.HasPrefix(s.Block, "hollow: ") {
-						t.Errorf("%s, %s: %s: %q", c.direction, c.does, s.Fastener.ID, s.Block)
-					}
-				}
-			}
-			if strings.Join(got, " ") != want {
-				t.Errorf("%s, %s: %v, want %s", c.direction, c.does, got, want)
-			}
-		}
 	}
 }

@@ -2,6 +2,8 @@ package plan
 
 import (
 	"encoding/csv"
+	"evenpull/spec"
+	"math"
 	"os"
 	"reflect"
 	"regexp"
@@ -77,6 +79,20 @@ func TestCrossVisitsEveryPositionOnce(t *testing.T) {
 					t.Fatalf("%d bolts: %d and %d are no opposite pair", n, order[i], order[i+1])
 				}
 			}
+		}
+	}
+}
+
+// Two in one direction stay together in whatever direction that is: rounding must not
+// send the second all the way round.
+func TestTwoInOneDirectionAreCountedTogether(t *testing.T) {
+	for degree := range 3600 {
+		sin, cos := math.Sincos(float64(degree) * math.Pi / 1800)
+		at := func(r float64) *spec.Fastener { return &spec.Fastener{X: r * cos, Y: r * sin} }
+		first, second := at(30), at(10)
+		fs := []*spec.Fastener{first, at(-25), at(-15), second}
+		if got := clockwise(fs); got[0] != first || got[1] != second {
+			t.Fatalf("at %.1f° the second is counted last", float64(degree)/10)
 		}
 	}
 }

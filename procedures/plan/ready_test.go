@@ -135,3 +135,82 @@ func TestReadyListsWhatIsWanted(t *testing.T) {
 		t.Errorf("to take apart: %v", names)
 	}
 }
+
+// What is wanted only sometimes: a hot part that does not wait, a bolt measured for its
+// stretch, a socket nobody names, limits on both sides, threads before one pass; and the
+// whole of it as a person reads it.
+func TestReadyAsText(t *testing.T) {
+	p, problems := read.Procedure("rods.toml", []byte(`format = 1
+[procedure]
+name = "Fit the rods"
+engine = "Osier 380"
+direction = "close"
+source = "invented"
+[group.rod]
+thread = "M8x1"
+class = "12.9"
+at = { A1 = [0, 0], A2 = [40, 0] }
+[[pass]]
+name = "Snug"
+groups = ["rod"]
+torque = "20 N·m"
+prepare = "oil threads and under the head"
+[[pass]]
+name = "Draw"
+groups = ["rod"]
+stretch = "0.12 mm to 0.15 mm"
+[[part]]
+name = "race"
+after = "Draw"
+[[callout]]
+before = "Snug"
+kind = "heat"
+say = "Warm the rod"
+to = "80 °C"
+within = "30s"
+[[check]]
+after = "Draw"
+measure = "side float"
+min = "0.1 mm"
+max = "0.3 mm"
+[[check]]
+after = "Draw"
+measure = "crush"
+min = "0.02 mm"
+`))
+	if p == nil {
+		t.Fatal(problems)
+	}
+	var b strings.Builder
+	if err := Of(p).WriteReady(&b); err != nil {
+		t.Fatal(err)
+	}
+	const want = `Ready before starting: Fit the rods (close), 4 stages
+engine: Osier 380
+
+tools
+  [ ] socket, which the sheet does not name, torque wrench for 20 N·m (rod)
+  [ ] gauge or micrometer for the stretch of a bolt
+
+heat
+  [ ] Warm the rod: to 80 °C, then within 30 s (before Snug)
+
+parts
+  [ ] race
+
+threads
+  [ ] oil threads and under the head (before Snug)
+
+times
+  [ ] 30 s from hot to what follows (Warm the rod)
+
+to measure
+  [ ] side float, 0.1 mm to 0.3 mm (after Draw)
+  [ ] crush, at least 0.02 mm (after Draw)
+
+The engine's own service manual governs.
+`
+	if b.String() != want {
+		t.Errorf("is\n%s\nwant\n%s", b.String(), want)
+	}
+}
