@@ -88,7 +88,7 @@ func TestCrossVisitsEveryPositionOnce(t *testing.T) {
 func TestTwoInOneDirectionAreCountedTogether(t *testing.T) {
 	for degree := range 3600 {
 		sin, cos := math.Sincos(float64(degree) * math.Pi / 1800)
-		at := func(r float64) *spec.Fastener { return &spec.Fastener{X: r * cos, Y: r * sin} }
+		at := func(r float64) *spec.Fastener { return &spec.Fastener{X: 512.3 + r*cos, Y: 431.7 + r*sin} }
 		first, second := at(30), at(10)
 		fs := []*spec.Fastener{first, at(-25), at(-15), second}
 		if got := clockwise(fs); got[0] != first || got[1] != second {
