@@ -1,7 +1,9 @@
 package cli
 
 import (
+	"os"
 	"os/exec"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -69,6 +71,30 @@ func TestImportsRunOneWay(t *testing.T) {
 	for i, l := range layers {
 		if seen[i] == 0 {
 			t.Errorf("no package in layer %s", l)
+		}
+	}
+}
+
+// The picture of how a torque travels names files and what is in them.
+func TestThePictureIsTrueToTheCode(t *testing.T) {
+	page, err := os.ReadFile("../../DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, picture, _ := strings.Cut(string(page), "## How one torque travels")
+	picture, _, _ = strings.Cut(picture, "## ")
+	steps := regexp.MustCompile(`([a-z]+(?:/[a-z]+)+\.go)(?: ([A-Za-z]+))?`).FindAllStringSubmatch(picture, -1)
+	if len(steps) < 20 {
+		t.Errorf("only %d places are named", len(steps))
+	}
+	for _, step := range steps {
+		source, err := os.ReadFile("../../" + step[1])
+		if err != nil {
+			t.Error(err)
+			continue
+		}
+		if name := step[2]; name != "" && !regexp.MustCompile(`(?m)^(func |func \([^)]*\) |type )`+name+`\b`).Match(source) {
+			t.Errorf("%s has no %s", step[1], name)
 		}
 	}
 }
