@@ -78,7 +78,7 @@ func Earlier(p *spec.Procedure) *Plan {
 }
 
 func of(p *spec.Procedure, hollowFirst func(*spec.Pass) bool) *Plan {
-	pl := &planner{plan: &Plan{Procedure: p}, hollowFirst: hollowFirst, last: map[*spec.Fastener]int{}}
+	pl := &planner{plan: &Plan{Procedure: p}, hollowFirst: hollowFirst, last: map[*spec.Fastener]int{}, made: map[string]arranged{}}
 	for _, pass := range p.Passes {
 		if pass.IsWait() {
 			pl.add(Stage{Pass: pass, Action: spec.Wait, Target: pass.Steps[0].Target(nil), Place: "time to let go by before the next pass"})
@@ -93,6 +93,7 @@ type planner struct {
 	plan *Plan
 	free []Stage                // made, and not in use yet
 	last map[*spec.Fastener]int // number of the stage that last tightened it
+	made map[string]arranged    // by the kind of order, the block that was arranged last
 
 	hollowFirst func(*spec.Pass) bool
 }
@@ -226,8 +227,26 @@ func hollowReason(pass *spec.Pass, first bool, others int) string {
 	return "hollow: last in, it must not draw the joint closed"
 }
 
+// arranged is a block with what came of it: passes of one order share it.
+type arranged struct {
+	of, out []*spec.Fastener
+	places  []string
+}
+
 // arrange orders one block and says of each fastener why it comes there.
 func (pl *planner) arrange(pass *spec.Pass, fs []*spec.Fastener) ([]*spec.Fastener, []string) {
+	kind := pass.Order.Kind
+	if m, ok := pl.made[kind]; ok && len(fs) > 1 && slices.Equal(m.of, fs) {
+		return m.out, m.places
+	}
+	out, places := pl.arrangeAnew(pass, fs)
+	if kind != "reverse" { // which goes by what was done before
+		pl.made[kind] = arranged{fs, out, places}
+	}
+	return out, places
+}
+
+func (pl *planner) arrangeAnew(pass *spec.Pass, fs []*spec.Fastener) ([]*spec.Fastener, []string) {
 	if len(fs) == 1 {
 		return fs, []string{onlyOne(pass, fs[0])}
 	}

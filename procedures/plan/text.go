@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"bufio"
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -74,21 +76,44 @@ type Document struct {
 	Stages    []jsonStage    `json:"stages"`
 }
 
-// WriteJSON writes the plan as one JSON document.
+// WriteJSON writes the plan as one JSON document, stage by stage: that of the largest
+// sheet would take more memory than all the rest of the plan.
 func (p *Plan) WriteJSON(w io.Writer) error {
-	doc := Document{p.Procedure.Name, p.Procedure.Engine, p.Procedure.Direction, make([]jsonStage, len(p.Stages))}
-	for i, s := range p.Stages {
+	out := bufio.NewWriter(w)
+	head, err := indented(Document{p.Procedure.Name, p.Procedure.Engine, p.Procedure.Direction, []jsonStage{}}, "")
+	if err != nil {
+		return err
+	}
+	const stages = `"stages": ` // bare quotes stand in no text
+	head, tail, _ := bytes.Cut(head, []byte(stages+"[]"))
+	_, _ = out.Write(append(head, stages...))
+	between := "[\n    "
+	for _, s := range p.Stages {
 		js := jsonStage{Number: s.Number, Pass: s.Pass.Name, Action: s.Action, Target: s.jsonTarget(), Why: s.Why(), Because: s.Pass.Because}
 		if s.Fastener != nil {
 			js.Fastener, js.Group = s.Fastener.ID, s.Fastener.Group.ID
 			js.Source = p.Procedure.SourceOf(s.Pass, s.Fastener.Group)
 		}
-		doc.Stages[i] = js
+		text, err := indented(js, "    ")
+		if err != nil {
+			return err
+		}
+		_, _ = out.WriteString(between)
+		_, _ = out.Write(bytes.TrimSuffix(text, []byte("\n")))
+		between = ",\n    "
 	}
-	enc := json.NewEncoder(w)
+	_, _ = out.WriteString(map[bool]string{true: "[]", false: "\n  ]"}[len(p.Stages) == 0])
+	_, _ = out.Write(tail)
+	return out.Flush() // with the first thing that went wrong
+}
+
+func indented(v any, prefix string) ([]byte, error) {
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
 	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	return enc.Encode(doc)
+	enc.SetIndent(prefix, "  ")
+	err := enc.Encode(v)
+	return b.Bytes(), err
 }
 
 func (s *Stage) jsonTarget() jsonTarget {
@@ -127,26 +152,26 @@ func middle[T any](low, high *T, in func(T) float64) (mid, lo, hi *float64) {
 // WriteText writes the plan for a person: pass by pass, one line a stage, the
 // reason where it changes.
 func (p *Plan) WriteText(w io.Writer) error {
-	var b strings.Builder
-	fmt.Fprintf(&b, "%s (%s)\n", p.Procedure.Name, p.Procedure.Direction)
+	b := bufio.NewWriter(w)
+	fmt.Fprintf(b, "%s (%s)\n", p.Procedure.Name, p.Procedure.Direction)
 	if p.Procedure.Engine != "" {
-		fmt.Fprintf(&b, "engine: %s\n", p.Procedure.Engine)
+		fmt.Fprintf(b, "engine: %s\n", p.Procedure.Engine)
 	}
 	if p.Procedure.Source != "" {
-		fmt.Fprintf(&b, "source: %s\n", p.Procedure.Source)
+		fmt.Fprintf(b, "source: %s\n", p.Procedure.Source)
 	}
 	var pass *spec.Pass
 	block := ""
 	for _, s := range p.Stages {
 		if s.Pass != pass {
 			pass, block = s.Pass, ""
-			fmt.Fprintf(&b, "\n%s\n", pass.Name)
+			fmt.Fprintf(b, "\n%s\n", pass.Name)
 			if pass.Because != "" {
-				fmt.Fprintf(&b, "  because %s\n", pass.Because)
+				fmt.Fprintf(b, "  because %s\n", pass.Because)
 			}
 		}
 		if s.Fastener == nil {
-			fmt.Fprintf(&b, "%4d  %s\n", s.Number, s.TargetText())
+			fmt.Fprintf(b, "%4d  %s\n", s.Number, s.TargetText())
 			continue
 		}
 		figure := s.TargetText()
@@ -155,10 +180,9 @@ func (p *Plan) WriteText(w io.Writer) error {
 		}
 		if s.Block != block {
 			block = s.Block
-			fmt.Fprintf(&b, "      %s\n", block)
+			fmt.Fprintf(b, "      %s\n", block)
 		}
-		fmt.Fprintln(&b, strings.TrimRight(fmt.Sprintf("%4d  %-6s %-24s %s", s.Number, s.Fastener.ID, figure, s.Place), " "))
+		fmt.Fprintln(b, strings.TrimRight(fmt.Sprintf("%4d  %-6s %-24s %s", s.Number, s.Fastener.ID, figure, s.Place), " "))
 	}
-	_, err := io.WriteString(w, b.String())
-	return err
+	return b.Flush() // with the first thing that went wrong
 }
