@@ -99,11 +99,11 @@ func rowKey(number, name string) string {
 
 // pieceOf gives a walk's piece as a row of the list. The number is the sheet's,
 // not the batch that was fitted.
-func pieceOf(p *spec.Procedure, wp walk.Piece) need {
+func pieceOf(p names, wp walk.Piece) need {
 	n := need{called: wp.Name, count: wp.Count, why: wp.Why}
 	if wp.Fastener == "" {
 		n.ID = wp.Part
-		if part := p.Part(wp.Part); part != nil {
+		if part := p.part(wp.Part); part != nil {
 			n.number = part.Number
 			if one, ok := strings.CutPrefix(wp.Name, part.Name+", "); ok {
 				n.called, n.name = part.Name, one // of several
@@ -111,7 +111,7 @@ func pieceOf(p *spec.Procedure, wp walk.Piece) need {
 		}
 		return n
 	}
-	f := p.Fastener(wp.Fastener)
+	f := p.fastener(wp.Fastener)
 	if f == nil { // something brought that the procedure has no place for
 		n.Thing, n.called = ident.Fastener(wp.Fastener, ""), wp.Fastener
 		return n
@@ -134,24 +134,13 @@ func (e *Engine) sameEngine(p *spec.Procedure, t Thing) bool {
 
 // shares counts the things that have a place in a procedure.
 func (e *Engine) shares(p *spec.Procedure, things []Thing) int {
-	n := 0
+	named, n := namesOf(p), 0
 	for _, t := range things {
-		if e.sameEngine(p, t) && hasPlace(p, t.Thing) {
+		if e.sameEngine(p, t) && named.has(t.Thing) {
 			n++
 		}
 	}
 	return n
-}
-
-// hasPlace reports whether a procedure names this very part or fastener.
-func hasPlace(p *spec.Procedure, k ident.Thing) bool {
-	k.Place = ""
-	if !k.IsFastener() {
-		part := p.Part(k.ID)
-		return part != nil && part.ID == k.ID
-	}
-	f := p.Fastener(k.ID)
-	return f != nil && fastenerThing(f) == k
 }
 
 // toBuy makes the list to order: what close walks under way still want new,
@@ -159,7 +148,7 @@ func hasPlace(p *spec.Procedure, k ident.Thing) bool {
 func (e *Engine) toBuy(f *folder) {
 	needs := e.needs(f)
 	seen := map[piece]bool{}
-	rows := map[string]*Buy{}
+	rows, labelled := map[string]*Buy{}, map[[2]string]bool{}
 	e.Buy = []Buy{}
 	var order []string
 	for _, n := range mergedNames(needs) {
@@ -176,7 +165,10 @@ func (e *Engine) toBuy(f *folder) {
 		row.Count += n.count
 		row.asked = row.asked || n.ID == ""
 		row.Why = addOnce(row.Why, n.why)
-		row.Things = addOnce(row.Things, label(n.Thing))
+		if name := [2]string{n.row(), label(n.Thing)}; name[1] != "" && !labelled[name] {
+			labelled[name] = true
+			row.Things = append(row.Things, name[1])
+		}
 		row.of = append(row.of, n)
 	}
 	for _, key := range order {
@@ -216,9 +208,10 @@ func (e *Engine) needs(f *folder) []need {
 			continue
 		}
 		underWay[Closing{w.Procedure, w.Place}] = true
+		named := namesOf(w.Proc)
 		for _, p := range w.State.Pieces() {
 			if !p.Renewed {
-				n := pieceOf(w.Proc, p).at(w.Place)
+				n := pieceOf(named, p).at(w.Place)
 				n.Thing = e.threadOf(n.Thing)
 				list = append(list, because(n, w.Procedure))
 			}
@@ -229,8 +222,9 @@ func (e *Engine) needs(f *folder) []need {
 			if underWay[Closing{p.Name, place}] {
 				continue
 			}
+			named := namesOf(p)
 			for _, wp := range walk.New(plan.Of(p)).Pieces() {
-				if n := pieceOf(p, wp).at(place); !f.renewed[n.piece] {
+				if n := pieceOf(named, wp).at(place); !f.renewed[n.piece] {
 					list = append(list, because(n, p.Name))
 				}
 			}
@@ -243,8 +237,12 @@ func (e *Engine) needs(f *folder) []need {
 // it was taken apart by is all there is to go by.
 func (e *Engine) homeless() []need {
 	var list []need
+	var closers []names
+	for _, p := range e.closers {
+		closers = append(closers, namesOf(p))
+	}
 	for _, t := range e.Off {
-		if slices.ContainsFunc(e.closers, func(p *spec.Procedure) bool { return e.sameEngine(p, t) && hasPlace(p, t.Thing) }) {
+		if slices.ContainsFunc(closers, func(p names) bool { return e.sameEngine(p.Procedure, t) && p.has(t.Thing) }) {
 			continue
 		}
 		why := fmt.Sprintf("one-use (%s)", t.Procedure)
@@ -262,8 +260,11 @@ func (e *Engine) homeless() []need {
 
 // threadOf finds the thread of a fastener that is known only by its id.
 func (e *Engine) threadOf(k ident.Thing) ident.Thing {
+	if k.Thread != ident.UnknownThread {
+		return k
+	}
 	for _, t := range e.Off {
-		if k.Thread == ident.UnknownThread && t.IsFastener() && t.ID == k.ID && t.Place == k.Place {
+		if t.IsFastener() && t.ID == k.ID && t.Place == k.Place {
 			return t.Thing
 		}
 	}
@@ -294,32 +295,13 @@ func mergedNames(needs []need) []need {
 }
 
 // arrivedFor reports whether new ones for a thing itself are all on the shelf.
-func (e Engine) arrivedFor(t Thing) bool {
-	for _, b := range e.Buy {
-		if (b.Number != "" && b.Number == t.Number || strings.EqualFold(b.Name, t.Name)) && slices.Contains(b.Things, label(t.Thing.At(e.place))) {
+func (s shelf) arrivedFor(t Thing) bool {
+	for _, b := range s.rows[label(t.Thing.At(s.at))] {
+		if b.Number != "" && b.Number == t.Number || strings.EqualFold(b.Name, t.Name) {
 			return b.Missing() == 0
 		}
 	}
 	return false
-}
-
-// lotsFor are the numbers on the bags that have arrived for the pieces of a thing, by
-// what a walk calls them. Of two bags, or while some are still to come, nobody knows
-// which one a piece comes out of.
-func (e Engine) lotsFor(t Thing) walk.Facts {
-	var lots walk.Facts
-	for _, b := range e.Buy {
-		for _, n := range b.of {
-			if n.Thing != t.Thing.At(e.place) || b.Missing() > 0 || len(b.Batches) != 1 || b.Batches[0] == "" {
-				continue
-			}
-			if lots == nil {
-				lots = walk.Facts{}
-			}
-			lots[n.inWalk(t.Name)] = b.Batches[0]
-		}
-	}
-	return lots
 }
 
 // inWalk is what a walk calls a piece of a thing.

@@ -17,12 +17,13 @@ func (e Engine) Carried(p *spec.Procedure) []walk.Carried {
 		return nil
 	}
 	var list []walk.Carried
+	shelf, named := e.shelf(), e.closing(p)
 	for _, t := range e.Off {
-		if e.sameEngine(p, t) && (hasPlace(p, t.Thing) || e.strayFor(p, t)) {
-			c := t.carried(e.arrivedFor(t))
-			c.Lots = e.lotsFor(t)
+		if e.sameEngine(p, t) && (named.has(t.Thing) || named.strayFor(t)) {
+			c := t.carried(shelf.arrivedFor(t))
+			c.Lots = shelf.lotsFor(t)
 			c.Case = e.cased[t.Thing]
-			if i := slices.IndexFunc(t.near, func(n ident.Thing) bool { return hasPlace(p, n) }); i >= 0 {
+			if i := slices.IndexFunc(t.near, named.has); i >= 0 {
 				c.Before = t.near[i].Text()
 			} else if t.New {
 				c.Before = namedWith(p, t)
@@ -37,6 +38,10 @@ func (e Engine) Carried(p *spec.Procedure) []walk.Carried {
 // what goes into a thread that was found stripped.
 func (e Engine) letGo(p *spec.Procedure, off []walk.Carried) []walk.Carried {
 	var list []walk.Carried
+	isOff := map[ident.Thing]bool{}
+	for _, c := range off {
+		isOff[c.Thing()] = true
+	}
 	for _, f := range p.Fasteners {
 		t := fastenerThing(f)
 		l, ok := e.loose[t]
@@ -44,32 +49,11 @@ func (e Engine) letGo(p *spec.Procedure, off []walk.Carried) []walk.Carried {
 		if !ok && in != "" {
 			l = loosening{record: in}
 		}
-		if (ok || in != "") && !slices.ContainsFunc(off, func(c walk.Carried) bool { return c.Thing() == t }) {
+		if (ok || in != "") && !isOff[t] {
 			list = append(list, walk.Carried{ID: t.ID, Fastener: true, Thread: t.Thread, Name: fastenerName(f.Group), Count: 1, Loose: true, Case: in, Record: l.record, At: l.at})
 		}
 	}
 	return list
-}
-
-// strayFor reports whether a thing without a place anywhere is for p to name:
-// of the procedures that share something with its strip-down, p shares most.
-func (e Engine) strayFor(p *spec.Procedure, t Thing) bool {
-	if t.IsFastener() && p.Fastener(t.ID) != nil {
-		return false // the same id with another thread: a difference, not this one
-	}
-	mine := e.sharesStripDown(p, t.Record)
-	if mine == 0 {
-		return t.New && !e.walked(t.Record) // said of the engine before it was taken apart: whoever closes it asks
-	}
-	for _, other := range e.closers {
-		if other.Name == p.Name || !e.sameEngine(other, t) {
-			continue
-		}
-		if hasPlace(other, t.Thing) || e.sharesStripDown(other, t.Record) > mine {
-			return false
-		}
-	}
-	return true
 }
 
 // walked reports whether a record is one of the engine's walks.
@@ -119,18 +103,24 @@ func (e Engine) Differences(p *spec.Procedure) []string {
 		return nil
 	}
 	var list []string
-	came := map[ident.Thing]Thing{}
+	said := map[string]bool{}
+	say := func(text string) {
+		if text != "" && !said[text] {
+			said[text] = true
+			list = append(list, text)
+		}
+	}
+	came, named := map[ident.Thing]Thing{}, e.closing(p)
 	for _, w := range downs {
 		for _, t := range thingsNamed(w.Proc) {
 			came[sameID(t.Thing)] = t
-			if text := e.differs(p, t, w); text != "" {
-				list = addOnce(list, text)
-			}
+			say(named.differs(t, w))
 		}
 	}
+	elsewhere := e.takenOff()
 	for _, t := range thingsNamed(p) {
-		if _, ok := came[sameID(t.Thing)]; !ok && !t.OneUse && !e.takenOffElsewhere(t) {
-			list = addOnce(list, fmt.Sprintf("%s (%s) goes in here and is on no sheet it was taken apart by", t.Name, t.Thing))
+		if _, ok := came[sameID(t.Thing)]; !ok && !t.OneUse && !elsewhere[t.Thing] {
+			say(fmt.Sprintf("%s (%s) goes in here and is on no sheet it was taken apart by", t.Name, t.Thing))
 		}
 	}
 	return list
@@ -145,9 +135,9 @@ func sameID(t ident.Thing) ident.Thing {
 	return t
 }
 
-func (e Engine) differs(p *spec.Procedure, t Thing, w Walk) string {
-	part := p.Part(t.ID)
-	switch f := p.Fastener(t.ID); {
+func (c closing) differs(t Thing, w Walk) string {
+	part := c.part(t.ID)
+	switch f := c.fastener(t.ID); {
 	case t.IsFastener() && f != nil && f.ID == t.ID:
 		if k := fastenerThing(f); k != t.Thing {
 			return fmt.Sprintf("%s is %s here and was %s in %s", t.ID, k.Thread, t.Thread, w.ID)
@@ -156,18 +146,22 @@ func (e Engine) differs(p *spec.Procedure, t Thing, w Walk) string {
 		if part.Count != t.Count {
 			return fmt.Sprintf("%s: %d here, %d on the sheet of %s", part.Name, part.Count, t.Count, w.ID)
 		}
-	case e.strayFor(p, Thing{Thing: t.Thing, Record: w.ID, Engine: t.Engine}):
+	case c.strayFor(Thing{Thing: t.Thing, Record: w.ID, Engine: t.Engine}):
 		return fmt.Sprintf("%s (%s) is on the sheet of %s and has no place here", t.Name, t.Thing, w.ID)
 	}
 	return ""
 }
 
-// takenOffElsewhere: some other strip-down of the engine has it on its sheet.
-func (e Engine) takenOffElsewhere(t Thing) bool {
+// takenOff are the things that some strip-down of the engine has on its sheet.
+func (e Engine) takenOff() map[ident.Thing]bool {
+	list := map[ident.Thing]bool{}
 	for _, w := range e.Walks {
-		if w.Proc != nil && w.Direction == spec.Open && hasPlace(w.Proc, t.Thing) {
-			return true
+		if w.Proc == nil || w.Direction != spec.Open {
+			continue
+		}
+		for _, t := range thingsNamed(w.Proc) {
+			list[t.Thing] = true
 		}
 	}
-	return false
+	return list
 }

@@ -184,11 +184,12 @@ func (f *folder) problem(format string, args ...any) {
 
 // renewals notes new pieces; each takes what arrived off the shelf.
 func (f *folder) renewals(w *Walk) {
+	named := namesOf(w.Proc)
 	for _, p := range w.State.Pieces() {
 		if !p.Renewed {
 			continue
 		}
-		row := pieceOf(w.Proc, p).at(w.Place)
+		row := pieceOf(named, p).at(w.Place)
 		if w.Phase == walk.IsOpen {
 			f.renewed[row.piece] = true
 		}
