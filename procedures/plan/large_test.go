@@ -13,7 +13,7 @@ import (
 	"evenpull/spec/read"
 )
 
-func planned(t *testing.T, sheet string) *plan.Plan {
+func planOf(t *testing.T, sheet string) *plan.Plan {
 	t.Helper()
 	p, problems := read.Procedure("sheet.toml", []byte(sheet))
 	if p == nil {
@@ -50,9 +50,9 @@ func TestAPassIsOrderedAsItWouldBeAlone(t *testing.T) {
 		}
 		return list
 	}
-	together := planned(t, sheet+strings.Join(passes, "")).Stages
+	together := planOf(t, sheet+strings.Join(passes, "")).Stages
 	for _, one := range passes {
-		whole := planned(t, sheet+one+pass(300, "listed", all...)).Stages // every bolt has to be in some pass
+		whole := planOf(t, sheet+one+pass(300, "listed", all...)).Stages // every bolt has to be in some pass
 		alone := why(whole[:len(whole)-bolts])
 		if got := why(together[:len(alone)]); !slices.Equal(got, alone) {
 			t.Errorf("among others %q, alone %q", got, alone)
@@ -70,7 +70,7 @@ func TestAPlanIsWrittenAsOneDocument(t *testing.T) {
 		"parts only": "format = 1\n[procedure]\nname = \"Fit the key\"\ndirection = \"close\"\nsource = \"invented\"\n[[part]]\nname = \"key\"\nkind = \"key\"\n",
 	} {
 		var out bytes.Buffer
-		if err := planned(t, sheet).WriteJSON(&out); err != nil {
+		if err := planOf(t, sheet).WriteJSON(&out); err != nil {
 			t.Fatal(err)
 		}
 		var doc plan.Document

@@ -27,11 +27,20 @@ func clockwise(fs []*spec.Fastener) []*spec.Fastener {
 		}
 		rays[i] = ray{f, turn, math.Hypot(f.X-cx, f.Y-cy)}
 	}
-	sort.SliceStable(rays, func(i, j int) bool {
-		if d := rays[i].turn - rays[j].turn; math.Abs(d) > 1e-9 {
+	before := func(a, b ray) bool {
+		if d := a.turn - b.turn; math.Abs(d) > 1e-9 {
 			return d < 0
 		}
-		return rays[i].f == fs[0] || rays[j].f != fs[0] && rays[i].radius > rays[j].radius+1e-9
+		return a.f == fs[0] || b.f != fs[0] && a.radius > b.radius+1e-9
+	}
+	slices.SortStableFunc(rays, func(a, b ray) int {
+		switch {
+		case before(a, b):
+			return -1
+		case before(b, a):
+			return 1
+		}
+		return 0
 	})
 	out := make([]*spec.Fastener, len(fs))
 	for i, r := range rays {

@@ -78,7 +78,12 @@ func Earlier(p *spec.Procedure) *Plan {
 }
 
 func of(p *spec.Procedure, hollowFirst func(*spec.Pass) bool) *Plan {
-	pl := &planner{plan: &Plan{Procedure: p}, hollowFirst: hollowFirst, last: map[*spec.Fastener]int{}, made: map[string]arranged{}}
+	stages := 0
+	for _, pass := range p.Passes {
+		stages += max(1, len(pass.Fasteners)*len(pass.Steps))
+	}
+	pl := &planner{plan: &Plan{Procedure: p, Stages: make([]*Stage, 0, stages)}, hollowFirst: hollowFirst,
+		last: make(map[*spec.Fastener]int, len(p.Fasteners)), made: map[string]arranged{}}
 	for _, pass := range p.Passes {
 		if pass.IsWait() {
 			pl.add(Stage{Pass: pass, Action: spec.Wait, Target: pass.Steps[0].Target(nil), Place: "time to let go by before the next pass"})
@@ -304,10 +309,22 @@ func (pl *planner) backwards(fs []*spec.Fastener) ([]*spec.Fastener, []string) {
 	if pl.plan.Procedure.Direction == spec.Open {
 		return reversed(spiral(fs)), repeat("reverse: from the outside in", len(fs))
 	}
-	out := append([]*spec.Fastener{}, fs...)
-	sort.SliceStable(out, func(i, j int) bool { return pl.last[out[i]] > pl.last[out[j]] })
-	if pl.last[out[0]] == 0 {
+	type tightened struct {
+		f    *spec.Fastener
+		last int
+	}
+	by, newest := make([]tightened, len(fs)), 0
+	for i, f := range fs {
+		by[i] = tightened{f, pl.last[f]}
+		newest = max(newest, by[i].last)
+	}
+	if newest == 0 {
 		return reversed(fs), repeat("reverse: the file's order backwards, as nothing was tightened before", len(fs))
+	}
+	slices.SortStableFunc(by, func(a, b tightened) int { return b.last - a.last })
+	out := make([]*spec.Fastener, len(fs))
+	for i := range by {
+		out[i] = by[i].f
 	}
 	return out, repeat("reverse: the order they were last tightened in, backwards", len(fs))
 }

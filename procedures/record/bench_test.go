@@ -86,34 +86,6 @@ func BenchmarkListAgainstReading(b *testing.B) {
 	b.ReportMetric(float64(ours)/float64(theirs), "×reading")
 }
 
-// BenchmarkReplayIsLinear prints what a stage costs to read and replay in a walk
-// of 10 000 against one of 1 000.
-func BenchmarkReplayIsLinear(b *testing.B) {
-	small, large := longRecord(b, 1_000), longRecord(b, 10_000)
-	var per [2]time.Duration
-	for b.Loop() {
-		for i, path := range []string{small, large} {
-			times := 10
-			if i == 1 {
-				times = 1
-			}
-			from := time.Now()
-			for range times {
-				f, err := Read(path)
-				if err != nil {
-					b.Fatal(err)
-				}
-				s, findings, err := f.Replay()
-				if err != nil || len(findings) > 0 || s.CurrentItem() != nil {
-					b.Fatal(err, findings, s.CurrentItem())
-				}
-			}
-			per[i] += time.Since(from)
-		}
-	}
-	b.ReportMetric(float64(per[1])/float64(per[0]), "×per-stage-10k:1k")
-}
-
 // longRecord writes a walk of so many stages without syncing each.
 func longRecord(b *testing.B, stages int) string {
 	b.Helper()
