@@ -33,6 +33,7 @@ type Course struct {
 	heats    map[int][]int // index of an act → of the callouts of heat it follows in time
 	hot      []int         // of these acts, in order
 	measured figures       // what readings of checks came to
+	others   otherSheets   // what sheets came to that were gone over to
 
 	unforeseen []*spec.Part // that have a place here and none on the sheet
 }

@@ -1,6 +1,7 @@
 package walk
 
 import (
+	"flag"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -16,6 +17,7 @@ import (
 
 	"evenpull/procedures/plan"
 	"evenpull/spec/ident"
+	"evenpull/spec/outside"
 )
 
 // left is everything that keeps a walk from being done, in the words of second.
@@ -120,6 +122,7 @@ func TestNoCommandsReachDoneWithAnythingOpen(t *testing.T) {
 	ended := map[Phase]int{}
 	kinds := map[Kind]int{}
 	steps := 0
+	tried(t, outside.Times(40, 200))
 	rapid.Check(t, func(t *rapid.T) {
 		d := rapidDice{t}
 		p := planOf(t, drawProcedure(d))
@@ -163,6 +166,17 @@ func TestNoCommandsReachDoneWithAnythingOpen(t *testing.T) {
 	t.Logf("walks ended: %v after %d steps: %v", ended, steps, kinds)
 	if ended[IsDone] == 0 || ended[IsOpen] == 0 {
 		t.Errorf("the commands drawn never reached both done and open: %v", ended)
+	}
+}
+
+// tried has rapid try the properties of a test so many times.
+func tried(t *testing.T, times int) {
+	t.Helper()
+	checks := flag.Lookup("rapid.checks").Value
+	usual := checks.String()
+	t.Cleanup(func() { _ = checks.Set(usual) })
+	if err := checks.Set(strconv.Itoa(times)); err != nil {
+		t.Fatal(err)
 	}
 }
 
@@ -262,7 +276,7 @@ func TestAForgedDoneDoesNotCount(t *testing.T) {
 // many: EVENPULL_SEQUENCES.
 func TestManySequencesReadTheSameTwice(t *testing.T) {
 	const perSheet = 50
-	n := 4000
+	n := outside.Times(1200, 8000)
 	if text := os.Getenv("EVENPULL_SEQUENCES"); text != "" {
 		var err error
 		if n, err = strconv.Atoi(text); err != nil {

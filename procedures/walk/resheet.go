@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"sync"
 	"time"
 
 	"evenpull/spec"
@@ -43,9 +44,43 @@ func (s *State) ItemAt(seq int, step string) (Item, bool) {
 	return Item{}, false
 }
 
-// sheetOf lays out a text for this walk, or says why it cannot be walked as that.
+// otherSheets remembers what the sheets came to that walks of a course were asked to go over to:
+// each is laid out to judge it, to go over to it, and once more for whoever reads the record.
+type otherSheets struct {
+	mu   sync.Mutex
+	list []otherSheet
+}
+
+type otherSheet struct {
+	text    string
+	course  *Course
+	refusal *Refusal
+}
+
+const mostOthers = 8 // texts may be long
+
+// of gives what a text comes to, by asking if need be.
+func (e *otherSheets) of(text string, ask func() (*Course, *Refusal)) (*Course, *Refusal) {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	for _, one := range e.list {
+		if one.text == text {
+			return one.course, one.refusal
+		}
+	}
+	to, r := ask()
+	e.list = append(e.list[max(0, len(e.list)-mostOthers+1):], otherSheet{text, to, r})
+	return to, r
+}
+
+// sheetOf lays out a text for this walk, or says why it cannot be walked as that. All
+// sheets of a walk have its file, its name and its direction.
 func (s *State) sheetOf(text string) (*Course, *Refusal) {
-	was := s.sheet.Plan.Procedure
+	return s.begun.others.of(text, func() (*Course, *Refusal) { return s.laidOut(text) })
+}
+
+func (s *State) laidOut(text string) (*Course, *Refusal) {
+	was := s.begun.Plan.Procedure
 	p, problems := read.Recorded(was.File, []byte(text))
 	if p == nil {
 		return nil, &Refusal{What: "the sheet as it is now cannot be walked: " + problems.Errors()[0].Error(), Remedy: "mend it, or go on by the one that holds now"}
@@ -58,7 +93,7 @@ func (s *State) sheetOf(text string) (*Course, *Refusal) {
 		return nil, &Refusal{What: fmt.Sprintf("this is a walk of %q, and the sheet is of another procedure: %q", spec.Printable(was.Name), spec.Printable(one.Name)),
 			Remedy: "begin a new walk of that, or give the sheet its name back"}
 	}
-	return CourseOf(PlanOf(one, s.sheet.rules), s.sheet.rules), nil
+	return CourseOf(PlanOf(one, s.begun.rules), s.begun.rules), nil
 }
 
 // judgeSheet: it is a sheet of the same procedure, and not the one that holds already.

@@ -143,3 +143,12 @@ func file(name string) (string, error) {
 	}
 	return "", err
 }
+
+// Times is how often a test tries what it draws: a few times, so that go test takes
+// seconds, and many times where programs are asked anyway.
+func Times(few, many int) int {
+	if Asking {
+		return many
+	}
+	return few
+}
