@@ -16,6 +16,7 @@ import (
 	"evenpull/procedures/engine"
 	"evenpull/procedures/record"
 	"evenpull/procedures/walk"
+	"evenpull/spec/outside"
 )
 
 // What this test binary does when it is started again as another process: each
@@ -121,7 +122,8 @@ func (r *room) atOnce(n int, role, sheet string) (said []string, pids []int) {
 	return said, pids
 }
 
-const rounds = 25
+// rounds is how often they meet. A lock that does not hold is seen in nearly each.
+var rounds = outside.Times(5, 60)
 
 // Of programs that start the first walk of an engine at the same moment, one
 // begins it, and the others find it and say who has it.
