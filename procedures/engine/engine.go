@@ -32,7 +32,6 @@ type Walk struct {
 	Place     string          `json:"place,omitempty"` // which of two of a kind on the engine
 	Procedure string          `json:"procedure"`
 	Source    string          `json:"source"` // as the person would type it again
-	SHA256    string          `json:"-"`
 	Direction spec.Direction  `json:"direction"`
 	Started   time.Time       `json:"started"`
 	After     time.Time       `json:"-"` // what it was known to come after, when its clock was behind
@@ -51,7 +50,7 @@ type Walk struct {
 
 // WalkOf replays a record. One that is broken counts up to its break, and says so.
 func WalkOf(f *record.File) Walk {
-	w := Walk{ID: f.ID(), Tag: f.Header.Engine, Place: record.PlaceKey(f.Header.Place), Procedure: f.Header.Procedure, Source: f.Header.Source, SHA256: f.Header.SHA256,
+	w := Walk{ID: f.ID(), Tag: f.Header.Engine, Place: record.PlaceKey(f.Header.Place), Procedure: f.Header.Procedure, Source: f.Header.Source,
 		Direction: f.Header.Direction, Started: f.Header.Started, After: f.Header.After, Last: f.Header.Started, Phase: walk.IsOpen}
 	if !f.Chain.Whole() && !f.Chain.Torn {
 		w.Problem, w.Broken = "the record is "+f.Chain.String(), true

@@ -106,12 +106,6 @@ func (s *State) Rules() int { return s.rules }
 // Mark gives what is known of item i.
 func (s *State) Mark(i int) Mark { return *s.marks[i] }
 
-// Asked reports whether item i is part of this walk: those asked for only once
-// something has happened are not, until it has.
-func (s *State) Asked(i int) bool {
-	return !s.Items[i].Later || !s.marks[i].Closed || s.marks[i].Seq > 0
-}
-
 // Current is the index of the first open item, or len(Items) when none is.
 func (s *State) Current() int { return s.next }
 

@@ -3,7 +3,6 @@ package walk
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"evenpull/procedures/plan"
@@ -89,27 +88,6 @@ var rowOf = func() map[Act]Undoing {
 	}
 	return rows
 }()
-
-// TableText gives the table as Markdown, for people.
-func TableText() string {
-	var b strings.Builder
-	b.WriteString("| act | of | stages | let go first | thread repaired first | threads made ready | checks | heated again | waits | due new | undo |\n|---|---|---|---|---|---|---|---|---|---|---|\n")
-	yes := map[bool]string{true: "yes", false: "–"}
-	for _, r := range Table {
-		of, undo := "it alone", "gives all back"
-		if r.Whole {
-			of = "the joint from the smear on"
-		}
-		if r.Final {
-			undo = "refused once a one-use piece is spent"
-		}
-		if r.Stays {
-			undo = "refused"
-		}
-		fmt.Fprintf(&b, "| %s | %s | %s | %s | %s | %s | %s | %s | %s | %s | %s |\n", r.Act, of, yes[r.Stages], yes[r.Slacken], yes[r.Repair], r.Prep, r.Checks, yes[r.Heat], yes[r.Waits], r.New, undo)
-	}
-	return b.String()
-}
 
 // row is the row of an act under the rules that hold: those of before asked
 // for no slackening, no preparation but one by one, and only questions that

@@ -68,28 +68,3 @@ func (j Joint) PreloadAt(share float64) (preloadN float64, err error) {
 	}
 	return preloadN, nil
 }
-
-// Utilisation is the combined stress at a preload in newtons over the yield strength.
-func (j Joint) Utilisation(preloadN float64) (float64, error) {
-	m, err := j.model()
-	if err != nil {
-		return 0, err
-	}
-	if err := positive("preload", preloadN, "N"); err != nil {
-		return 0, err
-	}
-	stress, _ := m.tightenedMPa(preloadN)
-	return stress / m.yieldMPa, nil
-}
-
-// WithDrag is the figure to set on the wrench for a target that is free of the running
-// drag of a locking fastener: target + drag (FAA AC 43.13-1B para 7-40 d).
-func WithDrag(targetNm, dragNm float64) (float64, error) {
-	if err := positive("torque", targetNm, "N·m"); err != nil {
-		return 0, err
-	}
-	if err := notNegative("prevailing torque", dragNm, "N·m"); err != nil {
-		return 0, err
-	}
-	return targetNm + dragNm, nil
-}

@@ -120,23 +120,3 @@ func (j Joint) sprung(g Grip) (*model, springs, error) {
 	}
 	return m, all, nil
 }
-
-// BoltStiffness is the textbook form kb = Ad·At·E/(Ad·lt + At·ld) (Shigley), in N/mm, for
-// plain and threaded areas in mm², their lengths in mm and E in MPa.
-func BoltStiffness(plainMM2, threadMM2, plainMM, threadMM, elasticMPa float64) float64 {
-	return plainMM2 * threadMM2 * elasticMPa / (plainMM2*threadMM + threadMM2*plainMM)
-}
-
-// FrustumStiffness is one layer of the textbook 30° frusta (Shigley), in N/mm: thickness
-// t, bolt d, small diameter D, all mm, and E in MPa.
-func FrustumStiffness(elasticMPa, d, small, t float64) float64 {
-	spread := 2 / math.Sqrt(3) * t // 1.155·t
-	return math.Pi * elasticMPa * d / math.Sqrt(3) / math.Log((spread+small-d)*(small+d)/((spread+small+d)*(small-d)))
-}
-
-// MemberStiffness is two equal frusta of a joint of one material, washer face 1.5·d
-// (Shigley's closed form), in N/mm: bolt d and grip l in mm, E in MPa.
-func MemberStiffness(elasticMPa, d, grip float64) float64 {
-	const tan30 = 0.5774 // as printed
-	return tan30 * math.Pi * elasticMPa * d / (2 * math.Log(5*(tan30*grip+0.5*d)/(tan30*grip+2.5*d)))
-}

@@ -74,15 +74,6 @@ func tangentLever(dm, pitch, mu float64) float64 {
 	return dm / 2 * (tan + rho) / (1 - tan*rho)
 }
 
-// NutFactor is the K of T = K·F·d from a thread's own sizes (Shigley's long form), for
-// a mean thread diameter dm and a mean bearing diameter of 1.25·d. All lengths in one unit.
-func NutFactor(d, dm, pitch, muThread, muHead float64) float64 {
-	return tangentLever(dm, pitch, muThread)/d + 0.625*muHead
-}
-
-// ShortTorque is T = K·F·d, in the units of F times those of d.
-func ShortTorque(nutFactor, force, d float64) float64 { return nutFactor * force * d }
-
 func (f Form) describe() string {
 	switch f {
 	case Table:

@@ -83,7 +83,9 @@ func TestHeatsBandHoldsTheUnknownShank(t *testing.T) {
 func TestHeatOnAHardOrALooseBolt(t *testing.T) {
 	j := jointOf(t, "M8", "8.8", 0.12)
 	g := Grip{LengthMM: 40, ShankMM: 10, PartsGPa: 72, PartsPerMK: 21.5}
-	cold, _ := j.Utilisation(18000)
+	torque, _ := j.Torque(18000)
+	assessed, _ := j.Assess(torque)
+	cold := assessed.Utilisation
 	same, err := j.Warm(g, Band{17000, 18000, 19000}, 20, 20)
 	if err != nil || math.Abs(same.Utilisation-cold) > 1e-9 || same.GainN != 0 {
 		t.Errorf("at one temperature: %+v (%v), want %v of yield", same, err, cold)

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"evenpull/spec/bolt"
+
 	"pgregory.net/rapid"
 )
 

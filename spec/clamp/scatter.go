@@ -108,22 +108,3 @@ func (m *model) band(netNm, preloadN float64) Band {
 		HighN:    1000 * netNm * (1 + off) / m.leverMM(m.Friction.Low, m.HeadFriction.Low),
 	}
 }
-
-// TighteningFactor is VDI 2230's α_A = Fmax/Fmin for a preload within ±x (0 to under 1): (1+x)/(1−x).
-func TighteningFactor(x float64) (float64, error) {
-	if !(x >= 0 && x < 1) {
-		return 0, fmt.Errorf("deviation is ±%v; give a share from 0 to under 1, such as 0.23 for 23 %%", x)
-	}
-	return (1 + x) / (1 - x), nil
-}
-
-// LeastPreloadN is Fmin = Fmax/α_A (VDI 2230). α_A is 1 or more.
-func LeastPreloadN(mostN, tighteningFactor float64) (float64, error) {
-	if err := positive("preload", mostN, "N"); err != nil {
-		return 0, err
-	}
-	if !(tighteningFactor >= 1 && finite(tighteningFactor)) {
-		return 0, fmt.Errorf("tightening factor is %v; give 1 or more, such as 1.6 for a torque wrench", tighteningFactor)
-	}
-	return mostN / tighteningFactor, nil
-}

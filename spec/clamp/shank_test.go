@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"evenpull/spec/bolt"
+
 	"pgregory.net/rapid"
 )
 

@@ -74,22 +74,6 @@ func (j Joint) Stretched(g Grip, stretchMM float64) (Turned, error) {
 	return t, nil
 }
 
-// StretchMM is how much longer than free the bolt is, end to end, at a preload in
-// newtons below yield.
-func (j Joint) StretchMM(g Grip, preloadN float64) (float64, error) {
-	m, s, err := j.sprung(g)
-	if err != nil {
-		return 0, err
-	}
-	if err := positive("preload", preloadN, "N"); err != nil {
-		return 0, err
-	}
-	if yield := m.yieldN(); preloadN > yield {
-		return 0, fmt.Errorf("preload of %.4g N is past yield at %.4g N, where stretch no longer follows load; give a preload under it", preloadN, yield)
-	}
-	return preloadN * s.usual.StretchMMPerN, nil
-}
-
 // turned holds an elastic preload at the yield line, and its band too: slick threads twist
 // the bolt less, and so let it hold more. The tool's own deviation goes about what is held.
 // give is the compliance that the rest of the movement would have loaded.

@@ -1,8 +1,8 @@
 // Package measure turns what an instrument shows into what a service sheet
 // asks for: a clearance, a float, the shim to fit.
 //
-// A small table of general kinds says for each what is read, the formula, and
-// what to do when the result is out of range. A Setup is one measurement as a
+// A small table of general kinds says for each what is read, how the result comes
+// of it, and what to do when it is out of range. A Setup is one measurement as a
 // procedure declares it; Setup.Judge takes the text a person gives, such as
 // "float 0.32 mm; shim 0.80 mm", and gives the Result.
 //

@@ -10,9 +10,6 @@ import (
 // what to do when it is out of range.
 type Kind struct {
 	Name    string
-	Title   string   // in a few words, for help and screens
-	Formula string   // in words and signs
-	Range   string   // what readings make sense
 	Inputs  []Input  // what the person reads, in the order they give it
 	Needs   []string // keys the procedure must give: pitch_radius …
 	Takes   []string // keys it may give besides readings and spread
@@ -29,7 +26,6 @@ type Kind struct {
 // Input is one figure to read, or several alike.
 type Input struct {
 	Label    string // what it may be called in a reading: "float 0.32 mm"
-	Asks     string // what to read
 	Count    int    // how many of it
 	Optional bool   // all of them or none
 	Instead  string // given by its label in place of this other input
@@ -72,34 +68,34 @@ func init() { kinds = table() }
 // table holds the advice too, which is common practice, no source.
 func table() []Kind {
 	return []Kind{
-		{Name: Direct, Title: "as read", Formula: "result = reading", Range: "any figure with its unit",
-			Inputs: []Input{{Label: "reading", Asks: "what the instrument shows"}}, Compute: asRead},
-		{Name: Difference, Title: "one size less another", Formula: "result = bore − journal", Range: "the first larger than the second",
-			Inputs: []Input{{Label: "bore", Asks: "the larger size"}, {Label: "journal", Asks: "the smaller size"}},
+		{Name: Direct, // the reading
+			Inputs: []Input{{Label: "reading"}}, Compute: asRead},
+		{Name: Difference, // the first less the second
+			Inputs: []Input{{Label: "bore"}, {Label: "journal"}},
 			Takes:  []string{"inputs"}, Derived: true,
 			Under: "measure both parts again, then choose parts that give more", Over: "measure both parts again, then choose parts that give less", Compute: difference},
-		{Name: Float, Title: "end float, and the shim that brings it in", Formula: "new float = float + shims now − new shims", Range: "0 or more",
-			Inputs: []Input{{Label: "float", Asks: "the end float measured"}, {Label: "shim", Asks: "the shim fitted now", Optional: true}},
+		{Name: Float, // end float, and the shim that brings it in: new float = float + shims now − new shims
+			Inputs: []Input{{Label: "float"}, {Label: "shim", Optional: true}},
 			Takes:  []string{"shim", "wanted"}, Length: true, Under: "fit a thinner shim", Over: "fit a thicker shim", Compute: shimmed("float", true)},
-		{Name: Valve, Title: "valve clearance, and the shim that sets it", Formula: "new shim = shim now + clearance − wanted", Range: "0 or more",
-			Inputs: []Input{{Label: "clearance", Asks: "the clearance by feeler, cam's back on the follower"}, {Label: "shim", Asks: "the shim fitted now", Optional: true}},
+		{Name: Valve, // valve clearance, cam's back on the follower, and the shim that sets it: new shim = shim now + clearance − wanted
+			Inputs: []Input{{Label: "clearance"}, {Label: "shim", Optional: true}},
 			Takes:  []string{"shim", "wanted"}, Length: true, Under: "fit a thinner shim", Over: "fit a thicker shim", Compute: shimmed("clearance", false)},
-		{Name: Backlash, Title: "gear backlash by dial gauge", Formula: "backlash = dial × pitch radius / dial radius", Range: "0 or more",
-			Inputs: []Input{{Label: "dial", Asks: "the dial's swing, with the other gear held"}},
+		{Name: Backlash, // dial × pitch radius / dial radius
+			Inputs: []Input{{Label: "dial"}},
 			Needs:  []string{"pitch_radius", "dial_radius"}, Length: true, Derived: true,
 			Under: "part the gears a little", Over: "bring the gears closer, or look for wear", Compute: backlash},
-		{Name: Gap, Title: "ring gap by feeler", Formula: "go ≤ gap < no-go; a bore larger by d opens the gap by π × d", Range: "0 or more; go thinner than no-go",
-			Inputs: []Input{{Label: "gap", Asks: "the blade that just drags"}, {Label: "go", Asks: "the thickest blade that enters", Instead: "gap"}, {Label: "no-go", Asks: "the thinnest that does not", Instead: "gap"}},
+		{Name: Gap, // ring gap by feeler: go ≤ gap < no-go; a bore larger by d opens it by π × d
+			Inputs: []Input{{Label: "gap"}, {Label: "go", Instead: "gap"}, {Label: "no-go", Instead: "gap"}},
 			Length: true, Under: "dress the ring's ends, square, and measure again", Over: "try another ring, then measure the bore", Compute: ringGap},
-		{Name: Squish, Title: "squish by solder, both sides", Formula: "result = mean of both sides; tilt = their difference", Range: "over 0",
-			Inputs: []Input{{Label: "left", Asks: "the solder's thickness at one side"}, {Label: "right", Asks: "and at the other"}},
+		{Name: Squish, // by solder, both sides: their mean; tilt is their difference
+			Inputs: []Input{{Label: "left"}, {Label: "right"}},
 			Takes:  []string{"inputs"}, Length: true, Derived: true,
 			Under: "fit a thicker base gasket", Over: "fit a thinner base gasket", Compute: squish},
-		{Name: Strip, Title: "bearing clearance by plastic strip", Formula: "clearance = what the packet's scale says for the flattened width; taper = widest less narrowest place", Range: "within the packet's colour",
-			Inputs: []Input{{Label: "place", Asks: "the scale's figure at one place"}}, Length: true,
+		{Name: Strip, // what the packet's scale says for the flattened width
+			Inputs: []Input{{Label: "place"}}, Length: true,
 			Under: "look for dirt behind the shell, then choose a thinner shell", Over: "measure the journal, then choose a thicker shell", Compute: asRead},
-		{Name: Spread, Title: "how far readings lie apart: out of round, taper, runout", Formula: "result = highest − lowest", Range: "two readings or more",
-			Inputs: []Input{{Label: "reading", Asks: "the reading at one place"}}, Derived: true,
+		{Name: Spread, // the highest reading less the lowest
+			Inputs: []Input{{Label: "reading"}}, Derived: true,
 			Under: "measure again", Over: "measure again; if it stays, the part is worn or bent", Compute: spread},
 	}
 }

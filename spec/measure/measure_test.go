@@ -179,15 +179,10 @@ func TestReadingsThatAreNotUnderstoodSayHow(t *testing.T) {
 	}
 }
 
-// The table is complete, and the example of every kind can be read.
-func TestEveryKindIsExplainedAndItsExampleIsRead(t *testing.T) {
+// Every kind has its advice, and its example can be read.
+func TestEveryKindHasAdviceAndItsExampleIsRead(t *testing.T) {
 	for _, k := range Kinds() {
 		t.Run(k.Name, func(t *testing.T) {
-			for what, text := range map[string]string{"title": k.Title, "formula": k.Formula, "range": k.Range} {
-				if text == "" {
-					t.Errorf("no %s", what)
-				}
-			}
 			if k.Name != Direct && (k.Under == "" || k.Over == "") {
 				t.Error("no advice")
 			}

@@ -1,7 +1,6 @@
 package measure
 
 import (
-	"fmt"
 	"math/big"
 
 	"evenpull/spec/quantity"
@@ -95,16 +94,4 @@ func (s Setup) aim(u quantity.Unit) *big.Rat {
 		return half(w.hi)
 	}
 	return half(add(w.lo, w.hi))
-}
-
-// Formula is the kind's formula with this setup's figures, for whoever asks why.
-func (s Setup) Formula() string {
-	k := s.Of()
-	switch {
-	case k.Name == Difference && len(s.Labels) == 2:
-		return fmt.Sprintf("result = %s − %s", s.Labels[0], s.Labels[1])
-	case k.Name == Backlash:
-		return fmt.Sprintf("backlash = dial × %s / %s", s.PitchRadius, s.DialRadius)
-	}
-	return k.Formula
 }

@@ -92,7 +92,7 @@ func TestPrintedConversionsAreHonest(t *testing.T) {
 func TestSpansReadBackWhatTheyPrint(t *testing.T) {
 	form := rapid.SampledFrom([]string{"A U", "A to B U", "A U to B U", "A–B U", "B ± A U", "B U ± A U", "B U ± 7.5 %", "at least A U", "at most A U"})
 	rapid.Check(t, func(t *rapid.T) {
-		u := rapid.SampledFrom(TorqueUnits()).Draw(t, "unit")
+		u := rapid.SampledFrom(Units(TorqueKind)).Draw(t, "unit")
 		a := rapid.IntRange(1, 400).Draw(t, "a")
 		b := a + rapid.IntRange(1, 99).Draw(t, "more")
 		tenths := func(n int) string { return big.NewRat(int64(n), 10).FloatString(1) }
@@ -105,7 +105,7 @@ func TestSpansReadBackWhatTheyPrint(t *testing.T) {
 		if err != nil || !sameLimit(s.Low, back.Low) || !sameLimit(s.High, back.High) || !sameLimit(s.Nominal, back.Nominal) || back.Text() != s.Text() {
 			t.Fatalf("%q prints %q, which reads back as %q, %v", text, s, back, err)
 		}
-		for _, other := range TorqueUnits() {
+		for _, other := range Units(TorqueKind) {
 			if _, err := ParseTorqueSpan(s.TextIn(other)); err != nil {
 				t.Fatalf("%q in %s: %v", text, other, err)
 			}

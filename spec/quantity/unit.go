@@ -226,18 +226,6 @@ func Units(d Dimension) []Unit {
 	return list
 }
 
-// TorqueUnits lists every unit of torque, N·m first.
-func TorqueUnits() []Unit { return Units(TorqueKind) }
-
-// AngleUnits lists every unit of angle, ° first.
-func AngleUnits() []Unit { return Units(AngleKind) }
-
-// LengthUnits lists every unit of length, mm first.
-func LengthUnits() []Unit { return Units(LengthKind) }
-
-// ForceUnits lists every unit of force, N first.
-func ForceUnits() []Unit { return Units(ForceKind) }
-
 // AllUnits lists every unit there is, dimension by dimension.
 func AllUnits() []Unit {
 	var list []Unit
@@ -246,9 +234,6 @@ func AllUnits() []Unit {
 	}
 	return list
 }
-
-// TimeUnits lists every unit of time, s first.
-func TimeUnits() []Unit { return Units(TimeKind) }
 
 // exactly reads a decimal constant of this file.
 func exactly(decimal string) *big.Rat {

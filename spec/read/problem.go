@@ -71,9 +71,6 @@ func (ps Problems) Error() string {
 // Errors are the problems that keep the file from being walked.
 func (ps Problems) Errors() Problems { return ps.only(false) }
 
-// Warnings are the rest.
-func (ps Problems) Warnings() Problems { return ps.only(true) }
-
 func (ps Problems) only(warning bool) Problems {
 	var kept Problems
 	for _, p := range ps {

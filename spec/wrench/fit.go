@@ -22,7 +22,6 @@ const (
 // Setting is what one wrench does for one target. Figures of the scale are in its unit.
 type Setting struct {
 	Wrench      string
-	TargetNm    float64
 	Scale       float64  // exact figure to set
 	Mark        float64  // nearest graduation within the range
 	DeliveredNm float64  // torque at the fastener when set to Mark, if the wrench is true
@@ -49,7 +48,7 @@ func (w Wrench) For(targetNm float64, a Adapter) (Setting, error) {
 	}
 	lever := targetNm / setNm
 	off := w.Permissible()
-	s := Setting{Wrench: w.Name, TargetNm: targetNm, Scale: setNm / w.UnitNm, Source: w.Kind.Source}
+	s := Setting{Wrench: w.Name, Scale: setNm / w.UnitNm, Source: w.Kind.Source}
 	s.Mark = w.nearestMark(s.Scale)
 	s.DeliveredNm = s.Mark * w.UnitNm * lever
 	s.MarkError = s.DeliveredNm/targetNm - 1
@@ -96,7 +95,7 @@ func Choose(drawer []Wrench, targetNm float64, a Adapter) ([]Setting, error) {
 		s, err := w.For(targetNm, a)
 		if err != nil {
 			failures = append(failures, err)
-			s = Setting{Wrench: w.Name, TargetNm: targetNm, Problems: []string{err.Error()}}
+			s = Setting{Wrench: w.Name, Problems: []string{err.Error()}}
 		}
 		settings = append(settings, s)
 	}

@@ -74,10 +74,6 @@ func draw(bolts []Bolt, w, h int, ascii bool) string {
 	return g.String()
 }
 
-// Line says in one line of at most w cells which fastener is current and
-// where it is.
-func Line(bolts []Bolt, w int) string { return line(bolts, w, theme.ASCII()) }
-
 func line(bolts []Bolt, w int, ascii bool) string {
 	if w <= 0 {
 		return ""

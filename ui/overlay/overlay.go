@@ -36,7 +36,6 @@ type Refresher interface {
 // Press is one key as an overlay gets it.
 type Press struct {
 	tea.KeyMsg
-	Confirm  bool // it is one of the keys that confirm, and it counts
 	Together bool // it arrived together with the key before, as no hand presses
 	W, H     int  // the cells the overlay is drawn in
 }

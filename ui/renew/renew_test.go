@@ -38,7 +38,7 @@ func press(m Model, names ...string) (Model, overlay.Answer) {
 			k = tea.KeyMsg{Type: tea.KeyTab}
 		}
 		var next overlay.Model
-		next, did = m.Key(overlay.Press{KeyMsg: k, Confirm: name == "enter"})
+		next, did = m.Key(overlay.Press{KeyMsg: k})
 		m = next.(Model)
 	}
 	return m, did

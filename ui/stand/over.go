@@ -46,7 +46,7 @@ func (m Model) overKey(k tea.KeyMsg, confirm bool) (Model, tea.Cmd) {
 		return m, nil
 	}
 	w, h := m.overRoom()
-	next, did := m.overlay().Key(overlay.Press{KeyMsg: k, Confirm: confirm, Together: m.together, W: w, H: h})
+	next, did := m.overlay().Key(overlay.Press{KeyMsg: k, Together: m.together, W: w, H: h})
 	m = m.replace(next)
 	if !next.Covers() {
 		m.say = message{}

@@ -59,7 +59,7 @@ func TestEveryKeyAnOverlayNamesDoesSomething(t *testing.T) {
 			if !slices.ContainsFunc(b.Keys(), func(k string) bool { return keys.Name(k) == label }) {
 				t.Errorf("%T: %q names no key of %q", o, label, b.Keys())
 			}
-			press := overlay.Press{KeyMsg: keyMsg(spelt(b)), Confirm: isConfirm(keyMsg(spelt(b))), W: w, H: h}
+			press := overlay.Press{KeyMsg: keyMsg(spelt(b)), W: w, H: h}
 			next, did := o.Key(press)
 			same := strings.Join(next.Lines(w, h), "\n") == strings.Join(o.Lines(w, h), "\n")
 			if same && reflect.DeepEqual(did, overlay.Answer{}) {

@@ -45,6 +45,3 @@ func ForText() {
 	own := os.Getenv("EVENPULL_ASCII")
 	current.ASCII = own != "" && own != "0"
 }
-
-// Env returns the settings this process started with.
-func Env() Settings { return current }

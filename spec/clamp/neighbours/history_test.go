@@ -179,7 +179,7 @@ func TestLastBoltInCarriesMoreAsOthersComeOut(t *testing.T) {
 	if !(10000 < b0 && b0 < b1) {
 		t.Errorf("B carries 10000, then %v, then %v", b0, b1)
 	}
-	if p := h.Peaks()[1]; p != (Peak{"B", b1, 0, 1}) {
+	if p := h.Peaks()[1]; p != (Peak{b1, 0, 1}) {
 		t.Errorf("peak of B %+v, want %v N at stage 1", p, b1)
 	}
 	if end := h.Passes[0].End; end.Bolts != 0 || end.MeanN != 0 {
@@ -317,7 +317,7 @@ func TestPeakIsTheFirstTimeOfTheMost(t *testing.T) {
 	m := rowOfBolts(t, 3, 25, 50)
 	h := tighten(t, m, Pass{}, Pass{"one", []Step{{BoltID: "A", ForceN: 900}, {BoltID: "A", Kind: Loosen}, {BoltID: "B", ForceN: 500}}},
 		Pass{"two", []Step{{BoltID: "B", ForceN: 500}}})
-	want := []Peak{{"A", 900, 1, 0}, {"B", 500, 1, 2}, {"C", 0, -1, -1}}
+	want := []Peak{{900, 1, 0}, {500, 1, 2}, {0, -1, -1}}
 	for i, p := range h.Peaks() {
 		if p != want[i] {
 			t.Errorf("got %+v, want %+v", p, want[i])

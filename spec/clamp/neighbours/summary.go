@@ -56,7 +56,6 @@ func (m *Model) summary(s *state, targets []float64) Summary {
 
 // Peak is the most one bolt carried, and when.
 type Peak struct {
-	BoltID      string
 	ForceN      float64
 	Pass, Stage int // from 0; −1, −1 if it never carried anything
 }
@@ -65,8 +64,8 @@ type Peak struct {
 // after any stage: in an opening, what the last ones in have to hold.
 func (h History) Peaks() []Peak {
 	peaks := make([]Peak, len(h.BoltIDs))
-	for i, id := range h.BoltIDs {
-		peaks[i] = Peak{BoltID: id, Pass: -1, Stage: -1}
+	for i := range peaks {
+		peaks[i] = Peak{Pass: -1, Stage: -1}
 	}
 	for p, pass := range h.Passes {
 		for s, stage := range pass.Stages {
