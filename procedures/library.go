@@ -76,9 +76,6 @@ const Piped = "-"
 // pipedName is what messages call it.
 const pipedName = "stdin"
 
-// Standard is the library with the user's own folder.
-func Standard() Library { return Library{Dir: UserDir()} }
-
 // UserDir is where the user's own procedures lie, whether or not it exists:
 // evenpull/procedures below $XDG_CONFIG_HOME (the platform's own place
 // elsewhere). It is empty when the system names no such place.
@@ -250,9 +247,4 @@ func readSource(src Source) (*spec.Procedure, read.Problems) {
 	}
 	own := *is.procedure
 	return &own, is.problems
-}
-
-// Load is Standard().Load.
-func Load(nameOrPath string) (*spec.Procedure, read.Problems, error) {
-	return Standard().Load(nameOrPath)
 }

@@ -63,7 +63,7 @@ func of(t testing.TB, p *spec.Procedure) *Study {
 
 func bundled(t *testing.T, name string) *spec.Procedure {
 	t.Helper()
-	p, problems, err := procedures.Load(name)
+	p, problems, err := procedures.Library{}.Load(name)
 	if p == nil {
 		t.Fatal(problems, err)
 	}

@@ -30,7 +30,7 @@ func TestAClockSetBackIsSaidAndChangesNoOrder(t *testing.T) {
 	}
 
 	r.now = day.AddDate(-2, 0, 0)
-	said, err := r.Enter("7", func(e engine.Engine) ([]walk.Event, error) {
+	said, err := r.Enter("7", r.Store.Pictures(), func(e engine.Engine) ([]walk.Event, error) {
 		ev, err := e.Mark(engine.Marking{Kind: record.Sent, Thing: "rotor", Work: "balancing"})
 		return []walk.Event{ev}, err
 	})
@@ -38,7 +38,7 @@ func TestAClockSetBackIsSaidAndChangesNoOrder(t *testing.T) {
 		t.Fatalf("sent: %v, %q", err, said.Heed)
 	}
 	r.now = day.AddDate(-3, 0, 0)
-	if said, err = r.Enter("7", func(e engine.Engine) ([]walk.Event, error) {
+	if said, err = r.Enter("7", r.Store.Pictures(), func(e engine.Engine) ([]walk.Event, error) {
 		ev, err := e.Mark(engine.Marking{Kind: record.Back, Thing: "rotor"})
 		return []walk.Event{ev}, err
 	}); err != nil || len(said.Heed) != 1 {

@@ -13,14 +13,9 @@ import (
 
 // Enter folds an engine, asks decide what to write into its ledger, and writes
 // it, all while nobody else can: of two that say the same at once, the second
-// is decided by what the first has written. Nothing is
-// written when decide refuses.
-func (d Desk) Enter(tag string, decide func(engine.Engine) ([]walk.Event, error)) (Entered, error) {
-	return d.EnterWith(tag, d.Store.Pictures(), decide)
-}
-
-// EnterWith is Enter with the pictures that the events may name.
-func (d Desk) EnterWith(tag string, pictures *record.Pictures, decide func(engine.Engine) ([]walk.Event, error)) (Entered, error) {
+// is decided by what the first has written. Nothing is written when decide
+// refuses. pictures holds those that the events may name.
+func (d Desk) Enter(tag string, pictures *record.Pictures, decide func(engine.Engine) ([]walk.Event, error)) (Entered, error) {
 	if !d.Store.Exists() { // what is refused leaves no folder behind
 		if _, _, err := d.decided(tag, decide); err != nil {
 			return Entered{}, err

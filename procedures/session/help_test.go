@@ -152,7 +152,7 @@ func (r *room) texts(id string, kind walk.Kind) []string {
 // writeLedger enters events in the ledger of an engine.
 func (r *room) writeLedger(tag string, events ...walk.Event) {
 	r.Helper()
-	if _, err := r.Enter(tag, func(engine.Engine) ([]walk.Event, error) { return events, nil }); err != nil {
+	if _, err := r.Enter(tag, r.Store.Pictures(), func(engine.Engine) ([]walk.Event, error) { return events, nil }); err != nil {
 		r.Fatal(err)
 	}
 }

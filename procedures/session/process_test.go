@@ -66,7 +66,7 @@ func opening(d Desk, sheet string) (string, error) {
 }
 
 func markingBack(d Desk, _ string) (string, error) {
-	_, err := d.Enter("7", func(e engine.Engine) ([]walk.Event, error) {
+	_, err := d.Enter("7", d.Store.Pictures(), func(e engine.Engine) ([]walk.Event, error) {
 		ev, err := e.Mark(engine.Marking{Kind: record.Back, Thing: "rotor"})
 		return []walk.Event{ev}, err
 	})
@@ -74,7 +74,7 @@ func markingBack(d Desk, _ string) (string, error) {
 }
 
 func noting(d Desk, _ string) (string, error) {
-	_, err := d.Enter("7", func(engine.Engine) ([]walk.Event, error) {
+	_, err := d.Enter("7", d.Store.Pictures(), func(engine.Engine) ([]walk.Event, error) {
 		return []walk.Event{{Kind: walk.Noted, Text: "at once"}}, nil
 	})
 	return "recorded", err
@@ -203,7 +203,7 @@ func TestFirstEntriesAtOnceMakeOneLedger(t *testing.T) {
 // What is refused before there is any record leaves no folder behind.
 func TestARefusedEntryLeavesNothingBehind(t *testing.T) {
 	r := newRoom(t)
-	if _, err := r.Enter("7", func(engine.Engine) ([]walk.Event, error) { return nil, errors.New("no") }); err == nil || err.Error() != "no" {
+	if _, err := r.Enter("7", r.Store.Pictures(), func(engine.Engine) ([]walk.Event, error) { return nil, errors.New("no") }); err == nil || err.Error() != "no" {
 		t.Errorf("got %v", err)
 	}
 	if r.Store.Exists() {
@@ -213,7 +213,7 @@ func TestARefusedEntryLeavesNothingBehind(t *testing.T) {
 	if left, _ := filepath.Glob(filepath.Join(r.Store.Dir, "*.lock")); len(left) > 0 {
 		t.Errorf("locks left: %v", left)
 	}
-	if _, err := r.Enter(" ", func(engine.Engine) ([]walk.Event, error) { return []walk.Event{{Kind: walk.Noted, Text: "x"}}, nil }); err == nil {
+	if _, err := r.Enter(" ", r.Store.Pictures(), func(engine.Engine) ([]walk.Event, error) { return []walk.Event{{Kind: walk.Noted, Text: "x"}}, nil }); err == nil {
 		t.Error("an engine without a tag got an entry")
 	}
 }

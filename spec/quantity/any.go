@@ -51,29 +51,6 @@ func (q *Quantity) UnmarshalText(b []byte) error {
 	return err
 }
 
-// Torque is the figure as a torque; ok is false if it is something else.
-func (q Quantity) Torque() (t Torque, ok bool) { return narrow[Torque](q) }
-
-// Angle is the figure as an angle; ok is false if it is something else.
-func (q Quantity) Angle() (a Angle, ok bool) { return narrow[Angle](q) }
-
-// Length is the figure as a length; ok is false if it is something else.
-func (q Quantity) Length() (l Length, ok bool) { return narrow[Length](q) }
-
-// Force is the figure as a force; ok is false if it is something else.
-func (q Quantity) Force() (f Force, ok bool) { return narrow[Force](q) }
-
-// Duration is the figure as a time; ok is false if it is something else.
-func (q Quantity) Duration() (d Duration, ok bool) { return narrow[Duration](q) }
-
-func narrow[T Amount[T]](q Quantity) (T, bool) {
-	var t T
-	if q.Dimension() != t.Unit().Dimension() {
-		return t, false
-	}
-	return t.with(q.core()), true
-}
-
 // Of is a figure of that many units, exactly; unlike anything read it may be negative.
 func Of(figure *big.Rat, u Unit) Quantity {
 	return Quantity{held[anyDim]{amount{value: new(big.Rat).Set(figure), unit: u}}}

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"sort"
 	"strings"
-
-	"evenpull/spec"
 )
 
 // Problem is one thing wrong, or worth a second look, in a procedure file.
@@ -32,28 +30,6 @@ func (p Problem) Error() string {
 		text += "; " + p.Remedy
 	}
 	return text
-}
-
-// Context gives the line of text the problem is on and, under it, a caret.
-// Tabs are kept in the margin so that the caret stays under its column.
-func (p Problem) Context(text []byte) string {
-	lines := strings.Split(strings.TrimPrefix(string(text), string(byteOrderMark)), "\n")
-	if p.Line < 1 || p.Line > len(lines) {
-		return ""
-	}
-	line := strings.TrimSuffix(lines[p.Line-1], "\r")
-	var margin strings.Builder
-	for i, r := range []rune(line) {
-		if i >= p.Column-1 {
-			break
-		}
-		if r == '\t' {
-			margin.WriteRune('\t')
-		} else {
-			margin.WriteRune(' ')
-		}
-	}
-	return spec.Printable(line) + "\n" + margin.String() + "^"
 }
 
 // Problems is a file's problems in the order they stand in it.

@@ -27,7 +27,7 @@ func TestReadReportsEveryProblemWhereItStands(t *testing.T) {
 			_, problems := Procedure(name+".toml", text)
 			var b strings.Builder
 			for _, p := range problems {
-				b.WriteString(p.Error() + "\n" + p.Context(text) + "\n\n")
+				b.WriteString(p.Error() + "\n" + shown(p, text) + "\n\n")
 			}
 			compare(t, filepath.Join(dir, name+".want"), b.String())
 		})

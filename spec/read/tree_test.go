@@ -171,7 +171,7 @@ func FuzzRead(f *testing.F) {
 			if q.Line < 1 || q.Line > lines || q.Column < 1 {
 				t.Fatalf("a problem outside the file: %v", q)
 			}
-			printed := q.Error() + q.Context(text)
+			printed := q.Error() + shown(q, text)
 			if i := strings.IndexFunc(q.Error(), func(r rune) bool { return !spec.Harmless(r) && r != '\uFFFD' }); i >= 0 {
 				t.Fatalf("a control character in %q", printed)
 			}
@@ -263,7 +263,7 @@ func TestAByteOrderMarkIsReadOver(t *testing.T) {
 	bad := "\ufeffformat = 2\n"
 	_, problems := Procedure("x", []byte(bad))
 	last := problems[len(problems)-1]
-	if got := last.Error() + "\n" + last.Context([]byte(bad)); got != "x:1:10: format 2 is not known here; write format = 1\nformat = 2\n         ^" {
+	if got := last.Error() + "\n" + shown(last, []byte(bad)); got != "x:1:10: format 2 is not known here; write format = 1\nformat = 2\n         ^" {
 		t.Errorf("got %q", got)
 	}
 }

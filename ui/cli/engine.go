@@ -195,7 +195,7 @@ func (a *app) enter(store *record.Store, tag string, decide func(engine.Engine) 
 
 // enterWith is enter with the pictures that what is decided may name.
 func (a *app) enterWith(store *record.Store, tag string, pictures *record.Pictures, decide func(engine.Engine) ([]walk.Event, error)) error {
-	said, err := a.deskAt(store).EnterWith(tag, pictures, decide)
+	said, err := a.deskAt(store).Enter(tag, pictures, decide)
 	for _, line := range said.Heed {
 		fmt.Fprintf(a.Err, "attention: %s\n", spec.Printable(line))
 	}

@@ -57,7 +57,7 @@ func bench(t *testing.T, named ...string) Bench {
 
 func bundled(t *testing.T, name string) *plan.Plan {
 	t.Helper()
-	p, problems, err := procedures.Load(name)
+	p, problems, err := procedures.Library{}.Load(name)
 	if p == nil {
 		t.Fatal(problems, err)
 	}

@@ -122,7 +122,7 @@ func at(pass, id string) func(*walk.State) bool {
 // wrench, and what is said to whoever comes back.
 func TestGoldenWalks(t *testing.T) {
 	bundled := func(name string) *spec.Procedure {
-		p, _, err := procedures.Load(name)
+		p, _, err := procedures.Library{}.Load(name)
 		if err != nil || p == nil {
 			t.Fatal(name, err)
 		}

@@ -28,7 +28,7 @@ func cardOf(t *testing.T, text []byte, p Paper) string {
 
 func bundledText(t *testing.T, name string) []byte {
 	t.Helper()
-	p, _, err := procedures.Load(name)
+	p, _, err := procedures.Library{}.Load(name)
 	if err != nil || p == nil {
 		t.Fatalf("%s: %v", name, err)
 	}

@@ -14,7 +14,7 @@ import (
 // up to the item called stop.
 func bundled(t *testing.T, name, stop string) *bench {
 	t.Helper()
-	p, _, err := procedures.Load(name)
+	p, _, err := procedures.Library{}.Load(name)
 	if err != nil || p == nil {
 		t.Fatalf("%s: %v", name, err)
 	}

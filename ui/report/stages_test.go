@@ -11,7 +11,7 @@ import (
 // questions and parts are no stages.
 func TestASheetCountsThePlansStages(t *testing.T) {
 	for _, name := range procedures.Bundled() {
-		p, _, err := procedures.Load(name)
+		p, _, err := procedures.Library{}.Load(name)
 		if err != nil || p == nil {
 			t.Fatalf("%s: %v", name, err)
 		}

@@ -480,7 +480,7 @@ func TestPlacesAreSaidInWords(t *testing.T) {
 
 // With an adapter on, what is said is what the scale has to show.
 func TestAnAdapterIsHeard(t *testing.T) {
-	p, _, err := procedures.Load("head-torque-turn")
+	p, _, err := procedures.Library{}.Load("head-torque-turn")
 	if err != nil || p == nil {
 		t.Fatal(err)
 	}
