@@ -12,7 +12,7 @@ import (
 	"evenpull/spec/read"
 )
 
-// ReadFile reads a procedure file of at most spec.MaxFileBytes. Whatever is no
+// ReadFile reads a procedure file of at most read.MaxFileBytes. Whatever is no
 // plain file is refused before it is opened: a pipe would never return and a
 // device never end. Errors say what was found and what to do.
 func ReadFile(path string) ([]byte, error) {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"evenpull/spec"
+	"evenpull/ui/fit"
 )
 
 // Matrix is fasteners × passes: which stage was confirmed, and what was read.
@@ -151,4 +152,89 @@ func (m Matrix) chunks(n int) []Matrix {
 		list = append(list, part)
 	}
 	return list
+}
+
+const (
+	idWidth   = 8
+	noteWidth = 17
+	leastCell = 11 // five to a page of 80
+	mostCell  = 27 // "=24.5 N·m + 90° + 90°"
+)
+
+var matrixLegend = [2]string{"=: read off the tool; without: confirmed at the figure, no reading given", "!: a reading was refused first   .: not in the pass"}
+
+// cellWidth is what the longest figures want, in reason.
+func (m Matrix) cellWidth() int {
+	w := leastCell
+	for _, r := range m.Rows {
+		for _, c := range r.Cells {
+			w = max(w, fit.Width(c.Figures())+3)
+		}
+	}
+	return min(w, mostCell)
+}
+
+func (s Sheet) matrixBlocks() []block {
+	var list []block
+	if len(s.Fasteners) == 0 {
+		return nil
+	}
+	whole := s.Matrix()
+	cellWidth := whole.cellWidth()
+	for i, m := range whole.chunks((paperWidth - idWidth - noteWidth) / cellWidth) {
+		b := block{title: "Fasteners by pass"}
+		if i > 0 {
+			b.title += ", continued"
+		}
+		b.head = m.heading(cellWidth)
+		for _, r := range m.Rows {
+			b.add(r.line(cellWidth))
+		}
+		b.add("", matrixLegend[0], matrixLegend[1])
+		list = append(list, b)
+	}
+	return list
+}
+
+// heading sets the names of the passes over their columns, in up to three
+// lines, standing on the rule.
+func (m Matrix) heading(cellWidth int) []string {
+	const deep = 3
+	names, used := make([][]string, len(m.Passes)), 1
+	for i, p := range m.Passes {
+		names[i] = fit.Wrap(p, cellWidth-1)
+		if len(names[i]) > deep {
+			names[i] = names[i][:deep]
+		}
+		used = max(used, len(names[i]))
+	}
+	lines := make([]string, used+1)
+	for l := range used {
+		lines[l] = fit.Pad("", idWidth)
+		for _, n := range names {
+			text := ""
+			if at := l - (used - len(n)); at >= 0 {
+				text = n[at]
+			}
+			lines[l] += fit.Pad(text, cellWidth)
+		}
+		lines[l] = strings.TrimRight(lines[l], " ")
+	}
+	lines[used] = strings.Repeat("-", idWidth-1) + strings.Repeat(" "+strings.Repeat("-", cellWidth-1), len(m.Passes))
+	return lines
+}
+
+func (r Row) line(cellWidth int) string {
+	line := fit.Pad(fit.Cut(r.ID, idWidth-1), idWidth)
+	for _, c := range r.Cells {
+		text, room := c.Figures(), cellWidth-1
+		if c.Stages.Of == 0 {
+			text = "."
+		}
+		if c.Refused > 0 {
+			text = fit.Cut(text, room-1) + "!"
+		}
+		line += fit.Pad(fit.Cut(text, room), cellWidth)
+	}
+	return strings.TrimRight(line+r.Notes, " ")
 }
