@@ -76,7 +76,7 @@ func (w Wrench) problems(s Setting) []string {
 		found = append(found, fmt.Sprintf("%.4g %s is under its lowest mark, %.4g %s", s.Scale, w.Unit, w.Low, w.Unit))
 	case s.Share < LeastShare-hair:
 		found = append(found, fmt.Sprintf("%.4g %s is under a fifth of its scale, where its deviation isn't specified (ISO 6789-1, from memory)", s.Scale, w.Unit))
-	case math.Abs(s.MarkError) > coarsest:
+	case math.Abs(s.MarkError) > coarsest+hair:
 		found = append(found, fmt.Sprintf("its marks are too far apart: the nearest, %.4g %s, is %.1f %% off", s.Mark, w.Unit, 100*s.MarkError))
 	}
 	return found

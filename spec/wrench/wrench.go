@@ -112,17 +112,9 @@ func (a Adapter) lever(armMM float64) (float64, error) {
 	if a.LengthMM >= armMM {
 		return 0, fmt.Errorf("adapter of %v mm is as long as the wrench's arm of %v mm or longer; give one shorter than the arm", a.LengthMM, armMM)
 	}
-	lever := 1 + a.LengthMM*cosDegrees(a.AngleDeg)/armMM
+	lever := 1 + a.LengthMM*math.Cos(a.AngleDeg*math.Pi/180)/armMM
 	if lever < 0.5 {
 		return 0, fmt.Errorf("adapter of %v mm at %v° takes away over half of a %v mm arm; turn it square to the handle", a.LengthMM, a.AngleDeg, armMM)
 	}
 	return lever, nil
-}
-
-// cosDegrees is exact at a right angle, where an adapter changes nothing.
-func cosDegrees(deg float64) float64 {
-	if math.Mod(math.Abs(deg), 180) == 90 {
-		return 0
-	}
-	return math.Cos(deg * math.Pi / 180)
 }

@@ -116,10 +116,13 @@ func TestAbsurdAdaptersAreRefused(t *testing.T) {
 		"negative":              {40, 300, Adapter{LengthMM: -10}},
 		"no arm":                {40, 0, Adapter{LengthMM: 50}},
 		"angle no number":       {40, 300, Adapter{LengthMM: 50, AngleDeg: math.NaN()}},
+		"longer than the arm":   {40, 300, Adapter{LengthMM: 310, AngleDeg: 90}},
+		"angle without end":     {40, 300, Adapter{LengthMM: 50, AngleDeg: math.Inf(1)}},
+		"target without end":    {math.Inf(1), 300, Adapter{}},
 		"no target":             {0, 300, Adapter{}},
 		"negative target":       {-4, 300, Adapter{}},
 	} {
-		if got, err := SettingNm(c.target, c.arm, c.a); err == nil || !(strings.Contains(err.Error(), "give") || strings.Contains(err.Error(), "turn it")) {
+		if got, err := SettingNm(c.target, c.arm, c.a); err == nil || got != 0 || !(strings.Contains(err.Error(), "give") || strings.Contains(err.Error(), "turn it")) {
 			t.Errorf("%s: %v, %v; want an error that says what to do", name, got, err)
 		}
 	}
@@ -148,6 +151,12 @@ func TestFor(t *testing.T) {
 		{"under a fifth of the scale", click("w", 2, 50, 0.5), 8, Adapter{}, 8, 8, "under a fifth"},
 		{"marks too far apart", click("w", 10, 50, 10), 25.5, Adapter{}, 25.5, 30, "too far apart"},
 		{"an adapter brings it in range", click("w", 5, 50, 0.5), 60, Adapter{LengthMM: 100}, 45, 45, ""},
+		{"at the lowest mark", click("w", 10, 50, 0.5), 10, Adapter{}, 10, 10, ""},
+		{"at a fifth of the scale", click("w", 2, 50, 0.5), 10, Adapter{}, 10, 10, ""},
+		{"two in a hundred off", click("w", 10, 50, 3), 25 / 1.02, Adapter{}, 25 / 1.02, 25, ""},
+		{"an adapter that leaves half of the arm", click("w", 5, 50, 0.5), 12.5, Adapter{LengthMM: 150, AngleDeg: 180}, 25, 25, ""},
+		{"a short adapter", click("w", 5, 50, 0.5), 20, Adapter{LengthMM: 0.5, AngleDeg: 90}, 20, 20, ""},
+		{"an adapter square the other way", click("w", 5, 50, 0.5), 20, Adapter{LengthMM: 100, AngleDeg: -90}, 20, 20, ""},
 		{"another unit", inPounds, 25 * 1.3558179483314004, Adapter{}, 25, 25, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -168,6 +177,34 @@ func TestFor(t *testing.T) {
 	}
 }
 
+func TestASettingSaysWhatTheMarkGives(t *testing.T) {
+	s, err := click("w", 5, 50, 0.5).For(24.6, Adapter{})
+	if want := "w: set 24.6 N·m; nearest mark 24.5 N·m gives 24.5 N·m (-0.4 %), delivered 23.52 to 25.48 N·m"; err != nil || s.Text("N·m") != want {
+		t.Errorf("%s (%v), want %s", s.Text("N·m"), err, want)
+	}
+	s, _ = click("w", 10, 50, 10).For(25.5, Adapter{})
+	if want := "; its marks are too far apart: the nearest, 30 N·m, is 17.6 % off"; !strings.HasSuffix(s.Text("N·m"), want) {
+		t.Errorf("%s, want it to end in %s", s.Text("N·m"), want)
+	}
+}
+
+// The scale ends at its marks: a graduation as wide as the scale's top is one, and an arm that is not known is 0.
+func TestTheLeastThatAWrenchNeeds(t *testing.T) {
+	w := click("w", 0, 50, 50)
+	w.ArmMM = 0
+	if err := w.Check(); err != nil {
+		t.Error(err)
+	}
+	w.ArmMM = 0.5
+	if err := w.Check(); err != nil {
+		t.Error(err)
+	}
+	w.ArmMM = math.Inf(1)
+	if err := w.Check(); err == nil {
+		t.Error("an arm without end is taken")
+	}
+}
+
 func TestChoosePrefersTheMiddleOfAScale(t *testing.T) {
 	drawer := []Wrench{click("small", 5, 25, 0.5), click("middle", 5, 50, 0.5), click("big", 40, 200, 1)}
 	got, err := Choose(drawer, 24, Adapter{})
@@ -184,6 +221,8 @@ func TestChoosePrefersTheMiddleOfAScale(t *testing.T) {
 	drawer[1].ArmMM = 0
 	if got, err := Choose(drawer, 24, Adapter{LengthMM: 50}); err != nil || got[0].Wrench != "small" || got[0].Fits() == false {
 		t.Errorf("a wrench with no arm should only drop out: %+v, %v", got, err)
+	} else if last := got[2]; last.Wrench != "middle" || last.Fits() || last.TargetNm != 24 || !strings.Contains(last.Problems[0], "give the arm") {
+		t.Errorf("a wrench with no arm drops out without saying why: %+v", got)
 	}
 	if _, err := Choose(nil, 24, Adapter{}); err == nil {
 		t.Error("an empty drawer is accepted")
@@ -196,7 +235,7 @@ func TestChoosePrefersTheMiddleOfAScale(t *testing.T) {
 // Of those that fit, the one that reads nearest the middle of its scale comes first, whichever side of it; and
 // of those that don't as well.
 func TestChooseRanksByTheMiddleEitherSide(t *testing.T) {
-	drawer := []Wrench{click("low on its scale", 10, 60, 0.5), click("high on its scale", 10, 30, 0.5), click("middling", 10, 45, 0.5), click("far too big", 100, 900, 1), click("too big", 40, 200, 1)}
+	drawer := []Wrench{click("low on its scale", 10, 60, 0.5), click("middling", 10, 45, 0.5), click("high on its scale", 10, 30, 0.5), click("far too big", 100, 900, 1), click("too big", 40, 200, 1)}
 	got, err := Choose(drawer, 20, Adapter{}) // shares 0.33, 0.67, 0.44, 0.02, 0.1
 	if err != nil {
 		t.Fatal(err)
@@ -284,7 +323,7 @@ func TestBadWrenchesSayWhatToGive(t *testing.T) {
 			t.Errorf("%s: %v; want an error that says what to give", name, err)
 		}
 	}
-	if _, err := ParseKind("III A"); err == nil || !strings.Contains(err.Error(), "II A") {
+	if _, err := ParseKind("III A"); err == nil || !strings.Contains(err.Error(), "I E, II B") {
 		t.Errorf("unknown type: %v; want the list", err)
 	}
 	for _, text := range []string{"II A", "2A", "type II, class A", "ii-a"} {
