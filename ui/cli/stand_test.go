@@ -210,8 +210,8 @@ func (b *bench) reviewed() {
 // A terminal that answers no query gets its first frame without one being
 // asked. This is of the program as it is built, since it rests on the order in
 // which packages start.
-func TestFirstFrameAsksTheTerminalNothing(t *testing.T) {
-	s := term.Start(t, term.Options{}, term.Build(t, "evenpull"), "walk", "crankcase-close")
+func firstFrameAsksTheTerminalNothing(t *testing.T, program string) {
+	s := term.Start(t, term.Options{}, program, "walk", "crankcase-close")
 	s.WaitText("0 of 37 stages")
 	for _, query := range []string{"\x1b]11;?", "\x1b]10;?", "\x1b[6n", "\x1b[c", "\x1b[5n"} {
 		if strings.Contains(string(s.Raw()), query) {

@@ -16,8 +16,8 @@ import (
 
 // A procedure on standard input leaves the answers to the terminal, and is
 // refused where there is none.
-func TestPipedProcedureIsAnsweredFromTheTerminal(t *testing.T) {
-	home, binary := t.TempDir(), term.Build(t, "evenpull")
+func pipedProcedureIsAnsweredFromTheTerminal(t *testing.T, program string) {
+	home := t.TempDir()
 	src, err := procedures.Library{}.Find("rod-bolts")
 	if err != nil {
 		t.Fatal(err)
@@ -26,7 +26,7 @@ func TestPipedProcedureIsAnsweredFromTheTerminal(t *testing.T) {
 	if err := os.WriteFile(sheet, src.Text, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	tt := term.Start(t, term.Options{Cols: 120, Home: home}, "sh", "-c", `"$0" --records recs walk - --plain < "$1"`, binary, sheet)
+	tt := term.Start(t, term.Options{Cols: 120, Home: home}, "sh", "-c", `"$0" --records recs walk - --plain < "$1"`, program, sheet)
 	tt.WaitText("service manual governs", "check:")
 	tt.Type("quit\n")
 	tt.WaitText("left open with", "go on with: evenpull --records recs")
@@ -34,7 +34,7 @@ func TestPipedProcedureIsAnsweredFromTheTerminal(t *testing.T) {
 		t.Errorf("exit %d, want %d", code, ExitOutstanding)
 	}
 
-	alone := exec.Command(binary, "--records", "none", "walk", "-", "--plain")
+	alone := exec.Command(program, "--records", "none", "walk", "-", "--plain")
 	alone.Dir, alone.Stdin = home, strings.NewReader(string(src.Text))
 	alone.SysProcAttr = &syscall.SysProcAttr{Setsid: true} // no terminal to go back to
 	out, _ := alone.CombinedOutput()

@@ -35,16 +35,9 @@ func queries(s *term.Term) (found []string) {
 
 // The point of the package: no question asked, so no wait for an answer. What
 // the first frame costs is for the benchmarks to say.
-func TestFirstFrameAsksTheTerminalNothing(t *testing.T) {
-	s := term.Start(t, term.Options{}, build(t, "firstframe"))
-	s.WaitText("first frame")
-	if found := queries(s); found != nil {
-		t.Fatalf("the program asked the terminal %q; all it wrote: %q", found, s.Raw())
-	}
-}
-
+//
 // NO_COLOR takes the hues and leaves the emphasis; a dumb terminal gets neither.
-func TestEmphasisSurvivesWithoutColour(t *testing.T) {
+func TestFirstFrameAsksTheTerminalNothingAndKeepsItsEmphasis(t *testing.T) {
 	program := build(t, "firstframe")
 	cases := []struct {
 		env           string
@@ -57,6 +50,9 @@ func TestEmphasisSurvivesWithoutColour(t *testing.T) {
 	for _, c := range cases {
 		s := term.Start(t, term.Options{Env: []string{c.env}}, program)
 		s.WaitText("first frame")
+		if found := queries(s); found != nil {
+			t.Errorf("%s: the program asked the terminal %q; all it wrote: %q", c.env, found, s.Raw())
+		}
 		if got := bytes.Contains(s.Raw(), []byte("\x1b[1;7")); got != c.reverse {
 			t.Errorf("%s: bold and reverse written: %v, want %v; wrote %q", c.env, got, c.reverse, s.Raw())
 		}

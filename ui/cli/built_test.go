@@ -1,0 +1,22 @@
+//go:build unix
+
+package cli
+
+import (
+	"testing"
+
+	"evenpull/ui/internal/term"
+)
+
+// What only the program as it is built for people can show: other tests start this test
+// binary as the program, which needs no building.
+func TestTheProgramAsItIsBuilt(t *testing.T) {
+	program := term.Build(t, "evenpull")
+	for name, test := range map[string]func(*testing.T, string){
+		"no socket can be opened":                               noSocketCanBeOpened,
+		"the first frame asks the terminal nothing":             firstFrameAsksTheTerminalNothing,
+		"a piped procedure is answered from the terminal alone": pipedProcedureIsAnsweredFromTheTerminal,
+	} {
+		t.Run(name, func(t *testing.T) { test(t, program) })
+	}
+}
