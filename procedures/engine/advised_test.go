@@ -22,7 +22,7 @@ shim    = { part = "shim", stock = ["0.5 mm", "0.6 mm", "0.7 mm"], ends = 2 }
 	var events []walk.Event
 	shims := func() string {
 		var list []string
-		for _, b := range Fold("7", []Walk{w.walk()}, []*record.File{ledger("l", day.Add(time.Hour), events...)}, []*spec.Procedure{closer}).Buy {
+		for _, b := range fold("7", []Walk{w.walk()}, []*record.File{ledger("l", day.Add(time.Hour), events...)}, []*spec.Procedure{closer}).Buy {
 			if strings.HasPrefix(b.Name, "shim") {
 				list = append(list, b.Name+" "+strings.Join(b.Things, " ")+" "+strings.Repeat("|", b.Count)+strings.Repeat("!", b.Arrived)+" "+strings.Join(b.Why, "; "))
 			}

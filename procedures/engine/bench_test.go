@@ -105,7 +105,7 @@ func BenchmarkOneEngine(b *testing.B) {
 		walks = append(walks, begin(b, fmt.Sprint(n), bundled(b, name), day.AddDate(0, n, 0)).on("", nil).walk())
 	}
 	for b.Loop() {
-		if e := Fold("7", walks, nil, nil); len(e.Walks) != 20 {
+		if e := fold("7", walks, nil, nil); len(e.Walks) != 20 {
 			b.Fatal(len(e.Walks))
 		}
 	}

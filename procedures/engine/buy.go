@@ -217,7 +217,7 @@ func (e *Engine) needs(f *folder) []need {
 			}
 		}
 	}
-	for _, p := range e.closers {
+	for _, p := range e.closes() {
 		for _, place := range e.closesAt(p) {
 			if underWay[Closing{p.Name, place}] {
 				continue
@@ -236,9 +236,12 @@ func (e *Engine) needs(f *folder) []need {
 // homeless are the one-use pieces of what no known procedure closes: the sheet
 // it was taken apart by is all there is to go by.
 func (e *Engine) homeless() []need {
+	if len(e.Off) == 0 {
+		return nil
+	}
 	var list []need
 	var closers []names
-	for _, p := range e.closers {
+	for _, p := range e.closers() {
 		closers = append(closers, namesOf(p))
 	}
 	for _, t := range e.Off {

@@ -16,6 +16,7 @@ package engine
 import (
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"evenpull/procedures/record"
@@ -94,10 +95,10 @@ type Engine struct {
 	place    string // it is seen from; see At
 	closings []Closing
 	names    []naming
-	inside   []Fault     // said in a ledger to be perhaps in the engine
-	also     []string    // other names sheets have for it
-	events   []happening // of ledgers, oldest first
-	closers  []*spec.Procedure
+	inside   []Fault                   // said in a ledger to be perhaps in the engine
+	also     []string                  // other names sheets have for it
+	events   []happening               // of ledgers, oldest first
+	closers  func() []*spec.Procedure  // read when something is off, or was found: reading them takes longer than all else
 	loose    map[ident.Thing]loosening // let go by a walk, and not tightened since
 	cased    map[ident.Thing]string    // thread in the case found stripped, and not repaired since: by which record
 }
@@ -153,9 +154,9 @@ type Renewal struct {
 }
 
 // Fold gives where an engine stands. Walks and ledgers of other tags are left
-// out. closers are the close procedures there are to walk, in the order of the
-// work; those the engine's own close walks were walked by are added.
-func Fold(tag string, walks []Walk, ledgers []*record.File, closers []*spec.Procedure) Engine {
+// out. closers gives the close procedures there are to walk, in the order of the
+// work, if it comes to that; those the engine's own close walks were walked by are added.
+func Fold(tag string, walks []Walk, ledgers []*record.File, closers func() []*spec.Procedure) Engine {
 	e := Engine{Tag: spec.Printable(strings.TrimSpace(tag)), Last: map[string]Reading{}, loose: map[ident.Thing]loosening{}, cased: map[ident.Thing]string{}}
 	for _, w := range walks {
 		if record.SameTag(w.Tag, tag) {
@@ -172,7 +173,8 @@ func Fold(tag string, walks []Walk, ledgers []*record.File, closers []*spec.Proc
 		return strings.Compare(a.ID, b.ID)
 	})
 	slices.Sort(e.Problems)
-	e.closers = withWalked(closers, e.Walks)
+	own := e.Walks
+	e.closers = sync.OnceValue(func() []*spec.Procedure { return withWalked(closers(), own) })
 	f := newFolder(&e)
 	for i := range e.Walks {
 		f.walk(&e.Walks[i])

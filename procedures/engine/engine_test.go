@@ -27,21 +27,21 @@ func apart(t testing.TB) (Walk, []*spec.Procedure) {
 func TestAThingIsOffOnceConfirmedOutAndBackOnceConfirmedIn(t *testing.T) {
 	closers := []*spec.Procedure{sheet(t, closeSheet)}
 	half := begin(t, "down", sheet(t, openSheet), day).on("part:shim", found)
-	e := Fold("7", []Walk{half.walk()}, nil, closers)
+	e := fold("7", []Walk{half.walk()}, nil, closers)
 	wantList(t, "off half way", keys(e.Off), []string{"1 M1 M8x1.25", "1 M2 M8x1.25", "1 thrust-washer"})
 	down := half.on("", found).done().walk()
-	e = Fold("7", []Walk{down}, nil, closers)
+	e = fold("7", []Walk{down}, nil, closers)
 	wantList(t, "off", keys(e.Off), []string{"1 M1 M8x1.25", "1 M2 M8x1.25", "1 rotor", "1 thrust-washer", "2 shim"})
 	if strings.Join(e.ToClose, " ") != "close-the-cover" {
 		t.Errorf("to close: %q", e.ToClose)
 	}
 	back := ledger("l", day.Add(time.Hour), walk.Event{Kind: record.Back, Item: "part:rotor"}, walk.Event{Kind: walk.Cleaned, Item: "part:rotor"})
-	e = Fold("7", []Walk{down}, []*record.File{back}, closers)
+	e = fold("7", []Walk{down}, []*record.File{back}, closers)
 	up := begin(t, "up", closers[0], day.AddDate(1, 0, 0)).bring(e).on("Final/M2", nil)
-	e = Fold("7", []Walk{down, up.walk()}, []*record.File{back}, closers)
+	e = fold("7", []Walk{down, up.walk()}, []*record.File{back}, closers)
 	wantList(t, "off while closing", keys(e.Off), []string{"1 M2 M8x1.25", "1 thrust-washer"})
 	up.on("", nil).done()
-	e = Fold("7", []Walk{down, up.walk()}, []*record.File{back}, closers)
+	e = fold("7", []Walk{down, up.walk()}, []*record.File{back}, closers)
 	if len(e.Problems) > 0 { // what was marked while it was off stays right once it is back
 		t.Errorf("after done: %q", e.Problems)
 	}
@@ -55,15 +55,15 @@ func TestAThingIsOffOnceConfirmedOutAndBackOnceConfirmedIn(t *testing.T) {
 
 func TestTheListToOrderCountsEachPieceOnceAndWhatArrived(t *testing.T) {
 	down, closers := apart(t)
-	e := Fold("7", []Walk{down}, nil, closers)
+	e := fold("7", []Walk{down}, nil, closers)
 	wantList(t, "to buy", rows(e), []string{"0/1 cover bolts M8x1.25 125-01", "0/1 cover gasket 125-40", "0/4 sealing washer 125-12", "0/1 thrust washer 125-31"})
 	// A second procedure that wants the same pieces adds nothing.
 	again := sheet(t, strings.Replace(closeSheet, `"Close the cover"`, `"Close it once more"`, 1))
-	e = Fold("7", []Walk{down}, nil, append(closers, again))
+	e = fold("7", []Walk{down}, nil, append(closers, again))
 	wantList(t, "to buy with two sheets", rows(e), []string{"0/1 cover bolts M8x1.25 125-01", "0/1 cover gasket 125-40", "0/4 sealing washer 125-12", "0/1 thrust washer 125-31"})
 	// Nor does one of another engine, whatever its ids.
 	other := sheet(t, strings.NewReplacer("Osier 125 single", "Osier 250 single", "cover gasket", "head gasket").Replace(closeSheet))
-	e = Fold("7", []Walk{down}, nil, append(closers, other))
+	e = fold("7", []Walk{down}, nil, append(closers, other))
 	if len(e.Buy) != 4 || len(e.ToClose) != 1 {
 		t.Errorf("another engine's sheet counts: %q", rows(e))
 	}
@@ -72,7 +72,7 @@ func TestTheListToOrderCountsEachPieceOnceAndWhatArrived(t *testing.T) {
 		t.Fatal(err)
 	}
 	l := ledger("l", day.Add(time.Hour), ev)
-	e = Fold("7", []Walk{down}, []*record.File{l}, closers)
+	e = fold("7", []Walk{down}, []*record.File{l}, closers)
 	wantList(t, "to buy", rows(e), []string{"0/1 cover bolts M8x1.25 125-01", "0/1 cover gasket 125-40", "3/4 sealing washer 125-12", "0/1 thrust washer 125-31"})
 }
 
@@ -80,10 +80,10 @@ func TestWhatArrivedIsUsedUpByAWalkAndNotCountedAtTheNextOne(t *testing.T) {
 	down, closers := apart(t)
 	l := ledger("l", day.Add(time.Hour), walk.Event{Kind: record.Arrived, Piece: "cover gasket", Facts: map[string]string{"count": "1", "number": "125-40"}},
 		walk.Event{Kind: record.Back, Item: "part:rotor"}, walk.Event{Kind: walk.Cleaned, Item: "part:rotor"})
-	e := Fold("7", []Walk{down}, []*record.File{l}, closers)
+	e := fold("7", []Walk{down}, []*record.File{l}, closers)
 	up := begin(t, "up", closers[0], day.AddDate(0, 1, 0)).bring(e).on("", nil).done().walk()
 	next := begin(t, "next", sheet(t, openSheet), day.AddDate(1, 0, 0)).on("", nil).done().walk()
-	e = Fold("7", []Walk{down, up, next}, []*record.File{l}, closers)
+	e = fold("7", []Walk{down, up, next}, []*record.File{l}, closers)
 	for _, b := range e.Buy {
 		if b.Arrived > 0 {
 			t.Errorf("%s arrived for the last time round counts again", b.Name)
@@ -111,7 +111,7 @@ func TestWorkGoesFromToSendOverSentAndBackToCleaned(t *testing.T) {
 		{[]walk.Event{step(record.Sent, "balancing"), step(record.Back, ""), step(record.Sent, "coating")}, "coating", "", true},
 	}
 	for i, c := range cases {
-		e := Fold("7", []Walk{down}, []*record.File{ledger("l", day.Add(time.Hour), c.events...)}, closers)
+		e := fold("7", []Walk{down}, []*record.File{ledger("l", day.Add(time.Hour), c.events...)}, closers)
 		rotor, err := e.thing("rotor", "", Marking{}.fits)
 		if err != nil || rotor.Work != c.work || rotor.Unclean != c.unclean || (rotor.Sent != nil) != c.sent {
 			t.Errorf("case %d: %+v, %v", i, rotor, err)
@@ -127,12 +127,12 @@ func TestWorkGoesFromToSendOverSentAndBackToCleaned(t *testing.T) {
 func TestAStripDownIsCorrectedWithoutBeingRewritten(t *testing.T) {
 	down, closers := apart(t)
 	before := down.State.FoundOf(ident.Fastener("M2", "M8x1.25")).Text()
-	e := Fold("7", []Walk{down}, nil, closers)
+	e := fold("7", []Walk{down}, nil, closers)
 	ev, err := e.Mark(Marking{Thing: "M2", Kind: record.Corrected, Facts: walk.Facts{walk.Condition: "good"}, Because: "the straightedge was bent"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	e = Fold("7", []Walk{down}, []*record.File{ledger("l", day.Add(time.Hour), ev)}, closers)
+	e = fold("7", []Walk{down}, []*record.File{ledger("l", day.Add(time.Hour), ev)}, closers)
 	m2, _ := e.thing("M2", "", Marking{}.fits)
 	if m2.Condemned() || m2.Facts[walk.Box] != "1" || len(e.Buy) != 3 {
 		t.Errorf("after correction: %+v, buy %q", m2, rows(e))
@@ -144,7 +144,7 @@ func TestAStripDownIsCorrectedWithoutBeingRewritten(t *testing.T) {
 
 func TestMarksThatMakeNoSenseAreRefusedWithAWayOut(t *testing.T) {
 	down, closers := apart(t)
-	e := Fold("7", []Walk{down}, nil, closers)
+	e := fold("7", []Walk{down}, nil, closers)
 	cases := []struct {
 		m    Marking
 		want string
@@ -174,7 +174,7 @@ func TestMarksThatMakeNoSenseAreRefusedWithAWayOut(t *testing.T) {
 
 func TestATagOfAnotherEngineIsRefusedUnlessAReasonSaysItIsTheSame(t *testing.T) {
 	one := ledger("one", day, walk.Event{Kind: record.Named, Text: "Blue"})
-	e := Fold(" 7", nil, []*record.File{one}, nil)
+	e := fold(" 7", nil, []*record.File{one}, nil)
 	if err := e.CheckName("Red", ""); err == nil || !strings.Contains(err.Error(), "another tag") || !strings.Contains(err.Error(), "--because") {
 		t.Errorf("got %v", err)
 	}
@@ -182,12 +182,12 @@ func TestATagOfAnotherEngineIsRefusedUnlessAReasonSaysItIsTheSame(t *testing.T) 
 		t.Error("the same name or a reason must do, an empty name must not")
 	}
 	two := ledger("two", day.Add(time.Hour), walk.Event{Kind: record.Named, Text: "Red"})
-	e = Fold("7", nil, []*record.File{two, one}, nil)
+	e = fold("7", nil, []*record.File{two, one}, nil)
 	if e.Name != "Red" || len(e.Problems) != 1 || !strings.Contains(e.Problems[0], "two engines may share the tag 7: Blue and Red") {
 		t.Errorf("two ledgers of two names: %q, %q", e.Name, e.Problems)
 	}
 	settled := ledger("one", day, walk.Event{Kind: record.Named, Text: "Blue"}, walk.Event{Kind: record.Named, At: day.AddDate(0, 0, 9), Text: "Red", Facts: map[string]string{"because": "painted"}})
-	if e = Fold("7", nil, []*record.File{settled, two}, nil); len(e.Problems) > 0 {
+	if e = fold("7", nil, []*record.File{settled, two}, nil); len(e.Problems) > 0 {
 		t.Errorf("settled, and still: %q", e.Problems)
 	}
 }
@@ -197,9 +197,9 @@ func TestATagOfAnotherEngineIsRefusedUnlessAReasonSaysItIsTheSame(t *testing.T) 
 func TestAClockSetBackDoesNotTakeThingsOffAgain(t *testing.T) {
 	down, closers := apart(t)
 	l := ledger("l", day.Add(time.Hour), walk.Event{Kind: record.Back, Item: "part:rotor"}, walk.Event{Kind: walk.Cleaned, Item: "part:rotor"})
-	e := Fold("7", []Walk{down}, []*record.File{l}, closers)
+	e := fold("7", []Walk{down}, []*record.File{l}, closers)
 	up := begin(t, "up", closers[0], time.Date(1970, 1, 1, 0, 0, 0, 0, time.UTC)).bring(e).on("", nil).done().walk()
-	e = Fold("7", []Walk{up, down}, nil, closers)
+	e = fold("7", []Walk{up, down}, nil, closers)
 	wantList(t, "off", keys(e.Off), []string{})
 }
 
@@ -208,13 +208,13 @@ func TestMoreThanGoesInIsLeftOverUntilAccountedFor(t *testing.T) {
 	one := sheet(t, strings.Replace(closeSheet, "kind  = \"shim\"\ncount = 2", "kind  = \"shim\"\ncount = 1", 1))
 	l := ledger("l", day.Add(time.Hour), walk.Event{Kind: record.Back, Item: "part:rotor"}, walk.Event{Kind: walk.Cleaned, Item: "part:rotor"})
 	closers := []*spec.Procedure{one}
-	e := Fold("7", []Walk{down}, []*record.File{l}, closers)
+	e := fold("7", []Walk{down}, []*record.File{l}, closers)
 	up := begin(t, "up", one, day.AddDate(0, 1, 0)).bring(e).on("", nil)
 	up.refused(walk.Command{Do: walk.FinishUp}, "1 outstanding")
-	e = Fold("7", []Walk{down, up.walk()}, []*record.File{l}, closers)
+	e = fold("7", []Walk{down, up.walk()}, []*record.File{l}, closers)
 	wantList(t, "off", keys(e.Off), []string{"1 shim"})
 	up.do(walk.Command{Do: walk.Account, Target: "shim", Text: "one shim does now"}).done()
-	e = Fold("7", []Walk{down, up.walk()}, []*record.File{l}, closers)
+	e = fold("7", []Walk{down, up.walk()}, []*record.File{l}, closers)
 	wantList(t, "off", keys(e.Off), []string{})
 }
 
@@ -223,7 +223,7 @@ func TestWhatHasNoPlaceIsBroughtToTheProcedureThatClosesItsStripDown(t *testing.
 	down := begin(t, "down", old, day).on("", nil).done().walk()
 	closer := sheet(t, closeSheet)
 	little := sheet(t, strings.NewReplacer(`"Close the cover"`, `"Fit the rotor"`, "M1", "Z1", "M2", "Z2", `"thrust washer"`, `"spacer"`).Replace(closeSheet))
-	e := Fold("7", []Walk{down}, nil, []*spec.Procedure{little, closer})
+	e := fold("7", []Walk{down}, nil, []*spec.Procedure{little, closer})
 	has := func(p *spec.Procedure) bool {
 		for _, c := range e.Carried(p) {
 			if c.ID == "guide-plate" {
@@ -242,7 +242,7 @@ func TestWhatHasNoPlaceIsBroughtToTheProcedureThatClosesItsStripDown(t *testing.
 	up := begin(t, "up", closer, day.AddDate(0, 1, 0)).bring(e).on("", nil)
 	up.refused(walk.Command{Do: walk.FinishUp}, "1 outstanding")
 	up.do(walk.Command{Do: walk.Refit, Target: "guide plate"}).done()
-	if e = Fold("7", []Walk{up.walk(), down}, nil, []*spec.Procedure{closer}); len(e.Off) > 0 {
+	if e = fold("7", []Walk{up.walk(), down}, nil, []*spec.Procedure{closer}); len(e.Off) > 0 {
 		t.Errorf("off: %q", keys(e.Off))
 	}
 }
@@ -259,7 +259,7 @@ func TestBundledProceduresOpenAndCloseTheSameThings(t *testing.T) {
 		w := begin(t, name, p, day.AddDate(0, 0, i))
 		walks = append(walks, w.walk())
 	}
-	e := Fold("7", walks, nil, closers)
+	e := fold("7", walks, nil, closers)
 	for _, p := range closers {
 		if p.Engine != "Osier 380 parallel twin" {
 			continue
@@ -291,19 +291,19 @@ func TestTheBundledEngineComesApartAndGoesTogetherWithNothingLeft(t *testing.T) 
 		now = now.AddDate(0, 0, 1)
 		walks = append(walks, begin(t, name, p, now).on("", nil).done().walk())
 	}
-	e := Fold("7", walks, nil, closers)
+	e := fold("7", walks, nil, closers)
 	if len(e.Off) < 80 || len(e.ToClose) != len(closers) || len(e.Buy) == 0 {
 		t.Fatalf("%d off, to close %q, %d to buy", len(e.Off), e.ToClose, len(e.Buy))
 	}
 	for _, p := range closers {
 		now = now.AddDate(0, 1, 0)
-		e = Fold("7", walks, nil, closers)
+		e = fold("7", walks, nil, closers)
 		if p.File != "head-retorque" && len(e.Carried(p)) == 0 {
 			t.Errorf("%s: nothing is brought", p.File)
 		}
 		walks = append(walks, begin(t, p.File, p, now).bring(e).on("", nil).done().walk())
 	}
-	e = Fold("7", walks, nil, closers)
+	e = fold("7", walks, nil, closers)
 	if len(e.Off)+len(e.Buy)+len(e.Problems) > 0 {
 		t.Errorf("after closing all: off %q, to buy %q, to sort out %q", keys(e.Off), rows(e), e.Problems)
 	}
@@ -313,7 +313,7 @@ func TestLastTimesFiguresAreKept(t *testing.T) {
 	down, closers := apart(t)
 	up := begin(t, "up", closers[0], day.AddDate(0, 1, 0)).on("", nil).done().walk()
 	later := begin(t, "later", closers[0], day.AddDate(0, 2, 0)).on("check:shaft-end-float", nil).do(walk.Command{Do: walk.Measure, Reading: "0.14 mm"}).walk()
-	e := Fold("7", []Walk{later, up, down}, nil, closers)
+	e := fold("7", []Walk{later, up, down}, nil, closers)
 	if r := e.Last["check:shaft-end-float"]; r.Text != "0.14 mm" || r.Record != "later" {
 		t.Errorf("last float: %+v", r)
 	}
@@ -325,7 +325,7 @@ func TestLastTimesFiguresAreKept(t *testing.T) {
 func TestTapeUsedAgainForAnotherEngineIsRefusedWithAWayOut(t *testing.T) {
 	down, closers := apart(t)
 	other := sheet(t, strings.Replace(closeSheet, "Osier 125 single", "Osier 250 single", 1))
-	e := Fold("7", []Walk{down}, nil, closers)
+	e := fold("7", []Walk{down}, nil, closers)
 	if err := e.CheckModel(closers[0]); err != nil {
 		t.Errorf("its own sheet: %v", err)
 	}
@@ -333,11 +333,11 @@ func TestTapeUsedAgainForAnotherEngineIsRefusedWithAWayOut(t *testing.T) {
 		t.Errorf("another engine's sheet: got %v", err)
 	}
 	up := begin(t, "up", other, day.AddDate(0, 0, 1)).walk()
-	if e = Fold("7", []Walk{down, up}, nil, closers); len(e.Problems) != 1 || !strings.Contains(e.Problems[0], "sheets of two engines") {
+	if e = fold("7", []Walk{down, up}, nil, closers); len(e.Problems) != 1 || !strings.Contains(e.Problems[0], "sheets of two engines") {
 		t.Errorf("merged folders: %q", e.Problems)
 	}
 	same := ledger("l", day, AlsoCalled("osier 250 SINGLE"))
-	if e = Fold("7", []Walk{down, up}, []*record.File{same}, closers); len(e.Problems) > 0 || e.CheckModel(other) != nil || len(e.Carried(other)) != 5 {
+	if e = fold("7", []Walk{down, up}, []*record.File{same}, closers); len(e.Problems) > 0 || e.CheckModel(other) != nil || len(e.Carried(other)) != 5 {
 		t.Errorf("said to be one engine: %q, %d brought", e.Problems, len(e.Carried(other)))
 	}
 }
@@ -348,7 +348,7 @@ func TestWhatWasLetGoIsBroughtAsLoose(t *testing.T) {
 	closers := []*spec.Procedure{sheet(t, closeSheet)}
 	twice := strings.Replace(openSheet, "[[pass]]\n", "[[pass]]\nname = \"Let go\"\ngroups = [\"main\"]\nloosen = \"90°\"\n[[pass]]\n", 1)
 	down := begin(t, "down", sheet(t, twice), day).on("Take out/M1", nil)
-	e := Fold("7", []Walk{down.walk()}, nil, closers)
+	e := fold("7", []Walk{down.walk()}, nil, closers)
 	loose := func(e Engine) (ids []string) {
 		for _, c := range e.Carried(closers[0]) {
 			if c.Loose {
@@ -359,9 +359,9 @@ func TestWhatWasLetGoIsBroughtAsLoose(t *testing.T) {
 	}
 	wantList(t, "loose", loose(e), []string{"M1", "M2"})
 	down.on("Take out/M2", nil)
-	wantList(t, "loose", loose(Fold("7", []Walk{down.walk()}, nil, closers)), []string{"M2"})
+	wantList(t, "loose", loose(fold("7", []Walk{down.walk()}, nil, closers)), []string{"M2"})
 	down.on("", nil)
-	if got := loose(Fold("7", []Walk{down.walk()}, nil, closers)); len(got) > 0 {
+	if got := loose(fold("7", []Walk{down.walk()}, nil, closers)); len(got) > 0 {
 		t.Errorf("taken out, and still loose: %v", got)
 	}
 }

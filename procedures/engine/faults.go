@@ -99,7 +99,7 @@ func (e Engine) FaultsFor(p *spec.Procedure) []walk.Fault {
 // and no other procedure more.
 func (e Engine) closesBest(p *spec.Procedure, record string) bool {
 	mine := e.sharesStripDown(p, record)
-	return mine > 0 && !slices.ContainsFunc(e.closers, func(other *spec.Procedure) bool {
+	return mine > 0 && !slices.ContainsFunc(e.closers(), func(other *spec.Procedure) bool {
 		return other.Name != p.Name && e.sharesStripDown(other, record) > mine
 	})
 }

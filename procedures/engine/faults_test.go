@@ -36,7 +36,7 @@ func TestAFindingStaysUntilItsCloseUpAnswersIt(t *testing.T) {
 	closers := []*spec.Procedure{other, sheet(t, closeSheet)}
 	down := begin(t, "down", sheet(t, openSheet+questions), day).on("check:gasket-face-flat", nil).
 		do(walk.Command{Do: walk.No, Text: "hollow"}, walk.Command{Do: walk.Measure, Reading: "0.05 mm"}).done()
-	e := Fold("7", []Walk{down.walk()}, nil, closers)
+	e := fold("7", []Walk{down.walk()}, nil, closers)
 	if got := texts(e); got != "Gasket face flat? no: hollow|rotor runout is 0.05 mm, over the limit of 0.03 mm" || e.Faults[0].Record != "down" || e.Faults[1].Where != "rotor" {
 		t.Fatalf("found %q, %+v", got, e.Faults)
 	}
@@ -45,12 +45,12 @@ func TestAFindingStaysUntilItsCloseUpAnswersIt(t *testing.T) {
 	}
 	for _, at := range []time.Time{day.AddDate(1, 0, 0), day.AddDate(-1, 0, 0)} {
 		up := begin(t, "up", closers[1], at).bring(e).do(walk.Command{Do: walk.Settle, Facts: walk.Facts{walk.How: walk.ByNew}})
-		half := Fold("7", []Walk{down.walk(), up.walk()}, nil, closers)
+		half := fold("7", []Walk{down.walk(), up.walk()}, nil, closers)
 		if got := texts(half); got != "rotor runout is 0.05 mm, over the limit of 0.03 mm" {
 			t.Errorf("begun %s, after one answer open: %q", at, got)
 		}
 		up.do(walk.Command{Do: walk.Undo, Text: "it was not"})
-		if got := Fold("7", []Walk{down.walk(), up.walk()}, nil, closers); len(got.Faults) != 2 {
+		if got := fold("7", []Walk{down.walk(), up.walk()}, nil, closers); len(got.Faults) != 2 {
 			t.Errorf("an answer that was taken back stands: %q", texts(got))
 		}
 	}
@@ -63,14 +63,14 @@ func TestFoundAgainItIsAskedAgain(t *testing.T) {
 		return begin(t, id, sheet(t, openSheet+questions), at).on("check:gasket-face-flat", nil).do(walk.Command{Do: walk.No, Text: "hollow"}).on("", nil).done().walk()
 	}
 	one := strip("one", day)
-	e := Fold("7", []Walk{one}, nil, closers)
+	e := fold("7", []Walk{one}, nil, closers)
 	up := begin(t, "up", closers[0], day.AddDate(0, 1, 0)).bring(e).do(walk.Command{Do: walk.Settle, Facts: walk.Facts{walk.How: walk.ByNew}}).on("", nil).done().walk()
 	two := strip("two", day.AddDate(1, 0, 0))
-	e = Fold("7", []Walk{one, up, two}, nil, closers)
+	e = fold("7", []Walk{one, up, two}, nil, closers)
 	if len(e.Faults) != 1 || e.Faults[0].Record != "two" {
 		t.Errorf("open: %+v", e.Faults)
 	}
-	lone := Fold("7", []Walk{one}, nil, nil)
+	lone := fold("7", []Walk{one}, nil, nil)
 	lone.Off, lone.Buy = nil, nil
 	if h := lone.Headline(day); !strings.Contains(h, "next: say what was done about what was found wrong: 1") {
 		t.Error(h)
@@ -83,7 +83,7 @@ func TestWorkDoneSinceAnswersAFinding(t *testing.T) {
 	closers := []*spec.Procedure{sheet(t, closeSheet)}
 	down := begin(t, "down", sheet(t, openSheet+questions), day).on("check:gasket-face-flat", nil).
 		do(walk.Command{Do: walk.No, Text: "hollow"}, walk.Command{Do: walk.Measure, Reading: "0.05 mm"}).done().walk()
-	seen := Fold("7", []Walk{down}, nil, closers).Faults[1].At
+	seen := fold("7", []Walk{down}, nil, closers).Faults[1].At
 	sent := walk.Event{Kind: record.Sent, Item: "part:rotor", Text: "truing", Facts: map[string]string{"to": "the grinder"}}
 	back := walk.Event{Kind: record.Back, Item: "part:rotor"}
 	sentBefore, backBefore := sent, back
@@ -98,7 +98,7 @@ func TestWorkDoneSinceAnswersAFinding(t *testing.T) {
 		{day.Add(time.Hour), []walk.Event{sent, back, sent}, "truing", "the grinder"},
 		{day.Add(time.Hour), []walk.Event{sentBefore, backBefore}, "", ""},
 	} {
-		e := Fold("7", []Walk{down}, []*record.File{ledger("l", c.at, c.events...)}, closers)
+		e := fold("7", []Walk{down}, []*record.File{ledger("l", c.at, c.events...)}, closers)
 		if f := e.Faults[1]; f.Work != c.work || f.By != c.by || e.Faults[0].Work != "" {
 			t.Errorf("after %d events: %q by %q; of no thing: %q", len(c.events), f.Work, f.By, e.Faults[0].Work)
 		}

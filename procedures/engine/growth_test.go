@@ -43,7 +43,7 @@ func BenchmarkGrowthOfFold(b *testing.B) {
 	growth.Exponent(b, sizes, func(n int) func() {
 		down, closer := coverOff(b, cover(b, n, spec.Open), n).walk(), cover(b, n, spec.Close)
 		return func() {
-			if e := Fold("7", []Walk{down}, nil, []*spec.Procedure{closer}); len(e.Off) != 2*n {
+			if e := fold("7", []Walk{down}, nil, []*spec.Procedure{closer}); len(e.Off) != 2*n {
 				b.Fatal(len(e.Off))
 			}
 		}
@@ -59,7 +59,7 @@ func BenchmarkGrowthOfWalks(b *testing.B) {
 			walks = append(walks, begin(b, fmt.Sprint(i), bundled(b, name), day.AddDate(0, i, 0)).on("", nil).done().walk())
 		}
 		return func() {
-			if e := Fold("7", walks, nil, nil); len(e.Walks) != n {
+			if e := fold("7", walks, nil, nil); len(e.Walks) != n {
 				b.Fatal(len(e.Walks))
 			}
 		}
@@ -70,7 +70,7 @@ func BenchmarkGrowthOfWalks(b *testing.B) {
 func BenchmarkGrowthOfCarried(b *testing.B) {
 	growth.Exponent(b, sizes, func(n int) func() {
 		closer := cover(b, n, spec.Close)
-		e := Fold("7", []Walk{coverOff(b, cover(b, n, spec.Open), n).walk()}, nil, []*spec.Procedure{closer})
+		e := fold("7", []Walk{coverOff(b, cover(b, n, spec.Open), n).walk()}, nil, []*spec.Procedure{closer})
 		return func() {
 			if list := e.Carried(closer); len(list) != 2*n {
 				b.Fatal(len(list))
@@ -83,7 +83,7 @@ func BenchmarkGrowthOfCarried(b *testing.B) {
 func BenchmarkGrowthOfBring(b *testing.B) {
 	growth.Exponent(b, sizes, func(n int) func() {
 		closer := cover(b, n, spec.Close)
-		list := Fold("7", []Walk{coverOff(b, cover(b, n, spec.Open), n).walk()}, nil, []*spec.Procedure{closer}).Carried(closer)
+		list := fold("7", []Walk{coverOff(b, cover(b, n, spec.Open), n).walk()}, nil, []*spec.Procedure{closer}).Carried(closer)
 		return func() { begin(b, "up", closer, day).do(walk.Command{Do: walk.Bring, Brought: list}) }
 	})
 }

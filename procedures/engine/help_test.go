@@ -237,3 +237,23 @@ func wantList(t *testing.T, what string, got, want []string) {
 		t.Errorf("%s: got %q, want %q", what, got, want)
 	}
 }
+
+// fold is Fold with the close procedures at hand.
+func fold(tag string, walks []Walk, ledgers []*record.File, closers []*spec.Procedure) Engine {
+	return Fold(tag, walks, ledgers, func() []*spec.Procedure { return closers })
+}
+
+// Who has never been apart is folded without a look at what closes: reading that takes
+// longer than all else.
+func TestNothingOffAsksForNoCloseProcedure(t *testing.T) {
+	asked := false
+	closers := func() []*spec.Procedure { asked = true; return nil }
+	shut := begin(t, "up", sheet(t, closeSheet), day).on("", nil).done().walk()
+	e := Fold("7", []Walk{shut}, nil, closers)
+	if e.AllDifferences(); asked {
+		t.Error("asked for with nothing off")
+	}
+	if down, _ := apart(t); len(Fold("7", []Walk{down}, nil, closers).Off) == 0 || !asked {
+		t.Error("not asked for with something off")
+	}
+}

@@ -20,7 +20,7 @@ func TestWhatMayBeInTheEngineIsAskedUntilItIsAnswered(t *testing.T) {
 		events = append(events, walk.Event{Kind: record.Corrected, At: day.Add(time.Duration(hour) * time.Hour), Item: "part:shim", Text: "looked", Facts: facts})
 	}
 	fold := func(more ...Walk) Engine {
-		return Fold("7", append([]Walk{down.walk()}, more...), []*record.File{ledger("l", day.Add(time.Hour), events...)}, []*spec.Procedure{closer})
+		return fold("7", append([]Walk{down.walk()}, more...), []*record.File{ledger("l", day.Add(time.Hour), events...)}, []*spec.Procedure{closer})
 	}
 	if got := fold().FaultsFor(closer); len(got) != 1 || got[0].Text() != "shim may be in the engine (missing)" {
 		t.Fatalf("got %+v", got)

@@ -16,7 +16,7 @@ func TestTheNumberOnABagComesBackWithThePiece(t *testing.T) {
 		t.Helper()
 		var events []walk.Event
 		fold := func() Engine {
-			return Fold("7", []Walk{down}, []*record.File{ledger("l", day.Add(time.Hour), events...)}, closers)
+			return fold("7", []Walk{down}, []*record.File{ledger("l", day.Add(time.Hour), events...)}, closers)
 		}
 		for _, m := range things {
 			m.Kind = record.Arrived

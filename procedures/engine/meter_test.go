@@ -28,7 +28,7 @@ func TestJobsSayWhatTheEngineHadRun(t *testing.T) {
 	down := begin(t, "down", sheet(t, openSheet), day).do(at("1240 h")).on("", nil).done()
 	up := begin(t, "up", sheet(t, closeSheet), day.Add(48*time.Hour)).do(at("1240.5 h"), walk.Command{Do: walk.Note, Text: "at 9 h"})
 	between := ledger("l", day.Add(24*time.Hour), walk.Event{Kind: record.Metered, Reading: "1240.2 h"})
-	e := Fold("7", []Walk{up.walk(), down.walk()}, []*record.File{between}, []*spec.Procedure{sheet(t, closeSheet)})
+	e := fold("7", []Walk{up.walk(), down.walk()}, []*record.File{between}, []*spec.Procedure{sheet(t, closeSheet)})
 	if e.Meter != "1240.5 h" || e.Walks[0].Meter != "1240 h" || e.Walks[1].Meter != "1240.5 h" {
 		t.Errorf("engine %q, down %q, up %q", e.Meter, e.Walks[0].Meter, e.Walks[1].Meter)
 	}

@@ -62,7 +62,7 @@ func AlsoCalled(model string) walk.Event {
 // with the name of its sheet.
 func (e Engine) AllDifferences() []string {
 	var list []string
-	for _, p := range e.closers {
+	for _, p := range e.closes() {
 		for _, place := range e.closesAt(p) {
 			for _, d := range e.At(place).Differences(p) {
 				list = append(list, Closing{p.File, place}.Text()+": "+d)

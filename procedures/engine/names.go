@@ -2,6 +2,7 @@ package engine
 
 import (
 	"strings"
+	"sync"
 
 	"evenpull/procedures/walk"
 	"evenpull/spec"
@@ -57,7 +58,7 @@ func (n names) part(name string) *spec.Part { return n.parts[strings.ToLower(nam
 type closing struct {
 	Engine
 	names
-	others []names
+	others func() []names
 	shared map[sharing]int
 }
 
@@ -69,9 +70,12 @@ type sharing struct {
 
 func (e Engine) closing(p *spec.Procedure) closing {
 	c := closing{Engine: e, names: namesOf(p), shared: map[sharing]int{}}
-	for _, other := range e.closers {
-		c.others = append(c.others, namesOf(other))
-	}
+	c.others = sync.OnceValue(func() (list []names) {
+		for _, other := range e.closers() {
+			list = append(list, namesOf(other))
+		}
+		return list
+	})
 	return c
 }
 
@@ -96,7 +100,7 @@ func (c closing) strayFor(t Thing) bool {
 	if mine == 0 {
 		return t.New && !c.walked(t.Record) // said of the engine before it was taken apart: whoever closes it asks
 	}
-	for _, other := range c.others {
+	for _, other := range c.others() {
 		if other.Name == c.names.Name || !c.sameEngine(other.Procedure, t) {
 			continue
 		}

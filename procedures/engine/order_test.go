@@ -20,7 +20,7 @@ func TestTheOrderOfAnEngineIsNotThatOfItsDates(t *testing.T) {
 		for _, w := range walks {
 			list = append(list, w.walk())
 		}
-		return Fold("7", list, ledgers, []*spec.Procedure{closer})
+		return fold("7", list, ledgers, []*spec.Procedure{closer})
 	}
 	e := fold([]*walked{down})
 	past := day.AddDate(-1, 0, 0)
@@ -76,11 +76,11 @@ func TestWithoutWordOfWhatCameBeforeTheDateCounts(t *testing.T) {
 func TestTheLastFigureAndPieceAreThoseThatCameLast(t *testing.T) {
 	closer := sheet(t, closeSheet)
 	first := begin(t, "first", closer, day).on("", nil)
-	e := Fold("7", []Walk{first.walk()}, nil, nil)
+	e := fold("7", []Walk{first.walk()}, nil, nil)
 	second := begin(t, "second", closer, day.AddDate(-1, 0, 0))
 	second.after = e.Clock.Order
 	second.on("", nil)
-	e = Fold("7", []Walk{second.walk(), first.walk()}, nil, nil)
+	e = fold("7", []Walk{second.walk(), first.walk()}, nil, nil)
 	if len(e.Last) == 0 || len(e.Renewals) < 2 {
 		t.Fatalf("last %v, renewed %v", e.Last, e.Renewals)
 	}

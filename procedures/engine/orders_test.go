@@ -50,7 +50,7 @@ type shopping struct {
 }
 
 func (s *shopping) engine() Engine {
-	return Fold("7", s.walks, []*record.File{ledger("l", day.Add(time.Hour), s.events...)}, []*spec.Procedure{sheet(s, closeSheet)})
+	return fold("7", s.walks, []*record.File{ledger("l", day.Add(time.Hour), s.events...)}, []*spec.Procedure{sheet(s, closeSheet)})
 }
 
 func (s *shopping) mark(m Marking, things ...string) string {

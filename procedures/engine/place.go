@@ -96,8 +96,11 @@ func (e Engine) Places() []string {
 // toClose finds the close procedures that have something of what is off.
 func (e *Engine) toClose() {
 	e.ToClose, e.closings, e.Closings = []string{}, nil, nil
+	if len(e.Off) == 0 {
+		return
+	}
 	places := e.Places()
-	for _, p := range e.closers {
+	for _, p := range e.closers() {
 		for _, place := range places {
 			if view := e.At(place); view.shares(p, view.Off) > 0 {
 				e.ToClose = addOnce(e.ToClose, p.File)
@@ -108,6 +111,14 @@ func (e *Engine) toClose() {
 	if slices.ContainsFunc(e.closings, func(c Closing) bool { return c.Place != "" }) {
 		e.Closings = e.closings
 	}
+}
+
+// closes are the procedures that have something to close.
+func (e *Engine) closes() []*spec.Procedure {
+	if len(e.closings) == 0 {
+		return nil
+	}
+	return e.closers()
 }
 
 // closesAt lists the places at which a procedure has something to close.

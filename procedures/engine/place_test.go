@@ -23,7 +23,7 @@ func TestTwoOfAKindAreKeptApart(t *testing.T) {
 	}
 	front := strip("one", "front head", day, walk.Facts{walk.Condition: "scored", walk.Size: "20 mm"}, walk.Command{Do: walk.Yes})
 	rear := strip("two", "rear head", day.Add(time.Hour), walk.Facts{walk.Condition: "good", walk.Size: "21 mm", walk.Goes: "grinding"}, walk.Command{Do: walk.No, Text: "hollow"})
-	e := Fold("7", []Walk{front, rear}, nil, closers)
+	e := fold("7", []Walk{front, rear}, nil, closers)
 	if len(e.Problems) > 0 {
 		t.Error(e.Problems)
 	}
@@ -63,12 +63,12 @@ func TestTwoOfAKindAreKeptApart(t *testing.T) {
 	sent := marked(t, e, Marking{Thing: "rotor", Place: "Rear Head", Kind: record.Sent})
 	l := ledger("l", day.Add(2*time.Hour), append(sent, walk.Event{Kind: record.Back, Item: "part:rotor", Facts: map[string]string{record.Place: "rear head"}},
 		walk.Event{Kind: walk.Cleaned, Item: "part:rotor", Facts: map[string]string{record.Place: "rear head"}})...)
-	e = Fold("7", []Walk{front, rear}, []*record.File{l}, closers)
+	e = fold("7", []Walk{front, rear}, []*record.File{l}, closers)
 	for _, at := range []time.Time{day.AddDate(1, 0, 0), day.AddDate(-1, 0, 0)} {
 		closing := begin(t, "up", closers[0], at)
 		up := closing.bring(e.At("front head")).on("", nil).done().walk()
 		up.Place = "front head"
-		left := Fold("7", []Walk{front, rear, up}, []*record.File{l}, closers)
+		left := fold("7", []Walk{front, rear, up}, []*record.File{l}, closers)
 		wantList(t, "left", keys(left.Off), []string{"1 M1 M8x1.25, rear head", "1 M2 M8x1.25, rear head", "1 clip, rear head", "1 rotor, rear head", "1 thrust-washer, rear head", "2 shim, rear head"})
 		if len(left.Problems) > 0 || left.Renewals[0].Place != "front head" {
 			t.Errorf("%q, %+v", left.Problems, left.Renewals[0])
@@ -84,9 +84,9 @@ func TestWhatArrivedIsSeenFromItsPlace(t *testing.T) {
 	closers := []*spec.Procedure{sheet(t, closeSheet)}
 	down := begin(t, "one", sheet(t, openSheet), day).on("", map[string]walk.Facts{"part:rotor": {walk.Condition: "scored"}}).done().walk()
 	down.Place = "front head"
-	e := Fold("7", []Walk{down}, nil, closers)
+	e := fold("7", []Walk{down}, nil, closers)
 	l := ledger("l", day.Add(time.Hour), marked(t, e, Marking{Thing: "rotor", Kind: record.Arrived})...)
-	e = Fold("7", []Walk{down}, []*record.File{l}, closers)
+	e = fold("7", []Walk{down}, []*record.File{l}, closers)
 	for _, c := range e.At("front head").Carried(closers[0]) {
 		if c.ID == "rotor" && !c.Arrived {
 			t.Error("the new rotor is not seen from its place")

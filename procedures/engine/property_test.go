@@ -42,7 +42,7 @@ func (l *life) folded() ([]Walk, []*record.File) {
 
 func (l *life) engine() Engine {
 	walks, ledgers := l.folded()
-	return Fold("7", walks, ledgers, []*spec.Procedure{l.closer})
+	return fold("7", walks, ledgers, []*spec.Procedure{l.closer})
 }
 
 // jump sets the clock forward or back by up to three years.
@@ -181,7 +181,7 @@ func (l *life) anyOrder(e Engine) {
 	r := rand.New(rand.NewSource(int64(rapid.IntRange(0, 1000).Draw(l.t, "order"))))
 	r.Shuffle(len(walks), func(i, j int) { walks[i], walks[j] = walks[j], walks[i] })
 	slices.Reverse(ledgers)
-	other := Fold("7", walks, ledgers, []*spec.Procedure{l.closer})
+	other := fold("7", walks, ledgers, []*spec.Procedure{l.closer})
 	one, _ := json.Marshal(e)
 	two, _ := json.Marshal(other)
 	if string(one) != string(two) || e.Headline(l.now) != other.Headline(l.now) {

@@ -25,7 +25,7 @@ func linesOf(list []walk.Said) (lines []string) {
 // was fitted from, what was said at strip-down, and what became of it since.
 func TestWhatWasSaidOfAThingIsBroughtWithIt(t *testing.T) {
 	closers := []*spec.Procedure{sheet(t, closeSheet)}
-	up := begin(t, "up", sheet(t, closeSheet), day).bring(Fold("7", nil, nil, closers)).on("Final/M1", nil).
+	up := begin(t, "up", sheet(t, closeSheet), day).bring(fold("7", nil, nil, closers)).on("Final/M1", nil).
 		do(walk.Command{Do: walk.Renew, Number: "lot 5"}, walk.Command{Do: walk.Renew, Target: "M1", Piece: "fastener", Number: "lot 9"}, walk.Command{Do: walk.Confirm}, walk.Command{Do: walk.Renew, Target: "M2", Number: walk.NoNumber}).on("", nil).done()
 	down := begin(t, "down", sheet(t, openSheet), day.AddDate(0, 1, 0)).
 		do(walk.Command{Do: walk.Note, Text: "tender"}, walk.Command{Do: walk.Picture, Target: "rotor", Text: "blue", Facts: lobe.Facts()}, walk.Command{Do: walk.Picture, Facts: lobe.Facts()}, walk.Command{Do: walk.Undo, Text: "wrong"},
@@ -36,7 +36,7 @@ func TestWhatWasSaidOfAThingIsBroughtWithIt(t *testing.T) {
 	l := ledger("l", day.AddDate(0, 2, 0), walk.Event{Kind: record.Sent, Item: "part:rotor", Text: "balancing", Facts: map[string]string{"to": "the balancer"}},
 		walk.Event{Kind: record.Back, Item: "part:rotor"}, photo, walk.Event{Kind: walk.Cleaned, Item: "part:rotor"}, walk.Event{Kind: walk.Noted, Item: "part:rotor", Text: "3 g off"},
 		walk.Event{Kind: walk.Noted, Text: "smells of fuel"}, whole, walk.Event{Kind: record.Arrived, Piece: "cover bolts M8x1.25", Number: "lot 11", Facts: maps.Clone(rotor)})
-	e := Fold("7", []Walk{up.walk(), down.walk()}, []*record.File{l}, closers)
+	e := fold("7", []Walk{up.walk(), down.walk()}, []*record.File{l}, closers)
 	if len(e.Problems) > 0 {
 		t.Fatalf("%q", e.Problems)
 	}
@@ -62,7 +62,7 @@ func TestWhatWasSaidOfAThingIsBroughtWithIt(t *testing.T) {
 	wantList(t, "notes", notes, []string{"boxes on the shelf", "smells of fuel"})
 
 	back := begin(t, "back", closers[0], day.AddDate(1, 0, 0)).bring(e).on("", nil)
-	if again := Fold("7", []Walk{up.walk(), down.walk(), back.walk()}, []*record.File{l}, closers); slices.ContainsFunc(again.Off, func(t Thing) bool { return len(t.Said) > 0 }) {
+	if again := fold("7", []Walk{up.walk(), down.walk(), back.walk()}, []*record.File{l}, closers); slices.ContainsFunc(again.Off, func(t Thing) bool { return len(t.Said) > 0 }) {
 		t.Errorf("still off: %+v", again.Off)
 	}
 }
@@ -70,7 +70,7 @@ func TestWhatWasSaidOfAThingIsBroughtWithIt(t *testing.T) {
 // A note on a bolt that a close walk has let go does not make the letting go newer.
 func TestSayingSomethingDoesNothing(t *testing.T) {
 	down := begin(t, "down", sheet(t, openSheet), day).do(walk.Command{Do: walk.Note, Text: "tender"})
-	e := Fold("7", []Walk{down.walk()}, nil, nil)
+	e := fold("7", []Walk{down.walk()}, nil, nil)
 	if len(e.Off) > 0 || len(e.loose) > 0 || !strings.HasPrefix(e.Headline(down.now), "last: Open the cover left at 0 of 2") {
 		t.Errorf("%+v, %s", e.Off, e.Headline(down.now))
 	}
@@ -102,7 +102,7 @@ wait = "4h"
 
 func TestWhatTimeRunsOutOnIsToldWithWhenItIsOver(t *testing.T) {
 	due := func(w *walked, at time.Time) (list []string) {
-		for _, d := range Fold("7", []Walk{w.walk()}, nil, nil).Due(at) {
+		for _, d := range fold("7", []Walk{w.walk()}, nil, nil).Due(at) {
 			list = append(list, d.Text())
 		}
 		return list

@@ -33,16 +33,16 @@ func TestWhatNoSheetHasIsBroughtToItsPlace(t *testing.T) {
 		do(findNew("odd clip", nil)).on("part:shim", nil).                                         // before anything came off
 		do(findNew("thin ring", walk.Facts{walk.Box: "3"})).on("part:rotor", nil).                 // after the thrust washer
 		do(findNew("spacer under the thrust washer", nil), findNew("key", nil)).on("", nil).done() // named with it; after the shims
-	e := Fold("7", []Walk{down.walk()}, nil, closers)
+	e := fold("7", []Walk{down.walk()}, nil, closers)
 	if got, want := news(e.Carried(closers[0])), "odd-clip before , thin-ring before part:thrust-washer, spacer-under-the-thrust-washer before part:thrust-washer, key before part:shim"; got != want {
 		t.Errorf("brought %s\nwant    %s", got, want)
 	}
 	bolts := begin(t, "bolts", sheet(t, openSheet), day).on("part:thrust-washer", nil).do(findNew("washer", nil)).on("", nil).done()
-	if got := news(Fold("7", []Walk{bolts.walk()}, nil, closers).Carried(closers[0])); got != "washer before M2" {
+	if got := news(fold("7", []Walk{bolts.walk()}, nil, closers).Carried(closers[0])); got != "washer before M2" {
 		t.Errorf("after the bolts: %s", got)
 	}
 	up := begin(t, "up", closers[0], day.AddDate(1, 0, 0)).bring(e).on("", nil).done()
-	e = Fold("7", []Walk{down.walk(), up.walk()}, nil, closers)
+	e = fold("7", []Walk{down.walk(), up.walk()}, nil, closers)
 	if len(e.Off) > 0 {
 		t.Errorf("after done off: %q", keys(e.Off))
 	}
@@ -52,13 +52,13 @@ func TestWhatNoSheetHasIsBroughtToItsPlace(t *testing.T) {
 func TestWhatTurnedUpAndWasLeftIsOff(t *testing.T) {
 	closers := []*spec.Procedure{sheet(t, closeSheet)}
 	up := begin(t, "up", closers[0], day).do(findNew("loose clip", walk.Facts{walk.Goes: "bead blasting"}))
-	e := Fold("7", []Walk{up.walk()}, nil, closers)
+	e := fold("7", []Walk{up.walk()}, nil, closers)
 	wantList(t, "off", keys(e.Off), []string{"1 loose-clip"})
 	if !e.Off[0].New || e.Off[0].Work != "bead blasting" || e.Off[0].Record != "up" {
 		t.Errorf("%+v", e.Off[0])
 	}
 	up.do(walk.Command{Do: walk.Account, Target: "loose clip", Text: "off the wiring"})
-	if e = Fold("7", []Walk{up.walk()}, nil, closers); len(e.Off) > 0 {
+	if e = fold("7", []Walk{up.walk()}, nil, closers); len(e.Off) > 0 {
 		t.Errorf("settled, and still off: %q", keys(e.Off))
 	}
 }
@@ -74,10 +74,10 @@ func marked(t *testing.T, e Engine, m Marking) []walk.Event {
 
 func TestAThingIsNamedAndSentBetweenWalks(t *testing.T) {
 	down, closers := apart(t)
-	e := Fold("7", []Walk{down}, nil, closers)
+	e := fold("7", []Walk{down}, nil, closers)
 	half := Marking{New: true, Thing: "upper case half", Kind: record.Sent, Work: "coating", To: "the coater"}
 	l := ledger("l", day.Add(time.Hour), marked(t, e, half)...)
-	e = Fold("7", []Walk{down}, []*record.File{l}, closers)
+	e = fold("7", []Walk{down}, []*record.File{l}, closers)
 	if len(e.Problems) > 0 {
 		t.Error(e.Problems)
 	}
@@ -98,7 +98,7 @@ func TestAThingIsNamedAndSentBetweenWalks(t *testing.T) {
 		t.Errorf("%+v", ev)
 	}
 	// Said before anything was taken apart, whoever closes the engine asks.
-	e = Fold("7", nil, []*record.File{l}, closers)
+	e = fold("7", nil, []*record.File{l}, closers)
 	if got := news(e.Carried(closers[0])); got != "upper-case-half before " {
 		t.Errorf("without a strip-down brought %s", got)
 	}
@@ -111,14 +111,14 @@ func TestTwoThingsOfOneNameAreKeptApart(t *testing.T) {
 		return begin(t, id, sheet(t, openSheet), at).on("part:shim", nil).do(findNew("clip", nil)).walk()
 	}
 	walks := []Walk{strip("one", day), strip("two", day.Add(time.Hour))}
-	e := Fold("7", walks, nil, closers)
+	e := fold("7", walks, nil, closers)
 	list := e.Carried(closers[0])
 	if got := news(list); got != "clip before part:thrust-washer, clip@two before part:thrust-washer" {
 		t.Fatalf("brought %s", got)
 	}
 	for _, at := range []time.Time{day.AddDate(1, 0, 0), day.AddDate(-1, 0, 0)} {
 		up := begin(t, "up", closers[0], at).bring(e).do(walk.Command{Do: walk.Account, Target: "clip@two", Text: "spare"})
-		left := Fold("7", append(walks, up.walk()), nil, closers)
+		left := fold("7", append(walks, up.walk()), nil, closers)
 		var clips []string
 		for _, o := range left.Off {
 			if o.New {
@@ -127,14 +127,14 @@ func TestTwoThingsOfOneNameAreKeptApart(t *testing.T) {
 		}
 		wantList(t, "left", clips, []string{"clip"})
 		up.do(walk.Command{Do: walk.Account, Target: "clip", Text: "spare"})
-		for _, o := range Fold("7", append(walks, up.walk()), nil, closers).Off {
+		for _, o := range fold("7", append(walks, up.walk()), nil, closers).Off {
 			if o.New {
 				t.Errorf("both settled by a walk of %s, and %s is off", at, o.ID)
 			}
 		}
 	}
 	sheets := ledger("l", day, marked(t, Engine{}, Marking{New: true, Thing: "rotor", Kind: walk.Found})...)
-	e = Fold("7", []Walk{begin(t, "three", sheet(t, openSheet), day.AddDate(0, 1, 0)).on("", nil).done().walk()}, []*record.File{sheets}, closers)
+	e = fold("7", []Walk{begin(t, "three", sheet(t, openSheet), day.AddDate(0, 1, 0)).on("", nil).done().walk()}, []*record.File{sheets}, closers)
 	for _, id := range []string{"rotor", "rotor@l"} {
 		if _, err := e.thing(id, "", Marking{}.fits); err != nil {
 			t.Error(err)

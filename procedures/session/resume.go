@@ -104,7 +104,7 @@ func (d Desk) resume(id, despite string, by *edit) (*Session, error) {
 		return nil, &DamageError{open}
 	}
 	if record.TagKey(s.Tag) != "" {
-		s.Engine = on.engine(s.Tag, id, d.closers())
+		s.Engine = on.engine(s.Tag, id, d.closers)
 	}
 	if err := by.ask(s); err != nil {
 		s.Close()

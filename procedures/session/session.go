@@ -183,7 +183,7 @@ func (d Desk) withoutFile(r Request, cause error) error {
 func (d Desk) begin(on shelf, r Request, p *spec.Procedure, passed []Candidate) (*Session, error) {
 	var e engine.Engine
 	if record.TagKey(r.Engine) != "" {
-		e = on.engine(r.Engine, "", d.closers())
+		e = on.engine(r.Engine, "", d.closers)
 		if err := e.CheckModel(p); err != nil {
 			return nil, err
 		}

@@ -1,6 +1,8 @@
 package session
 
 import (
+	"sync"
+
 	"evenpull/procedures"
 	"evenpull/procedures/engine"
 	"evenpull/procedures/record"
@@ -25,7 +27,7 @@ func (d Desk) look() (shelf, error) {
 }
 
 // engine folds everything on record of a tag but one record, which may be empty.
-func (on shelf) engine(tag, except string, closers []*spec.Procedure) engine.Engine {
+func (on shelf) engine(tag, except string, closers func() []*spec.Procedure) engine.Engine {
 	var walks []engine.Walk
 	for _, sum := range on.records {
 		if sum.ID == except || sum.CopyOf != "" || !record.SameTag(sum.Engine, tag) {
@@ -50,7 +52,7 @@ func (d Desk) Engine(tag string) (engine.Engine, error) {
 	if err != nil {
 		return engine.Engine{}, err
 	}
-	return on.engine(tag, "", d.closers()), nil
+	return on.engine(tag, "", d.closers), nil
 }
 
 // Engines folds every engine there is something on record of, the one last
@@ -61,7 +63,7 @@ func (d Desk) Engines() ([]engine.Engine, error) {
 		return nil, err
 	}
 	var list []engine.Engine
-	closers := d.closers()
+	closers := sync.OnceValue(d.closers)
 	for _, b := range engine.Overview(on.records, on.ledgers) {
 		list = append(list, on.engine(b.Tag, "", closers))
 	}
