@@ -123,7 +123,7 @@ func (r *room) atOnce(n int, role, sheet string) (said []string, pids []int) {
 }
 
 // rounds is how often they meet. A lock that does not hold is seen in nearly each.
-var rounds = outside.Times(5, 60)
+var rounds = outside.Times(5, 25)
 
 // Of programs that start the first walk of an engine at the same moment, one
 // begins it, and the others find it and say who has it.

@@ -9,6 +9,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -263,27 +264,34 @@ func (j solidJoint) pulled() int { return (len(j.bolts) + 1) / 2 }
 
 // write is the deck: one step for each bolt that is pulled.
 func (b *bricks) write(w *bufio.Writer) {
-	used := map[int]bool{}
+	nx, ny, nz := len(b.lines[0]), len(b.lines[1]), len(b.lines[2])
+	used := make([]bool, nx*ny*nz+1)
 	b.each(func(i, j, k int, _ string) {
 		for c := range 8 {
 			used[b.node(i+c&1, j+c>>1&1, k+c>>2)] = true
 		}
 	})
-	nx, ny := len(b.lines[0]), len(b.lines[1])
-	fmt.Fprintln(w, "*NODE, NSET=ALL")
-	for node := 1; node <= nx*ny*len(b.lines[2]); node++ {
-		if used[node] {
-			n := node - 1
-			fmt.Fprintf(w, "%d, %.7g, %.7g, %.7g\n", node, b.lines[0][n%nx], b.lines[1][n/nx%ny], -b.lines[2][n/(nx*ny)])
+	var at [3][]string // of each line of the mesh once: it has thousands of nodes
+	for axis, sign := range []float64{1, 1, -1} {
+		for _, mm := range b.lines[axis] {
+			at[axis] = append(at[axis], fmt.Sprintf("%.7g", sign*mm))
 		}
 	}
+	line := func(first int, others ...string) {
+		w.WriteString(strconv.Itoa(first) + ", " + strings.Join(others, ", ") + "\n")
+	}
+	fmt.Fprintln(w, "*NODE, NSET=ALL")
+	for node := 1; node < len(used); node++ {
+		if n := node - 1; used[node] {
+			line(node, at[0][n%nx], at[1][n/nx%ny], at[2][n/(nx*ny)])
+		}
+	}
+	of := func(i, j, k int) string { return strconv.Itoa(b.node(i, j, k)) }
 	for _, part := range []string{"COVER", "LAYER", "BASE"} {
 		fmt.Fprintf(w, "*ELEMENT, TYPE=C3D8I, ELSET=%s\n", part)
-		b.each(func(i, j, k int, of string) {
-			if of == part { // bottom face first, counted anticlockwise from above
-				fmt.Fprintf(w, "%d, %d, %d, %d, %d, %d, %d, %d, %d\n", b.node(i, j, k),
-					b.node(i, j, k+1), b.node(i+1, j, k+1), b.node(i+1, j+1, k+1), b.node(i, j+1, k+1),
-					b.node(i, j, k), b.node(i+1, j, k), b.node(i+1, j+1, k), b.node(i, j+1, k))
+		b.each(func(i, j, k int, is string) {
+			if is == part { // bottom face first, counted anticlockwise from above
+				line(b.node(i, j, k), of(i, j, k+1), of(i+1, j, k+1), of(i+1, j+1, k+1), of(i, j+1, k+1), of(i, j, k), of(i+1, j, k), of(i+1, j+1, k), of(i, j+1, k))
 			}
 		})
 	}
@@ -314,7 +322,7 @@ func (b *bricks) writeMaterials(w io.Writer) {
 	fmt.Fprintln(w, "*SOLID SECTION, ELSET=LAYER, MATERIAL=LAYER")
 }
 
-func (b *bricks) writeSets(w io.Writer, used map[int]bool) {
+func (b *bricks) writeSets(w io.Writer, used []bool) {
 	gauge := map[int]float64{}
 	for _, nodes := range b.weights {
 		for node := range nodes {
