@@ -11,9 +11,9 @@ var (
 // of a hexagon, 12 points of a twelve-point, 0 where the sheet names neither.
 func (g *Group) Corners() int {
 	switch {
-	case twelve().MatchString(g.Drive):
+	case twelve.RE().MatchString(g.Drive):
 		return 12
-	case six().MatchString(g.Drive):
+	case six.RE().MatchString(g.Drive):
 		return 6
 	}
 	return 0

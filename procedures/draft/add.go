@@ -73,7 +73,7 @@ func (d Draft) addTo(list string, entries []sheet.Entry, then string) (Draft, st
 var kindOfBolt = pattern.Of(`(?i)[ -]*\b(bolts?|nuts?|studs?|screws?|capscrews?)\s*$`)
 
 func (d Draft) addGroup(title string) (Draft, string, *Refusal) {
-	id := fresh(shortName(kindOfBolt().ReplaceAllString(title, "")), d.groups())
+	id := fresh(shortName(kindOfBolt.RE().ReplaceAllString(title, "")), d.groups())
 	next, no := d.written(d.text.AddTable(sheet.At("group", id), sheet.Block{Entries: []sheet.Entry{{Key: "title", Value: sheet.Text(title)}}, Column: columns["group"]}))
 	if no == nil {
 		no = next.refused([]sheet.Path{sheet.At("group", id, "title")})
@@ -140,9 +140,9 @@ var (
 
 // thing reads "2 x sealing washer, one use".
 func thing(text string) (name string, count int, once bool) {
-	name = strings.TrimSpace(oneUse().ReplaceAllString(text, ""))
+	name = strings.TrimSpace(oneUse.RE().ReplaceAllString(text, ""))
 	once, count = name != text, 1
-	if m := times().FindStringSubmatch(name); m != nil {
+	if m := times.RE().FindStringSubmatch(name); m != nil {
 		count, _ = strconv.Atoi(m[1])
 		name = m[2]
 	}
@@ -225,7 +225,7 @@ func (d Draft) addCheck(text string) (Draft, string, *Refusal) {
 		return d, "", refuse("answer how it is done first", "a check comes before or after a pass, and there is none yet")
 	}
 	entries := []sheet.Entry{{Key: "ask", Value: sheet.Text(text)}}
-	if m := limited().FindStringSubmatch(text); m != nil && !strings.HasSuffix(text, "?") {
+	if m := limited.RE().FindStringSubmatch(text); m != nil && !strings.HasSuffix(text, "?") {
 		limits, no := limitsOf(m[2])
 		if no != nil {
 			return d, "", no

@@ -72,15 +72,15 @@ func readLayout(text string) (layout, *Refusal) {
 
 func (l *layout) shape(text string) *Refusal {
 	whole := func(s string) int { n, _ := strconv.Atoi(s); return min(n, mostBolts+1) }
-	if m := rowsOf().FindStringSubmatch(text); m != nil {
+	if m := rowsOf.RE().FindStringSubmatch(text); m != nil {
 		for range min(whole(m[1]), mostBolts+1) {
 			l.rows = append(l.rows, whole(m[2]))
 		}
-	} else if m := uneven().FindStringSubmatch(text); m != nil {
-		for _, n := range number().FindAllString(m[1], mostBolts+1) {
+	} else if m := uneven.RE().FindStringSubmatch(text); m != nil {
+		for _, n := range number.RE().FindAllString(m[1], mostBolts+1) {
 			l.rows = append(l.rows, whole(n))
 		}
-	} else if m := pairs().FindStringSubmatch(text); m != nil {
+	} else if m := pairs.RE().FindStringSubmatch(text); m != nil {
 		l.columns, l.caps = true, m[2] == "cap"
 		deep := 2
 		if m[3] != "" {
@@ -89,9 +89,9 @@ func (l *layout) shape(text string) *Refusal {
 		for range min(deep, mostBolts+1) {
 			l.rows = append(l.rows, whole(m[1]))
 		}
-	} else if m := circleOf().FindStringSubmatch(text); m != nil {
+	} else if m := circleOf.RE().FindStringSubmatch(text); m != nil {
 		l.circle = whole(m[1])
-	} else if m := alone().FindStringSubmatch(text); m != nil {
+	} else if m := alone.RE().FindStringSubmatch(text); m != nil {
 		l.rows = []int{max(1, whole(m[1]))}
 		if m[1] == "0" {
 			l.rows = nil

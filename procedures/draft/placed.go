@@ -134,7 +134,7 @@ func (b *asker) ofThing(p read.Problem, heads map[string]int) int {
 		}
 	}
 	key := ""
-	if m := keyToAdd().FindStringSubmatch(p.Remedy); m != nil {
+	if m := keyToAdd.RE().FindStringSubmatch(p.Remedy); m != nil {
 		key = m[1]
 	}
 	first := -1

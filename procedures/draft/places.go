@@ -25,7 +25,7 @@ func (d Draft) setPlaces(group, text string) (Draft, *Refusal) {
 	if text == "" {
 		return d, nil
 	}
-	if m := moveTo().FindStringSubmatch(text); m != nil {
+	if m := moveTo.RE().FindStringSubmatch(text); m != nil {
 		mm, no := millimetres(m[3])
 		if no != nil {
 			return d, no
@@ -33,7 +33,7 @@ func (d Draft) setPlaces(group, text string) (Draft, *Refusal) {
 		by := directions[strings.ToLower(m[2])]
 		return d.Move(m[1], by[0]*mm, by[1]*mm)
 	}
-	if m := takeOut().FindStringSubmatch(text); m != nil {
+	if m := takeOut.RE().FindStringSubmatch(text); m != nil {
 		id := d.asSpelt([]string{m[1]})[0]
 		if !d.text.Has(sheet.At(at, id)) {
 			return d, refuse("bolts of this group: "+strings.Join(there, ", "), "there is no bolt %s here", quote(id))
@@ -47,7 +47,7 @@ func (d Draft) setPlaces(group, text string) (Draft, *Refusal) {
 		}
 		return d.written(s, err)
 	}
-	if m := placeAt().FindStringSubmatch(text); m != nil {
+	if m := placeAt.RE().FindStringSubmatch(text); m != nil {
 		x, no := millimetres(m[2])
 		y, noY := millimetres(m[3])
 		if no != nil || noY != nil {

@@ -27,7 +27,7 @@ const lengthNotStretch = 10
 
 func (w Window) readStretch(reading string) (stretched, error) {
 	var out stretched
-	m := stretchForm().FindStringSubmatch(reading)
+	m := stretchForm.RE().FindStringSubmatch(reading)
 	if m == nil {
 		return out, &quantity.ParseError{Input: reading, Problem: "there is no figure", Remedy: "write it like " + w.Lengths()}
 	}

@@ -3,6 +3,7 @@ package walk
 import (
 	"fmt"
 	"slices"
+	"sync"
 	"time"
 
 	"evenpull/procedures/plan"
@@ -81,19 +82,19 @@ var Table = []Undoing{
 	{Act: SealedAfresh, Whole: true, Stages: true, Heat: true, Prep: always, Checks: its, Waits: true, New: spent},
 }
 
-var rowOf = func() map[Act]Undoing {
+var rowOf = sync.OnceValue(func() map[Act]Undoing {
 	rows := map[Act]Undoing{}
 	for _, r := range Table {
 		rows[r.Act] = r
 	}
 	return rows
-}()
+})
 
 // row is the row of an act under the rules that hold: those of before asked
 // for no slackening, no preparation but one by one, and only questions that
 // come after a pass.
 func (s *State) row(act Act) Undoing {
-	r := rowOf[act]
+	r := rowOf()[act]
 	if s.lenient() {
 		r.Slacken, r.Repair, r.Final, r.Prep = false, false, false, each
 	}

@@ -103,15 +103,15 @@ var (
 // tidyInch brings the spellings of a Unified thread to one: "3/8-16unc", "#10-32".
 func tidyInch(s string) string {
 	s = inchMarks.Replace(s)
-	s = aroundMarks().ReplaceAllString(s, "$1")
-	s = beforeWords().ReplaceAllString(s, "$1")
+	s = aroundMarks.RE().ReplaceAllString(s, "$1")
+	s = beforeWords.RE().ReplaceAllString(s, "$1")
 	return strings.TrimSuffix(strings.Replace(s, "tpi", "", 1), "-")
 }
 
 // parseInch reads a Unified thread. A size alone is refused when it could be coarse or
 // fine; a series that contradicts the threads per inch is refused.
 func parseInch(text, s string) (Thread, error) {
-	found := inchForm().FindStringSubmatch(tidyInch(s))
+	found := inchForm.RE().FindStringSubmatch(tidyInch(s))
 	if found == nil {
 		return Thread{}, fmt.Errorf("thread %s cannot be read; write one such as M8x1.25, M8, 3/8-16 UNC or #10-32 UNF", quoted(text))
 	}

@@ -69,7 +69,7 @@ func (s metricSize) thread(pitch float64) Thread {
 // fine thread); a coarser one is a slip.
 func parseMetric(text, s string) (Thread, error) {
 	s = strings.NewReplacer(" ", "", "×", "x", ",", ".").Replace(s)
-	found := metricForm().FindStringSubmatch(s)
+	found := metricForm.RE().FindStringSubmatch(s)
 	if found == nil {
 		return Thread{}, fmt.Errorf("thread %s cannot be read; write a metric one as M8x1.25, or M8 for coarse", quoted(text))
 	}

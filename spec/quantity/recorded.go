@@ -19,19 +19,19 @@ func AsRecorded(refused string) string {
 	if len(refused) > maxInput {
 		return refused
 	}
-	if m := oldForce().FindStringSubmatch(refused); m != nil {
+	if m := oldForce.RE().FindStringSubmatch(refused); m != nil {
 		refused = m[1] + "lbf"
 		if strings.HasPrefix(strings.ToLower(m[2]), "k") {
 			refused = m[1] + "kgf"
 		}
 	}
-	return oldFraction().ReplaceAllStringFunc(refused, decimalOf)
+	return oldFraction.RE().ReplaceAllStringFunc(refused, decimalOf)
 }
 
 // decimalOf writes "1/4" or "2 1/4" as a decimal, to more digits than any scale shows.
 func decimalOf(text string) string {
 	const places = 12
-	m := oldFraction().FindStringSubmatch(text)
+	m := oldFraction.RE().FindStringSubmatch(text)
 	value, ok := new(big.Rat).SetString(m[2] + "/" + m[3])
 	if !ok {
 		return text // over 0

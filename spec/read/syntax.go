@@ -25,7 +25,7 @@ func badSyntax(text []byte, at int, words string) fault {
 	line, _, _ = strings.Cut(line, "\n")
 	r, _ := utf8.DecodeRune(text[at:])
 	remedy := seeTOML
-	bare := bareValue().FindStringSubmatch(line)
+	bare := bareValue.RE().FindStringSubmatch(line)
 	switch {
 	case strings.ContainsRune("“”„‘’«»", r):
 		words, remedy = "these quotes are not the plain ones", `write " before and after a text`

@@ -33,7 +33,7 @@ func WithNext(text string, list []quantity.Unit) string {
 	next := list[0]
 	if q, err := quantity.ParseAny(text); err == nil {
 		next = list[(slices.Index(list, q.Unit())+1)%len(list)]
-		text = figure().FindString(text)
+		text = figure.RE().FindString(text)
 	} else if s, err := quantity.ParseAnySpan(text); err == nil { // "37-43 N·m": its unit stands at the end
 		next = list[(slices.Index(list, s.Unit())+1)%len(list)]
 		bare := strings.TrimRightFunc(text, func(r rune) bool { return !unicode.IsNumber(r) })

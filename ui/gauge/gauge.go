@@ -100,7 +100,7 @@ var bare = pattern.Of(`^[+-]?[0-9]+([.,][0-9]+)?$`)
 // Complete gives a figure of a kind its unit, if it has none and one was told.
 func (g Gauge) Complete(text string, kind quantity.Dimension) string {
 	u, told := g.Unit(kind)
-	if !told || !bare().MatchString(text) {
+	if !told || !bare.RE().MatchString(text) {
 		return text
 	}
 	if u == quantity.Degree {

@@ -94,7 +94,7 @@ func (t *Terminal) Stamp(msg any) bool {
 	if v.Kind() != reflect.Slice || v.Type().Elem().Kind() != reflect.Uint8 {
 		return false
 	}
-	m := stampOf().FindSubmatch(v.Bytes())
+	m := stampOf.RE().FindSubmatch(v.Bytes())
 	if m == nil {
 		return false
 	}
@@ -141,7 +141,7 @@ func (t *Terminal) mark(b []byte) []byte {
 		return b[:1] // Enter, as some serial terminals send it
 	}
 	_, first := utf8.DecodeRune(b)
-	switch at := figure().FindSubmatchIndex(b); {
+	switch at := figure.RE().FindSubmatchIndex(b); {
 	case at != nil:
 		return b[at[2]:]
 	case first == len(b), bytes.ContainsAny(b, leaves):
@@ -151,11 +151,11 @@ func (t *Terminal) mark(b []byte) []byte {
 		switch rest := bytes.ReplaceAll(b, []byte(key), nil); {
 		case len(rest) == 0 && len(b) <= chatter*len(key):
 			return []byte(key)
-		case len(rest) < len(b) && (len(rest) == 0 || sequence().Match(b)):
+		case len(rest) < len(b) && (len(rest) == 0 || sequence.RE().Match(b)):
 			return pasted(b)
 		}
 	}
-	if len(bytes.Trim(b, string(b[:1]))) == 0 || sequence().Match(b) {
+	if len(bytes.Trim(b, string(b[:1]))) == 0 || sequence.RE().Match(b) {
 		return b
 	}
 	return pasted(b)

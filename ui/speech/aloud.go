@@ -6,6 +6,7 @@ package speech
 
 import (
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -56,13 +57,13 @@ var units = map[quantity.Unit]spoken{
 }
 
 // symbols are the units by what is written behind a figure.
-var symbols = func() map[string]spoken {
+var symbols = sync.OnceValue(func() map[string]spoken {
 	list := map[string]spoken{"d": units[quantity.Day], "turns": {"turns", "turns"}, "flats": {"flats", "flats"}, "days": {"days", "days"}}
 	for u, said := range units {
 		list[u.Symbol()] = said
 	}
 	return list
-}()
+})
 
 // signs are what a speech program would leave out or spell.
 var signs = map[rune]string{'±': " plus or minus ", '×': " times ", '%': " percent", '°': " degrees", '→': " to ", '=': " equals ", '+': " plus ", '<': " less than ", '>': " more than ", '&': " and "}
@@ -97,7 +98,7 @@ func next(text, before string) (said string, n int) {
 		return signs[r], size
 	case unicode.IsLetter(r) && !inWord:
 		if sym := symbolAt(text); strings.Contains(sym, "·") { // a unit without a figure
-			return symbols[sym].many, len(sym)
+			return symbols()[sym].many, len(sym)
 		}
 	}
 	if unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.IsMark(r) || strings.ContainsRune(" .,:;?!'-/", r) {
@@ -117,9 +118,9 @@ func figure(text string) (said string, n int) {
 	digits := text[:n]
 	rest := strings.TrimPrefix(text[n:], " ")
 	if sym := symbolAt(rest); sym != "" {
-		unit := symbols[sym].many
+		unit := symbols()[sym].many
 		if digits == "1" || strings.Contains(digits, "/") {
-			unit = symbols[sym].one
+			unit = symbols()[sym].one
 		}
 		return digits + " " + unit, len(text) - len(rest) + len(sym)
 	}
@@ -129,7 +130,7 @@ func figure(text string) (said string, n int) {
 // symbolAt is the longest unit a text begins with, or "".
 func symbolAt(text string) string {
 	longest := ""
-	for sym := range symbols {
+	for sym := range symbols() {
 		rest, ok := strings.CutPrefix(text, sym)
 		if ok && len(sym) > len(longest) && !letterAt(rest) && !strings.HasPrefix(rest, "·") && (sym != "in" || ends(rest)) {
 			longest = sym
