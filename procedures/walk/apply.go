@@ -11,11 +11,15 @@ import (
 
 // Apply folds one event that Judge accepts. Cost does not grow with the walk,
 // but for events that send a fastener back.
-func (s *State) Apply(e Event) {
+func (s *State) Apply(e Event) { s.apply(append(s.Events, e)) }
+
+// apply folds the last of all events so far.
+func (s *State) apply(all []Event) {
+	e := all[len(all)-1]
 	if last := s.LastAt(); e.At.Before(last) {
 		s.deviate(e, fmt.Sprintf("the clock ran backwards by %s; times are kept as they were", last.Sub(e.At).Round(time.Second)))
 	}
-	s.Events = append(s.Events, e)
+	s.Events = all
 	c := change{event: len(s.Events) - 1}
 	s.remember(e)
 	switch e.Kind {

@@ -63,20 +63,23 @@ func (p Piece) outstanding() string {
 
 // Replay folds recorded events. Events that are not earned where they stand
 // are left out of the state and reported, so that a false done stays undone.
+// As long as each is as it was recorded, the state shares them: of a long record they
+// are most of what is held in memory.
 func Replay(s *State, events []Event) []Finding {
 	var findings []Finding
-	s.Events = slices.Grow(s.Events, len(events))
+	shared := len(s.Events) == 0
 	s.history = slices.Grow(s.history, len(events))
-	for _, e := range events {
+	for i, e := range events {
 		r := s.Judge(e)
 		if r != nil && e.Reading != "" { // earlier versions took "4 kg" for a force
 			once := e
 			once.Reading = quantity.AsRecorded(e.Reading)
 			if s.Judge(once) == nil {
-				e, r = once, nil
+				e, r, shared = once, nil, false
 			}
 		}
 		if r != nil {
+			shared = false
 			findings = append(findings, Finding{e, r})
 			if e.Seq == len(s.Events)+1 && s.Phase == IsOpen {
 				s.Events = append(s.Events, e) // it was said, but it does not count
@@ -84,7 +87,11 @@ func Replay(s *State, events []Event) []Finding {
 			}
 			continue
 		}
-		s.Apply(e)
+		if shared {
+			s.apply(events[: i+1 : i+1]) // what is appended later goes elsewhere
+		} else {
+			s.Apply(e)
+		}
 	}
 	return findings
 }

@@ -1,6 +1,7 @@
 package walk
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -16,8 +17,13 @@ func TestAReadingOfOldStillCountsInARecord(t *testing.T) {
 		t.Fatal(r)
 	}
 	e.Reading = "4.5 kg"
-	if found := Replay(s, []Event{*e}); len(found) > 0 {
+	record := append(slices.Clone(s.Events), *e)
+	fresh := New(s.Plan)
+	if found := Replay(fresh, record); len(found) > 0 {
 		t.Errorf("replayed: %v", found[0].Refusal)
+	}
+	if got := fresh.Events[len(fresh.Events)-1].Reading; got != "4.5 kgf" || record[len(record)-1].Reading != "4.5 kg" {
+		t.Errorf("the walk has %q and the record %q", got, record[len(record)-1].Reading)
 	}
 }
 
