@@ -53,7 +53,7 @@ func (l lines) last() []byte {
 // wrong is in chain. Cost: each byte is hashed once, the last line twice.
 func split(data []byte) lines {
 	var l lines
-	var all [][]byte
+	all := make([][]byte, 0, bytes.Count(data, []byte("\n")))
 	for len(data) > 0 {
 		end := bytes.IndexByte(data, '\n')
 		if end < 0 {

@@ -2,8 +2,6 @@ package record
 
 import (
 	"fmt"
-	"io"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -132,28 +130,27 @@ func (f *File) Replay() (*walk.State, []walk.Finding, error) {
 // readWhole reads a regular file into buf, which grows as needed. Anything else
 // is refused; it is opened so that a pipe with no writer doesn't wait for one.
 func readWhole(path string, buf []byte) ([]byte, error) {
-	f, err := openFile(path, os.O_RDONLY|openAtOnce, 0)
+	h, err := openToRead(path)
 	if err != nil {
 		return nil, explain(path, "read the record", err)
 	}
-	defer f.Close()
-	info, err := f.Stat()
+	defer h.close()
+	is, err := h.stamp()
 	switch {
 	case err != nil:
 		return nil, explain(path, "read the record", err)
-	case info.IsDir():
+	case is.isDir:
 		return nil, notARecord(path, "this is a folder, not a record")
-	case !info.Mode().IsRegular():
+	case !is.isRegular:
 		return nil, notARecord(path, "this is no ordinary file")
-	case info.Size() > maxFileBytes:
+	case is.size > maxFileBytes:
 		return nil, notARecord(path, "this is larger than a record can be (1 GiB)")
 	}
-	buf = grow(buf, int(info.Size()))
-	n, err := io.ReadFull(f, buf)
-	if err != nil && err != io.ErrUnexpectedEOF && err != io.EOF {
+	data, err := readFull(h, grow(buf, int(is.size)))
+	if err != nil {
 		return nil, explain(path, "read the record", err)
 	}
-	return buf[:n], nil
+	return data, nil
 }
 
 func notARecord(path, what string) error {

@@ -73,7 +73,9 @@ func (s *Store) Ledgers() (list []*File, damaged []error, err error) {
 		return nil, nil, err
 	}
 	files, errs := make([]*File, len(ids)), make([]error, len(ids))
-	inParallel(len(ids), func(i int) { files[i], errs[i] = Read(s.ledgerPath(ids[i])) })
+	inParallel(len(ids), func() func(int) {
+		return func(i int) { files[i], errs[i] = Read(s.ledgerPath(ids[i])) }
+	})
 	for i, f := range files {
 		switch {
 		case errs[i] != nil:

@@ -6,6 +6,7 @@ import (
 	"os"
 	"runtime"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"evenpull/procedures/walk"
@@ -71,40 +72,58 @@ func Order(at, after time.Time) time.Time {
 func (s Summary) Touched() time.Time { return Order(s.Last, s.After) }
 
 // inParallel does something for each of n files, on as many processors as there
-// are, up to eight.
-func inParallel(n int, do func(i int)) {
-	var wg sync.WaitGroup
-	workers := min(8, runtime.GOMAXPROCS(0), n)
-	for worker := range workers {
-		wg.Go(func() {
-			for i := worker; i < n; i += workers {
+// are, up to eight. Each of those asks for its own doer, which may keep a buffer.
+func inParallel(n int, doer func() func(i int)) {
+	var next atomic.Int64
+	var all sync.WaitGroup
+	for range min(8, runtime.GOMAXPROCS(0), n) {
+		all.Go(func() {
+			do := doer()
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
 				do(i)
 			}
 		})
 	}
-	wg.Wait()
+	all.Wait()
 }
 
-// summarise reads one record into buf, which it hands back for the next. It is
-// not picked when there is a word and the record has it nowhere.
-func summarise(path string, word []spelling, buf []byte, courses *courses) (sum Summary, picked bool, back []byte) {
-	sum = Summary{ID: idOf(path), Path: path, State: StateBroken}
-	data, err := readWhole(path, buf)
-	if err != nil {
-		if e, ok := err.(*Error); ok {
-			err = &Error{What: e.What, Remedy: e.Remedy} // the list names it already
+// lister sums up one record after another; what it needs room for it keeps.
+type lister struct {
+	courses *courses
+	word    []spelling
+
+	data   []byte
+	events []walk.Event
+}
+
+// summarise sums up one record. It is nil when there is a word and the record has
+// it nowhere.
+func (l *lister) summarise(path string) *Summary {
+	data, err := readWhole(path, l.data)
+	if err == nil {
+		if l.data = data; !mayHave(data, l.word) {
+			return nil
 		}
-		sum.Problem = err.Error()
-		if info, err := os.Lstat(path); err == nil {
-			sum.Started = info.ModTime() // so that it is found near its time
-		}
-		return sum, true, buf
 	}
-	if !mayHave(data, word) {
-		return sum, false, data
+	sum := &Summary{ID: idOf(path), Path: path, State: StateBroken}
+	switch {
+	case err != nil:
+		sum.unreadable(err)
+	case !l.fill(sum, split(data)):
+		return nil
 	}
-	picked = sum.fill(split(data), word, courses)
-	return sum, picked, data
+	return sum
+}
+
+// unreadable says why a record cannot be read.
+func (sum *Summary) unreadable(err error) {
+	if e, ok := err.(*Error); ok {
+		err = &Error{What: e.What, Remedy: e.Remedy} // the list names it already
+	}
+	sum.Problem = err.Error()
+	if info, err := os.Lstat(sum.Path); err == nil {
+		sum.Started = info.ModTime() // so that it is found near its time
+	}
 }
 
 // mayHave is false when none of the bytes after the first line, nor its names,
@@ -127,12 +146,12 @@ func mayHave(data []byte, word []spelling) bool {
 }
 
 // fill is false when there is a word and the record has it nowhere.
-func (sum *Summary) fill(l lines, word []spelling, courses *courses) bool {
-	if l.header == nil {
-		sum.Problem = l.chain.Problem
+func (l *lister) fill(sum *Summary, in lines) bool {
+	if in.header == nil {
+		sum.Problem = in.chain.Problem
 		return true
 	}
-	h, rawText, err := decodeHeaderHead(l.header)
+	h, rawText, err := decodeHeaderHead(in.header)
 	if err != nil {
 		sum.Procedure, sum.Engine, sum.Problem = h.Procedure, h.Engine, err.Error()
 		if !h.Started.IsZero() {
@@ -140,41 +159,45 @@ func (sum *Summary) fill(l lines, word []spelling, courses *courses) bool {
 		}
 		return true
 	}
-	if word != nil && !found(l, h, word) {
+	trusted := in.events[:in.trusted]
+	if l.word != nil && !found(trusted, h, l.word) {
 		return false
 	}
 	sum.began = h.ID
 	sum.Procedure, sum.Source, sum.Engine, sum.Direction, sum.SHA256 = h.Procedure, h.Source, h.Engine, h.Direction, h.SHA256
 	sum.From, sum.After, sum.Place = h.From, h.After, h.Place
-	sum.Started, sum.Last, sum.Torn = h.Started, h.Started, l.chain.Torn
-	trusted := l.events[:l.trusted]
+	sum.Started, sum.Last, sum.Torn = h.Started, h.Started, in.chain.Torn
 	sum.Events = len(trusted)
-	c := courses.get(courseKey{h.SHA256, h.Rules, h.Direction}, rawText, l.header)
+	c := l.courses.get(courseKey{h.SHA256, h.Rules, h.Direction}, rawText, in.header)
 	if c != nil {
 		sum.Stages = c.StageCount()
 	}
 	switch {
-	case !l.chain.Whole() && !l.chain.Torn:
-		sum.Problem = l.chain.String()
+	case !in.chain.Whole() && !in.chain.Torn:
+		sum.Problem = in.chain.String()
 		return true
 	case c == nil:
 		sum.Problem = "the procedure in its first line cannot be read"
 		return true
 	}
-	sum.replay(c.Start(), trusted)
+	l.replay(sum, c.Start(), trusted)
 	return true
 }
 
-// replay folds the events as walk.Replay does, without keeping what was not earned.
-func (sum *Summary) replay(s *walk.State, trusted [][]byte) {
-	events := make([]walk.Event, len(trusted))
+// replay folds the events as walk.Replay does. Nothing of the walk is kept, so
+// that the next has the room of its events.
+func (l *lister) replay(sum *Summary, s *walk.State, trusted [][]byte) {
+	clear(l.events)
+	events := l.events[:0]
 	for i, line := range trusted {
-		var err error
-		if events[i], err = decodeEvent(line); err != nil {
+		e, err := decodeEvent(line)
+		if err != nil {
 			sum.Problem = fmt.Sprintf("line %d is not an event", i+2)
 			return
 		}
+		events = append(events, e)
 	}
+	l.events = events
 	if n := len(events); n > 0 {
 		sum.Last = events[n-1].At
 	}

@@ -94,6 +94,7 @@ func TestTheQuickCountAgreesWithReplay(t *testing.T) {
 		t.Fatal(err)
 	}
 	course := readCourse(header)
+	var list lister
 	rapid.Check(t, func(t *rapid.T) {
 		s := course.Start()
 		var lines [][]byte
@@ -111,7 +112,7 @@ func TestTheQuickCountAgreesWithReplay(t *testing.T) {
 				t.Fatal(err)
 			}
 			var sum Summary
-			sum.replay(course.Start(), lines)
+			list.replay(&sum, course.Start(), lines)
 			if sum.Confirmed != Confirmed(s) || sum.State != State(s.Phase) {
 				t.Fatalf("after %+v: listed %d stages and %s, the walk has %d and %s\n%s", c, sum.Confirmed, sum.State, Confirmed(s), s.Phase, lines)
 			}

@@ -17,17 +17,44 @@ const (
 	folderMode fs.FileMode = 0o700
 )
 
-// openFile opens a record, a ledger or a lock without following a link at its
-// name. The folder it lies in may be reached through one.
+// openFile opens a lock to look at, or a file to write, without following a link
+// at its name. The folder it lies in may be reached through one.
 func openFile(path string, flag int, mode fs.FileMode) (*os.File, error) {
+	return unlinked(path, func() (*os.File, error) { return os.OpenFile(path, flag|noFollow, mode) })
+}
+
+// openToRead is openFile for what is read and closed at once.
+func openToRead(path string) (handle, error) {
+	return unlinked(path, func() (handle, error) { return openHandle(path) })
+}
+
+func unlinked[F any](path string, open func() (F, error)) (none F, err error) {
 	if lookFirst && isLink(path) {
-		return nil, errLink
+		return none, errLink
 	}
-	f, err := os.OpenFile(path, flag|noFollow, mode)
+	f, err := open()
 	if err != nil && isLink(path) { // systems name it differently
-		return nil, errLink
+		return none, errLink
 	}
 	return f, err
+}
+
+// stamp is what the system says of an open file.
+type stamp struct {
+	isDir, isRegular bool
+	size             int64
+}
+
+// readFull reads until buf is full or the file at its end.
+func readFull(h handle, buf []byte) ([]byte, error) {
+	n := 0
+	for n < len(buf) {
+		more, err := h.read(buf[n:])
+		if n += more; more == 0 || err != nil {
+			return buf[:n], err
+		}
+	}
+	return buf, nil
 }
 
 func isLink(path string) bool {

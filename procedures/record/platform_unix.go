@@ -6,6 +6,8 @@ import (
 	"errors"
 	"os"
 	"syscall"
+
+	"golang.org/x/sys/unix"
 )
 
 // openAtOnce opens without waiting for the other end of a pipe.
@@ -14,15 +16,52 @@ const openAtOnce = syscall.O_NONBLOCK
 // noFollow opens no link; openFile need not look for one before.
 const noFollow, lookFirst = syscall.O_NOFOLLOW, false
 
+// handle is a file to read once and close: the system's own number for it. What
+// os.File adds costs as much again as opening it, where there are ten thousand.
+type handle int
+
+func openHandle(path string) (h handle, err error) {
+	err = again(func() error {
+		fd, err := unix.Open(path, unix.O_RDONLY|unix.O_CLOEXEC|openAtOnce|noFollow, 0)
+		h = handle(fd)
+		return err
+	})
+	return h, err
+}
+
+func (h handle) close() { unix.Close(int(h)) }
+
+// read goes on where the last one ended; nothing read and no error is the end.
+func (h handle) read(buf []byte) (n int, err error) {
+	err = again(func() error {
+		n, err = unix.Read(int(h), buf)
+		return err
+	})
+	return max(0, n), err
+}
+
+func (h handle) stamp() (stamp, error) {
+	var st unix.Stat_t
+	if err := again(func() error { return unix.Fstat(int(h), &st) }); err != nil {
+		return stamp{}, err
+	}
+	kind := st.Mode & unix.S_IFMT
+	return stamp{isDir: kind == unix.S_IFDIR, isRegular: kind == unix.S_IFREG, size: st.Size}, nil
+}
+
+// again does what a signal kept the system from doing.
+func again(do func() error) error {
+	for {
+		if err := do(); err != unix.EINTR {
+			return err
+		}
+	}
+}
+
 // tryLock takes the lock on an open file, or reports that another has it. The
 // kernel lets go of it when its process ends, however it ends.
 func tryLock(f *os.File) (taken bool, err error) {
-	for {
-		err = syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
-		if !errors.Is(err, syscall.EINTR) {
-			break
-		}
-	}
+	err = again(func() error { return unix.Flock(int(f.Fd()), unix.LOCK_EX|unix.LOCK_NB) })
 	if errors.Is(err, syscall.EWOULDBLOCK) {
 		return false, nil
 	}

@@ -2,6 +2,7 @@ package record
 
 import (
 	"errors"
+	"io"
 	"os"
 
 	"golang.org/x/sys/windows"
@@ -12,6 +13,33 @@ const openAtOnce = 0
 
 // noFollow: there is no such flag here, so openFile looks for a link before.
 const noFollow, lookFirst = 0, true
+
+// handle is a file to read once and close.
+type handle struct{ file *os.File }
+
+func openHandle(path string) (handle, error) {
+	f, err := os.Open(path)
+	return handle{f}, err
+}
+
+func (h handle) close() { h.file.Close() }
+
+// read goes on where the last one ended; nothing read and no error is the end.
+func (h handle) read(buf []byte) (int, error) {
+	n, err := h.file.Read(buf)
+	if err == io.EOF {
+		err = nil
+	}
+	return n, err
+}
+
+func (h handle) stamp() (stamp, error) {
+	info, err := h.file.Stat()
+	if err != nil {
+		return stamp{}, err
+	}
+	return stamp{isDir: info.IsDir(), isRegular: info.Mode().IsRegular(), size: info.Size()}, nil
+}
 
 // lockAt is where the one locked byte lies: far behind the text, since Windows
 // keeps others from reading what is locked.

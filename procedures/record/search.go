@@ -2,13 +2,10 @@ package record
 
 import (
 	"bytes"
-	"io"
-	"os"
 	"slices"
 	"sort"
 	"strconv"
 	"strings"
-	"sync"
 	"time"
 
 	"evenpull/procedures/walk"
@@ -56,24 +53,25 @@ func (s *Store) Search(f Filter) ([]Summary, error) {
 		ids = s.byHeads(ids, f)
 	}
 	word := spellings(f.Word)
-	list := make([]Summary, len(ids))
-	picked := make([]bool, len(ids))
+	list := make([]*Summary, len(ids)) // nil: not picked
 	var courses courses
-	var buffers sync.Pool
-	inParallel(len(ids), func(i int) {
-		buf, _ := buffers.Get().(*[]byte)
-		if buf == nil {
-			buf = new([]byte)
+	inParallel(len(ids), func() func(int) {
+		l := &lister{courses: &courses, word: word}
+		return func(i int) {
+			sum := l.summarise(s.Path(ids[i]))
+			if sum == nil {
+				return
+			}
+			sum.markCopy(all)
+			if f.State == "" || sum.State == f.State || sum.State == StateBroken && sum.Started.IsZero() {
+				list[i] = sum
+			}
 		}
-		list[i], picked[i], *buf = summarise(s.Path(ids[i]), word, *buf, &courses)
-		list[i].markCopy(all)
-		picked[i] = picked[i] && (f.State == "" || list[i].State == f.State || list[i].State == StateBroken && list[i].Started.IsZero())
-		buffers.Put(buf)
 	})
-	kept := list[:0]
-	for i, sum := range list {
-		if picked[i] {
-			kept = append(kept, sum)
+	var kept []Summary
+	for _, sum := range list {
+		if sum != nil {
+			kept = append(kept, *sum)
 		}
 	}
 	sort.SliceStable(kept, func(i, j int) bool { return kept[i].begun().After(kept[j].begun()) })
@@ -98,21 +96,29 @@ func (sum *Summary) markCopy(all map[string]bool) {
 // read. When only the newest are wanted and nothing else has to be known of them,
 // no others are kept.
 func (s *Store) byHeads(ids []string, f Filter) []string {
-	heads, unread := make([]Header, len(ids)), make([]bool, len(ids))
-	inParallel(len(ids), func(i int) {
-		h, err := readHead(s.Path(ids[i]))
-		heads[i], unread[i] = h, err != nil
+	heads := make([]*Header, len(ids)) // nil: not taken
+	inParallel(len(ids), func() func(int) {
+		buf := make([]byte, headBytes)
+		return func(i int) {
+			h, err := readHead(s.Path(ids[i]), buf)
+			if err != nil {
+				h = Header{}
+			}
+			if err != nil || f.takes(h) {
+				heads[i] = &h
+			}
+		}
 	})
 	var kept []int
-	for i := range ids {
-		if unread[i] || f.takes(heads[i]) {
+	for i, h := range heads {
+		if h != nil {
 			kept = append(kept, i)
 		}
 	}
 	if f.Newest > 0 && f.Word == "" && f.State == "" && len(kept) > f.Newest {
 		sort.SliceStable(kept, func(a, b int) bool {
 			x, y := heads[kept[a]], heads[kept[b]]
-			return unread[kept[a]] || !unread[kept[b]] && Order(x.Started, x.After).After(Order(y.Started, y.After))
+			return x.unread() || !y.unread() && Order(x.Started, x.After).After(Order(y.Started, y.After))
 		})
 		kept = kept[:f.Newest]
 		sort.Ints(kept) // back to the order of ids, which a stable sort by date builds on
@@ -124,22 +130,24 @@ func (s *Store) byHeads(ids []string, f Filter) []string {
 	return names
 }
 
+// unread reports a header that could not be read.
+func (h *Header) unread() bool { return h.Format == 0 }
+
 // headBytes is enough for a header without its text: id, names, tag, hash, times.
 const headBytes = 2 << 10
 
 // readHead reads the header of a record without its procedure's text.
-func readHead(path string) (Header, error) {
-	f, err := openFile(path, os.O_RDONLY|openAtOnce, 0)
+func readHead(path string, buf []byte) (Header, error) {
+	file, err := openToRead(path)
 	if err != nil {
 		return Header{}, err
 	}
-	defer f.Close()
-	var start [headBytes]byte
-	n, err := io.ReadFull(f, start[:])
-	if err != nil && err != io.ErrUnexpectedEOF {
+	defer file.close()
+	start, err := readFull(file, buf[:headBytes])
+	if err != nil {
 		return Header{}, err
 	}
-	if at := bytes.Index(start[:n], []byte(textKey)); at > 0 && start[0] == '{' {
+	if at := bytes.Index(start, []byte(textKey)); at > 0 && start[0] == '{' {
 		if h, ok := glance(start[:at]); ok {
 			return h, nil
 		}
@@ -210,9 +218,12 @@ func (s *Store) Tags() ([]string, error) {
 		}
 	}
 	tags := make([]string, len(paths))
-	inParallel(len(paths), func(i int) {
-		if h, err := readHead(paths[i]); err == nil {
-			tags[i] = h.Engine
+	inParallel(len(paths), func() func(int) {
+		buf := make([]byte, headBytes)
+		return func(i int) {
+			if h, err := readHead(paths[i], buf); err == nil {
+				tags[i] = h.Engine
+			}
 		}
 	})
 	sort.Strings(tags)

@@ -49,14 +49,14 @@ func inJSON(text string) []byte {
 // its names and its events, not the procedure's text, which all walks of it
 // share. Bytes are looked at first; only a line that has them is taken apart,
 // since hashes and names of fields are nobody's words.
-func found(l lines, h Header, word []spelling) bool {
+func found(events [][]byte, h Header, word []spelling) bool {
 	for _, w := range word {
 		for _, text := range []string{h.ID, h.Procedure, h.Source, h.Engine} {
 			if strings.Contains(text, w.plain) {
 				return true
 			}
 		}
-		for _, line := range l.events[:l.trusted] {
+		for _, line := range events {
 			if !bytes.Contains(line, w.raw) {
 				continue
 			}
