@@ -11,6 +11,9 @@ import (
 // Printable makes text from a file safe for a terminal: control, format and
 // direction characters become the replacement character.
 func Printable(s string) string {
+	if plain(s) {
+		return s
+	}
 	return strings.Map(func(r rune) rune {
 		if r == '\t' {
 			return r
@@ -20,6 +23,16 @@ func Printable(s string) string {
 		}
 		return r
 	}, s)
+}
+
+// plain is true of what most texts are made of, which costs no look into tables.
+func plain(s string) bool {
+	for i := range len(s) {
+		if c := s[i]; c != '\t' && (c < ' ' || c > '~') {
+			return false
+		}
+	}
+	return true
 }
 
 // Quote shows a piece of the file inside a message: bounded, and harmless on a terminal.

@@ -49,20 +49,26 @@ func (l lines) last() []byte {
 	return l.header
 }
 
+// cut gives the whole lines of a record, and what stands after the last.
+func cut(data []byte) (whole [][]byte, torn []byte) {
+	whole = make([][]byte, 0, bytes.Count(data, []byte("\n")))
+	for len(data) > 0 {
+		end := bytes.IndexByte(data, '\n')
+		if end < 0 {
+			return whole, data
+		}
+		whole = append(whole, data[:end])
+		data = data[end+1:]
+	}
+	return whole, nil
+}
+
 // split takes a record apart and follows its chain. It never fails: what is
 // wrong is in chain. Cost: each byte is hashed once, the last line twice.
 func split(data []byte) lines {
 	var l lines
-	all := make([][]byte, 0, bytes.Count(data, []byte("\n")))
-	for len(data) > 0 {
-		end := bytes.IndexByte(data, '\n')
-		if end < 0 {
-			l.torn = data
-			break
-		}
-		all = append(all, data[:end])
-		data = data[end+1:]
-	}
+	all, torn := cut(data)
+	l.torn = torn
 	if n := len(all); n > 1 && l.torn == nil && !json.Valid(all[n-1]) {
 		l.torn = append(all[n-1][:len(all[n-1]):len(all[n-1])], '\n')
 		all = all[:n-1]

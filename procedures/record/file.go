@@ -127,25 +127,42 @@ func (f *File) Replay() (*walk.State, []walk.Finding, error) {
 	return s, findings, nil
 }
 
-// readWhole reads a regular file into buf, which grows as needed. Anything else
-// is refused; it is opened so that a pipe with no writer doesn't wait for one.
+// readWhole reads a regular file into buf, which grows as needed.
 func readWhole(path string, buf []byte) ([]byte, error) {
-	h, err := openToRead(path)
+	h, is, err := openRegular(path)
 	if err != nil {
-		return nil, explain(path, "read the record", err)
+		return nil, err
 	}
 	defer h.close()
+	return h.readAll(path, is, buf)
+}
+
+// openRegular opens a regular file to read. Anything else is refused; it is opened
+// so that a pipe with no writer doesn't wait for one.
+func openRegular(path string) (handle, stamp, error) {
+	h, err := openToRead(path)
+	if err != nil {
+		return h, stamp{}, explain(path, "read the record", err)
+	}
 	is, err := h.stamp()
 	switch {
 	case err != nil:
-		return nil, explain(path, "read the record", err)
+		err = explain(path, "read the record", err)
 	case is.isDir:
-		return nil, notARecord(path, "this is a folder, not a record")
+		err = notARecord(path, "this is a folder, not a record")
 	case !is.isRegular:
-		return nil, notARecord(path, "this is no ordinary file")
+		err = notARecord(path, "this is no ordinary file")
 	case is.size > maxFileBytes:
-		return nil, notARecord(path, "this is larger than a record can be (1 GiB)")
+		err = notARecord(path, "this is larger than a record can be (1 GiB)")
 	}
+	if err != nil {
+		h.close()
+	}
+	return h, is, err
+}
+
+// readAll reads as much as there was when the file was opened.
+func (h handle) readAll(path string, is stamp, buf []byte) ([]byte, error) {
 	data, err := readFull(h, grow(buf, int(is.size)))
 	if err != nil {
 		return nil, explain(path, "read the record", err)

@@ -1,7 +1,6 @@
 package record
 
 import (
-	"bytes"
 	"fmt"
 	"os"
 	"runtime"
@@ -89,8 +88,10 @@ func inParallel(n int, doer func() func(i int)) {
 
 // lister sums up one record after another; what it needs room for it keeps.
 type lister struct {
+	store   *Store
 	courses *courses
-	word    []spelling
+	memo    *memo // nil: none
+	word    *word // nil: none
 
 	data   []byte
 	events []walk.Event
@@ -98,51 +99,61 @@ type lister struct {
 
 // summarise sums up one record. It is nil when there is a word and the record has
 // it nowhere.
-func (l *lister) summarise(path string) *Summary {
-	data, err := readWhole(path, l.data)
-	if err == nil {
-		if l.data = data; !mayHave(data, l.word) {
+func (l *lister) summarise(id string) *Summary {
+	path := l.store.Path(id)
+	h, is, err := openRegular(path)
+	if err != nil {
+		return unreadable(path, err)
+	}
+	defer h.close()
+	if l.word == nil {
+		if sum := l.memo.recall(path, id, is); sum != nil {
+			return sum
+		}
+		l.memo.readClock()
+	}
+	data, err := h.readAll(path, is, l.data)
+	if err != nil {
+		return unreadable(path, err)
+	}
+	l.data = data
+	if l.word != nil {
+		if !l.word.mayBeInRecord(data) {
+			return nil
+		}
+		if sum := l.memo.recall(path, id, is); sum != nil {
+			if whole, _ := cut(data); l.word.inRecord(sum, whole[min(1, len(whole)):]) {
+				return sum
+			}
 			return nil
 		}
 	}
-	sum := &Summary{ID: idOf(path), Path: path, State: StateBroken}
-	switch {
-	case err != nil:
-		sum.unreadable(err)
-	case !l.fill(sum, split(data)):
+	sum := broken(path)
+	if !l.fill(sum, split(data)) {
 		return nil
+	}
+	if l.word == nil {
+		l.memo.keep(id, is, sum)
 	}
 	return sum
 }
 
+// broken is a record before anything is known of it.
+func broken(path string) *Summary {
+	return &Summary{ID: idOf(path), Path: path, State: StateBroken}
+}
+
 // unreadable says why a record cannot be read.
-func (sum *Summary) unreadable(err error) {
+func unreadable(path string, err error) *Summary {
+	sum := broken(path)
 	if e, ok := err.(*Error); ok {
 		err = &Error{What: e.What, Remedy: e.Remedy} // the list names it already
 	}
 	sum.Problem = err.Error()
-	if info, err := os.Lstat(sum.Path); err == nil {
+	if info, err := os.Lstat(path); err == nil {
 		sum.Started = info.ModTime() // so that it is found near its time
 	}
-}
-
-// mayHave is false when none of the bytes after the first line, nor its names,
-// can hold the word: most records are left at that.
-func mayHave(data []byte, word []spelling) bool {
-	if len(word) == 0 {
-		return true
-	}
-	head, events, whole := bytes.Cut(data, []byte("\n"))
-	names, _, found := bytes.Cut(head, []byte(textKey))
-	if !whole || !found {
-		return true // let whoever can read it decide
-	}
-	for _, w := range word {
-		if bytes.Contains(events, w.raw) || bytes.Contains(names, w.raw) {
-			return true
-		}
-	}
-	return false
+	return sum
 }
 
 // fill is false when there is a word and the record has it nowhere.
@@ -160,14 +171,14 @@ func (l *lister) fill(sum *Summary, in lines) bool {
 		return true
 	}
 	trusted := in.events[:in.trusted]
-	if l.word != nil && !found(trusted, h, l.word) {
-		return false
-	}
 	sum.began = h.ID
 	sum.Procedure, sum.Source, sum.Engine, sum.Direction, sum.SHA256 = h.Procedure, h.Source, h.Engine, h.Direction, h.SHA256
 	sum.From, sum.After, sum.Place = h.From, h.After, h.Place
 	sum.Started, sum.Last, sum.Torn = h.Started, h.Started, in.chain.Torn
 	sum.Events = len(trusted)
+	if l.word != nil && !l.word.inRecord(sum, trusted) {
+		return false
+	}
 	c := l.courses.get(courseKey{h.SHA256, h.Rules, h.Direction}, rawText, in.header)
 	if c != nil {
 		sum.Stages = c.StageCount()

@@ -39,10 +39,15 @@ func unlinked[F any](path string, open func() (F, error)) (none F, err error) {
 	return f, err
 }
 
-// stamp is what the system says of an open file.
+// stamp is what the system says of an open file. Where it can be told, no two
+// contents of a file have the same device, inode, size and times, unless one came
+// within a tick of the clock after the other: nobody can set changed, which is 0 on
+// systems that do not tell it.
 type stamp struct {
-	isDir, isRegular bool
-	size             int64
+	isDir, isRegular  bool
+	size              int64
+	device, inode     uint64
+	modified, changed int64 // ns since 1970
 }
 
 // readFull reads until buf is full or the file at its end.

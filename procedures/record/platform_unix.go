@@ -46,7 +46,10 @@ func (h handle) stamp() (stamp, error) {
 		return stamp{}, err
 	}
 	kind := st.Mode & unix.S_IFMT
-	return stamp{isDir: kind == unix.S_IFDIR, isRegular: kind == unix.S_IFREG, size: st.Size}, nil
+	return stamp{
+		isDir: kind == unix.S_IFDIR, isRegular: kind == unix.S_IFREG, size: st.Size,
+		device: uint64(st.Dev), inode: uint64(st.Ino), modified: int64(st.Mtim.Nano()), changed: int64(st.Ctim.Nano()),
+	}, nil
 }
 
 // again does what a signal kept the system from doing.

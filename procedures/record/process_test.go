@@ -32,6 +32,8 @@ func TestMain(m *testing.M) {
 		other(fill)
 	case "forbidden":
 		other(forbidden)
+	case "list":
+		other(listMany)
 	}
 }
 

@@ -40,7 +40,16 @@ func (f Filter) takes(h Header) bool {
 // Search sums up the records a filter picks, in the order of List. What a
 // header tells is asked first, from the first bytes of each file; only what is
 // left is read whole and replayed.
-func (s *Store) Search(f Filter) ([]Summary, error) {
+func (s *Store) Search(f Filter) ([]Summary, error) { return s.search(f, nil) }
+
+// Recall is Search for a list to look at: a record that has not changed since this
+// program last replayed it is not replayed again. What was said of it then lies in a
+// folder of the person's cache; an empty name is none.
+func (s *Store) Recall(cache string, f Filter) ([]Summary, error) {
+	return s.search(f, openMemo(cache))
+}
+
+func (s *Store) search(f Filter, memo *memo) ([]Summary, error) {
 	ids, err := s.ids()
 	if err != nil {
 		return nil, err
@@ -49,16 +58,20 @@ func (s *Store) Search(f Filter) ([]Summary, error) {
 	for _, id := range ids {
 		all[id] = true
 	}
+	if len(ids) < memoWorth {
+		memo = nil
+	}
+	everything := ids
 	if f.headOnly() {
 		ids = s.byHeads(ids, f)
 	}
-	word := spellings(f.Word)
+	word := newWord(f.Word)
 	list := make([]*Summary, len(ids)) // nil: not picked
 	var courses courses
 	inParallel(len(ids), func() func(int) {
-		l := &lister{courses: &courses, word: word}
+		l := &lister{store: s, courses: &courses, memo: memo, word: word}
 		return func(i int) {
-			sum := l.summarise(s.Path(ids[i]))
+			sum := l.summarise(ids[i])
 			if sum == nil {
 				return
 			}
@@ -68,15 +81,15 @@ func (s *Store) Search(f Filter) ([]Summary, error) {
 			}
 		}
 	})
-	var kept []Summary
-	for _, sum := range list {
-		if sum != nil {
-			kept = append(kept, *sum)
-		}
+	memo.write(everything)
+	picked := slices.DeleteFunc(list, func(sum *Summary) bool { return sum == nil })
+	slices.SortStableFunc(picked, func(x, y *Summary) int { return y.begun().Compare(x.begun()) })
+	if f.Newest > 0 && len(picked) > f.Newest {
+		picked = picked[:f.Newest]
 	}
-	sort.SliceStable(kept, func(i, j int) bool { return kept[i].begun().After(kept[j].begun()) })
-	if f.Newest > 0 && len(kept) > f.Newest {
-		kept = kept[:f.Newest]
+	kept := make([]Summary, len(picked))
+	for i, sum := range picked {
+		kept[i] = *sum
 	}
 	return kept, nil
 }

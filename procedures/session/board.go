@@ -42,7 +42,7 @@ type Sheet struct {
 
 // Board reads what there is to choose from.
 func (d Desk) Board() (Board, error) {
-	records, err := d.Store.List()
+	records, err := d.Store.Recall(d.Cache, record.Filter{})
 	if err != nil {
 		return Board{}, err
 	}

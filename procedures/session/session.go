@@ -28,6 +28,7 @@ type Desk struct {
 	Library procedures.Library
 	Now     func() time.Time
 	Program string // version, kept in what is written
+	Cache   string // folder for what spares the board a replay; none when empty
 }
 
 // Session is a walk that has been opened, with its place on disk.

@@ -1,6 +1,8 @@
 package cli
 
 import (
+	"os"
+	"path/filepath"
 	"strings"
 
 	"evenpull/procedures/record"
@@ -27,6 +29,24 @@ func (a *app) store() (*record.Store, error) {
 	}
 	s, err := record.Open(dir, a.Now)
 	return s, problem(err)
+}
+
+// cacheDir is where lists may leave what spares them a replay; empty for nowhere.
+func (a *app) cacheDir() string {
+	if own := a.setting("EVENPULL_CACHE"); own != "" {
+		if filepath.IsAbs(own) {
+			return own
+		}
+		return "" // off
+	}
+	dir := a.setting("XDG_CACHE_HOME")
+	if !filepath.IsAbs(dir) {
+		var err error
+		if dir, err = os.UserCacheDir(); err != nil {
+			return ""
+		}
+	}
+	return filepath.Join(dir, "evenpull")
 }
 
 // pointed adds the folder of records to every command of this program that a

@@ -32,7 +32,7 @@ func shipped(b *testing.B, pkg string) string {
 // plainEnv is a small environment with folders of its own.
 func plainEnv(b *testing.B) []string {
 	home := b.TempDir()
-	return []string{"TERM=xterm-256color", "LANG=C.UTF-8", "PATH=" + os.Getenv("PATH"), "HOME=" + home, "XDG_DATA_HOME=" + home}
+	return []string{"TERM=xterm-256color", "LANG=C.UTF-8", "PATH=" + os.Getenv("PATH"), "HOME=" + home, "XDG_DATA_HOME=" + home, "XDG_CACHE_HOME=" + filepath.Join(home, "cache")}
 }
 
 // process runs a program to its end and gives the time it took and the most

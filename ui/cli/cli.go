@@ -253,7 +253,7 @@ func (a *app) desk() (session.Desk, error) {
 }
 
 func (a *app) deskAt(store *record.Store) session.Desk {
-	return session.Desk{Store: store, Library: a.library(), Now: a.Now, Program: version()}
+	return session.Desk{Store: store, Library: a.library(), Now: a.Now, Program: version(), Cache: a.cacheDir()}
 }
 
 // library finds procedures, also one on standard input.

@@ -140,6 +140,7 @@ func (r *roff) everywhere() {
 		{"EVENPULL_SPEAK", "speech program of walks, where --speak names none"},
 		{"EVENPULL_BELL", "1 rings the terminal's bell in walks, as --bell does"},
 		{"EVENPULL_GAUGE", "units that a gauge sends figures in without one, where --gauge names none: N·m, mm"},
+		{"EVENPULL_CACHE", "folder of its own for what spares a long list a replay, or off for none"},
 		{"EVENPULL_BACKGROUND", "light or dark: the background of the terminal, which is never asked"},
 		{"EVENPULL_ASCII", "1 keeps screens to plain characters, 0 never does"},
 		{"NO_COLOR", "not empty: no hues on screens"},
@@ -151,6 +152,7 @@ func (r *roff) everywhere() {
 		{"$XDG_DATA_HOME/evenpull/records", "the records, one file a walk, and the ledgers of engines (the platform's own place elsewhere)"},
 		{"$XDG_CONFIG_HOME/evenpull/procedures", "your own procedures"},
 		{"$XDG_CONFIG_HOME/evenpull/wrenches.toml", "your drawer of wrenches"},
+		{"$XDG_CACHE_HOME/evenpull/records.memo", "what the last long list said of each record; may be deleted at any time (the platform's own place elsewhere)"},
 	} {
 		r.line(".TP\n.I %s\n%s", escaped(row[0]), escaped(row[1]))
 	}

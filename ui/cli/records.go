@@ -1,6 +1,8 @@
 package cli
 
 import (
+	"bufio"
+	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -40,7 +42,7 @@ func (a *app) recordsCommand() *cobra.Command {
 			if err != nil {
 				return problem(err)
 			}
-			list, err := store.Search(filter)
+			list, err := store.Recall(a.cacheDir(), filter)
 			if err != nil {
 				return problem(err)
 			}
@@ -88,7 +90,8 @@ func (a *app) tabulate(list []record.Summary, picked bool) error {
 		fmt.Fprintln(a.Err, a.pointed("no records yet; start one with: evenpull walk crankcase-close"))
 		return nil
 	}
-	w := tabwriter.NewWriter(a.Out, 0, 8, 2, ' ', 0)
+	out := bufio.NewWriterSize(a.Out, 64<<10) // the tab writer writes each cell by itself
+	w := tabwriter.NewWriter(out, 0, 8, 2, ' ', 0)
 	fmt.Fprintln(w, "RECORD\tSTATE\tENGINE\tSTAGES\tPROCEDURE")
 	for _, s := range list {
 		what := s.Procedure
@@ -97,7 +100,7 @@ func (a *app) tabulate(list []record.Summary, picked bool) error {
 		}
 		fmt.Fprintf(w, "%s\t%s\t%s\t%d/%d\t%s\n", s.ID, s.State, spec.Printable(placed(s.Engine, s.Place)), s.Confirmed, s.Stages, spec.Printable(what))
 	}
-	return w.Flush()
+	return errors.Join(w.Flush(), out.Flush())
 }
 
 // sheet reads and replays one record.

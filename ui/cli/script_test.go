@@ -55,6 +55,7 @@ func TestScripts(t *testing.T) {
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("XDG_DATA_HOME", filepath.Join(env.WorkDir, "data"))
 			env.Setenv("XDG_CONFIG_HOME", filepath.Join(env.WorkDir, "config"))
+			env.Setenv("XDG_CACHE_HOME", filepath.Join(env.WorkDir, "cache"))
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
