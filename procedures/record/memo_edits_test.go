@@ -14,6 +14,8 @@ import (
 	"time"
 
 	"pgregory.net/rapid"
+
+	"evenpull/spec/outside"
 )
 
 // The list with a memo is the list without, whatever is done to the records between
@@ -35,7 +37,7 @@ func TestAListWithAMemoIsTheListWithout(t *testing.T) {
 				tillSeen(t, s.Path(id), func() error { return os.WriteFile(s.Path(id), data, 0o600) })
 			}
 		}
-		for range rapid.IntRange(1, 3).Draw(t, "rounds") {
+		for range rapid.IntRange(1, outside.Times(2, 4)).Draw(t, "rounds") {
 			for range rapid.IntRange(0, 3).Draw(t, "edits") {
 				disturb(t, s, rapid.SampledFrom(ids).Draw(t, "record"), rapid.SampledFrom(ids).Draw(t, "other"), walks)
 			}
@@ -178,7 +180,7 @@ func listMany(s *Store, cache string) error {
 	if err != nil {
 		return err
 	}
-	for i := range 12 {
+	for i := range outside.Times(4, 12) {
 		if i%3 == 0 {
 			os.Remove(filepath.Join(cache, memoName))
 		}
