@@ -15,6 +15,7 @@ import (
 // A sheet made on the start screen, on a terminal, is written where the start screen finds
 // it; opened again there it can be changed.
 func TestASheetIsMadeFromTheStartScreen(t *testing.T) {
+	t.Parallel()
 	home := t.TempDir()
 	clock := term.NewClock(t)
 	b := &bench{T: t, Clock: clock, program: self(t), home: home, records: filepath.Join(home, "records")}

@@ -11,6 +11,7 @@ import (
 // What only the program as it is built for people can show: other tests start this test
 // binary as the program, which needs no building.
 func TestTheProgramAsItIsBuilt(t *testing.T) {
+	t.Parallel()
 	program := term.Build(t, "evenpull")
 	for name, test := range map[string]func(*testing.T, string){
 		"no socket can be opened":                               noSocketCanBeOpened,

@@ -71,6 +71,7 @@ func gone(pid int) bool { return errors.Is(syscall.Kill(pid, 0), syscall.ESRCH) 
 // file: every sentence there is for the walk comes, in order, and nothing of that
 // program is on the screen.
 func TestACrankcaseIsClosedByEar(t *testing.T) {
+	t.Parallel()
 	b, file := newHeardBench(t, "talk")
 	b.WaitText("0 of 37 stages")
 	said := len(spokenLines(t, file, 1))
@@ -136,6 +137,7 @@ func inOrder(t *testing.T, said []string) {
 // A speech program that never comes to an end keeps no key: every stage is confirmed
 // while it hangs, each next sentence ends the one before, and leaving ends the last.
 func TestNoKeyWaitsForASpeechProgramThatHangs(t *testing.T) {
+	t.Parallel()
 	b, file := newHeardBench(t, "talk-forever")
 	b.WaitText("0 of 37 stages")
 	said := 0
@@ -161,6 +163,7 @@ func TestNoKeyWaitsForASpeechProgramThatHangs(t *testing.T) {
 
 // The bell rings once for what is recorded, twice for what is refused.
 func TestTheBellRings(t *testing.T) {
+	t.Parallel()
 	b, _ := newHeardBench(t, "talk", "--bell", "--speak", "")
 	b.WaitText("0 of 37 stages")
 	rings := func(n int) {

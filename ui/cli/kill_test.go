@@ -153,6 +153,7 @@ func told(output, mark string) []string {
 }
 
 func TestKilledAtAPipeNothingToldIsLost(t *testing.T) {
+	t.Parallel()
 	k := newKilling(t)
 	heard := 0
 	for range kills.pipe {
@@ -206,6 +207,7 @@ func TestKilledAtAPipeNothingToldIsLost(t *testing.T) {
 }
 
 func TestKilledAtATerminalNothingToldIsLost(t *testing.T) {
+	t.Parallel()
 	k := newKilling(t)
 	heard := 0
 	for range kills.terminal {

@@ -46,6 +46,7 @@ var (
 
 // Every kind of terminal gets the walk, and no colours that its kind does not know.
 func TestEveryKindOfTerminalGetsWhatItKnows(t *testing.T) {
+	t.Parallel()
 	for kind, most := range map[string]int{"xterm-256color": 256, "screen-256color": 256, "tmux-256color": 256, "xterm": 16, "linux": 16, "screen": 0, "tmux": 0, "vt100": 0} {
 		b := on(t, "TERM="+kind).atFirst()
 		b.Press("enter")
@@ -88,6 +89,7 @@ func TestAStormOfSizesEndsInTheLast(t *testing.T) {
 
 // From every screen the program goes with its terminal.
 func TestEveryScreenGoesWithItsTerminal(t *testing.T) {
+	t.Parallel()
 	b := on(t).atFirst()
 	b.Press("enter")
 	b.WaitText("1 of 4 stages")

@@ -43,6 +43,7 @@ func (b *bench) sane(when string) {
 // A signal that ends the program leaves the terminal as it was, lets go of the record,
 // and says how to come back. What was pressed before is on disk.
 func TestASignalGivesBackTheTerminalAndTheRecord(t *testing.T) {
+	t.Parallel()
 	for _, s := range []syscall.Signal{syscall.SIGHUP, syscall.SIGTERM, syscall.SIGINT} {
 		for _, first := range [][]string{{"walk", "crankcase-close", "--engine", "stand 2"}, nil} { // straight, or over the start screen
 			b := newBench(t)
@@ -119,6 +120,7 @@ func (b *bench) leave() {
 // Stopped from outside, or by ctrl+z, the program gives the terminal back to the shell
 // and takes it again when it goes on; the walk is as it was.
 func TestStoppedItGivesTheTerminalBackMeanwhile(t *testing.T) {
+	t.Parallel()
 	for name, stop := range map[string]func(b *bench, pid int){
 		"ctrl+z":  func(b *bench, _ int) { b.Press("ctrl+z") },
 		"SIGTSTP": func(b *bench, pid int) { kill(b, pid, syscall.SIGTSTP) },

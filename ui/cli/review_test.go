@@ -12,6 +12,7 @@ import (
 // From the list to a record, its walk on the map, and back; a walk that is open
 // elsewhere says by whom.
 func TestReviewFromTheListToTheReplayAndBack(t *testing.T) {
+	t.Parallel()
 	home := t.TempDir()
 	b := &bench{T: t, Clock: term.NewClock(t), program: self(t), home: home, records: filepath.Join(home, "records")}
 	b.start("demo", b.records)

@@ -144,6 +144,7 @@ func (b *bench) dismiss() {
 // its list, the program killed half way, back at the same stage, closed with an
 // earned done; then the record is reviewed and verified.
 func TestCaseClosingSurvivesAPowerCutAndIsEarned(t *testing.T) {
+	t.Parallel()
 	b := newBench(t)
 	b.WaitText("Close the crankcase, engine stand 2", "0 of 37 stages")
 	b.Press("d")
@@ -229,6 +230,7 @@ func firstFrameAsksTheTerminalNothing(t *testing.T, program string) {
 // A second program on the same walk shows it, says who has it, and writes
 // nothing; a terminated one leaves a whole record behind.
 func TestASecondScreenIsReadOnlyAndATerminatedOneLosesNothing(t *testing.T) {
+	t.Parallel()
 	b := newBench(t)
 	b.WaitText("0 of 37 stages")
 	for range 3 {
@@ -266,6 +268,7 @@ func TestASecondScreenIsReadOnlyAndATerminatedOneLosesNothing(t *testing.T) {
 // An Enter that chatters on the start screen's list opens the walk and no more.
 // What falls between the two screens is lost; what comes after must not count.
 func TestAnEnterChatteringOnTheStartScreenConfirmsNothing(t *testing.T) {
+	t.Parallel()
 	b := newBench(t)
 	b.WaitText("0 of 37 stages")
 	b.step()
@@ -278,12 +281,13 @@ func TestAnEnterChatteringOnTheStartScreenConfirmsNothing(t *testing.T) {
 		b.Advance(apart / 30) // all of them within the guard, however late they are read
 	}
 	b.WaitText("Coming back")
-	// It is shown when all that came before has been taken; read together with
-	// that, it counts for nothing and is pressed again.
+	// The first closes that, the second shows the keys, once all that came before has been
+	// taken; one read together with it counts for nothing, and is pressed again.
 	for !strings.Contains(b.Screen(), "Keys of this moment") {
+		was := b.Screen()
 		b.Press("?")
-		for tries := 0; tries < 40 && !strings.Contains(b.Screen(), "Keys of this moment"); tries++ {
-			time.Sleep(50 * time.Millisecond)
+		for tries := 0; tries < 200 && b.Screen() == was; tries++ {
+			time.Sleep(10 * time.Millisecond)
 		}
 	}
 	if after := len(b.state().Events); after != before+1 {

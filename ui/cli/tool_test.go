@@ -65,6 +65,7 @@ func (b *bench) through() {
 // On a real terminal: what a gauge, a wrench, a scanner or a paste sends in one write
 // is a reading or nothing, wherever it comes.
 func TestATerminalTakesWhatComesAtOnceForATool(t *testing.T) {
+	t.Parallel()
 	b := toolBench(t)
 	b.WaitText("enter it is set")
 	b.Advance(time.Second)
@@ -131,6 +132,7 @@ func TestATerminalKnowsABurstHoweverSlowlyItIsHandled(t *testing.T) {
 // presses take: the system hands on keys when it likes, and the clock moves on.) At most what one figure or one press
 // confirms is confirmed, and nothing else is written.
 func TestATerminalAtAThousandKeysASecond(t *testing.T) {
+	t.Parallel()
 	mixed := rand.New(rand.NewPCG(1, 2))
 	anything := make([]string, 1000)
 	for i := range anything {

@@ -44,6 +44,7 @@ ask   = "Shaft turns freely?"
 // A second terminal waits for a walk, follows it through a kill, a line cut off and a
 // return to its end, and never gets in its way.
 func TestASecondTerminalFollowsAWalkLive(t *testing.T) {
+	t.Parallel()
 	home := t.TempDir()
 	b := &bench{T: t, Clock: term.NewClock(t), program: self(t), home: home, records: filepath.Join(home, "records")}
 	other := func(arguments ...string) *term.Term {
@@ -127,6 +128,7 @@ func TestWhichWalkIsWatchedIsAsked(t *testing.T) {
 
 // A screen that finds a walk open elsewhere goes on with it.
 func TestASecondScreenThatIsReadOnlyGoesOn(t *testing.T) {
+	t.Parallel()
 	b := newBench(t)
 	b.WaitText("0 of 37 stages")
 	first := b.Term
