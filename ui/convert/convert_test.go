@@ -10,6 +10,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"evenpull/spec/quantity"
+	"evenpull/ui/internal/anysize"
 	"evenpull/ui/internal/golden"
 )
 
@@ -194,16 +195,14 @@ func TestScreenDrawsAtTheSizeItIsTold(t *testing.T) {
 func TestFitsEveryBox(t *testing.T) {
 	for _, text := range []string{"", "22 Nm", "22", "5 furlongs per fortnight and more", "1.5 flats", "1000000000000000000000 kgm"} {
 		m := typed(text)
-		for w := range 90 {
-			for h := range 20 {
-				lines := m.Lines(w, h)
-				if len(lines) != h {
-					t.Fatalf("%q at %d×%d: %d lines", text, w, h, len(lines))
-				}
-				for _, l := range lines {
-					if ansi.StringWidth(l) > w {
-						t.Fatalf("%q at %d×%d: %q is too wide", text, w, h, ansi.Strip(l))
-					}
+		for s := range anysize.Between(anysize.Size{}, anysize.Size{W: 89, H: 19}) {
+			lines := m.Lines(s.W, s.H)
+			if len(lines) != s.H {
+				t.Fatalf("%q at %v: %d lines", text, s, len(lines))
+			}
+			for _, l := range lines {
+				if ansi.StringWidth(l) > s.W {
+					t.Fatalf("%q at %v: %q is too wide", text, s, ansi.Strip(l))
 				}
 			}
 		}

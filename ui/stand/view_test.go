@@ -9,6 +9,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 	"pgregory.net/rapid"
 
+	"evenpull/ui/internal/anysize"
 	"evenpull/ui/internal/golden"
 	"evenpull/ui/keys"
 )
@@ -190,13 +191,11 @@ func TestTheEnginesTagIsCutLast(t *testing.T) {
 // No figure may be parted from its unit, whatever the size.
 func TestUnitsStayWithTheirFigures(t *testing.T) {
 	r := newRig(t, caseText(t)).toStage("Primary nut/P1/1")
-	for w := smallW; w < 130; w++ {
-		for h := smallH; h < 32; h++ {
-			r.size(w, h)
-			for line := range strings.SplitSeq(r.screen(), "\n") {
-				if strings.Contains(line, "= 27.3") && !strings.Contains(line, "lbf·ft") {
-					t.Fatalf("at %d×%d a figure stands without its unit: %q", w, h, line)
-				}
+	for s := range anysize.Between(anysize.Size{W: smallW, H: smallH}, anysize.Size{W: 129, H: 31}) {
+		r.size(s.W, s.H)
+		for line := range strings.SplitSeq(r.screen(), "\n") {
+			if strings.Contains(line, "= 27.3") && !strings.Contains(line, "lbf·ft") {
+				t.Fatalf("at %v a figure stands without its unit: %q", s, line)
 			}
 		}
 	}

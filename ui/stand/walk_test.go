@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenpull/procedures/walk"
+	"evenpull/ui/internal/anysize"
 )
 
 func TestWalksToARefusedDoneAndAnEarnedOne(t *testing.T) {
@@ -259,12 +260,10 @@ func TestSuspendAndResume(t *testing.T) {
 
 func TestALeftHandThreadIsSaidAtEverySize(t *testing.T) {
 	r := newRig(t, caseText(t)).toStage("Primary nut/P1/1")
-	for w := 20; w < 130; w++ {
-		for h := 2; h < 40; h++ {
-			r.size(w, h)
-			if !strings.Contains(r.screen(), "LEFT-HAND") {
-				t.Fatalf("at %d×%d nothing says LEFT-HAND:\n%s", w, h, r.screen())
-			}
+	for s := range anysize.Between(anysize.Size{W: 20, H: 2}, anysize.Size{W: 129, H: 39}) {
+		r.size(s.W, s.H)
+		if !strings.Contains(r.screen(), "LEFT-HAND") {
+			t.Fatalf("at %v nothing says LEFT-HAND:\n%s", s, r.screen())
 		}
 	}
 }

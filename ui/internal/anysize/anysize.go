@@ -3,6 +3,7 @@ package anysize
 
 import (
 	"fmt"
+	"iter"
 	"math/rand/v2"
 	"os"
 	"strings"
@@ -14,6 +15,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 	"github.com/muesli/termenv"
 
+	"evenpull/spec/outside"
 	"evenpull/ui/theme"
 )
 
@@ -54,6 +56,21 @@ var Edges = []Size{Least, {10, 120}, {400, 3}, {35, 12}, {36, 11}, {36, 12}, {40
 func drawn() Size {
 	most := []Size{{80, 24}, {130, 40}, Most}[rand.IntN(3)]
 	return Size{Least.W + rand.IntN(most.W-Least.W+1), Least.H + rand.IntN(most.H-Least.H+1)}
+}
+
+// Between are the sizes from one to another: all where outside programs are asked, else a
+// fifth, of every width and of every height.
+func Between(least, most Size) iter.Seq[Size] {
+	step := outside.Times(5, 1)
+	return func(yield func(Size) bool) {
+		for w := least.W; w <= most.W; w++ {
+			for h := least.H; h <= most.H; h++ {
+				if (w+2*h)%step == 0 && !yield(Size{w, h}) {
+					return
+				}
+			}
+		}
+	}
 }
 
 // At is the screen after it was told of some sizes, one after the other.

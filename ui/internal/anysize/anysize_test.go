@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"evenpull/spec/outside"
 	_ "evenpull/ui/internal/golden" // the flag -update
 )
 
@@ -22,5 +23,15 @@ func TestWhatIsWrongWithAFrameIsFound(t *testing.T) {
 		if got := Problem(tt.view, Least); (got == "") != (tt.want == "") || !strings.Contains(got, tt.want) {
 			t.Errorf("%q: %q, want %q", tt.view, got, tt.want)
 		}
+	}
+}
+
+func TestBetweenHasEveryWidthAndEveryHeight(t *testing.T) {
+	widths, heights, n := map[int]bool{}, map[int]bool{}, 0
+	for s := range Between(Size{20, 2}, Size{59, 21}) {
+		widths[s.W], heights[s.H], n = true, true, n+1
+	}
+	if want := outside.Times(160, 800); n != want || len(widths) != 40 || len(heights) != 20 {
+		t.Errorf("%d sizes of %d widths and %d heights, want %d of 40 and 20", n, len(widths), len(heights), want)
 	}
 }
