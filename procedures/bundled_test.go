@@ -72,10 +72,10 @@ func TestEveryBundledFileGivesAWalkableAgenda(t *testing.T) {
 		p := load(t, name)
 		keys := map[string]bool{}
 		for _, item := range walk.New(plan.Of(p)).Items {
-			if key := item.Key.String(); key == "" || keys[key] {
-				t.Errorf("%s: agenda key %q is empty or used twice", name, item.Key)
+			if key := item.Key().String(); key == "" || keys[key] {
+				t.Errorf("%s: agenda key %q is empty or used twice", name, item.Key())
 			}
-			keys[item.Key.String()] = true
+			keys[item.Key().String()] = true
 		}
 		if got := len(keys); got < len(p.Checks)+len(p.Parts)+len(p.Callouts)+len(p.Fasteners) {
 			t.Errorf("%s: the agenda asks for only %d things", name, got)

@@ -34,7 +34,7 @@ func (f *folder) advises(w *Walk) {
 		if err != nil {
 			continue
 		}
-		key := it.Key.String() + lastAt(w.Place)
+		key := it.Key().String() + lastAt(w.Place)
 		why := fmt.Sprintf("advised on %s, %s %s (%s)", ev.At.Format(time.DateOnly), it.Check.Measure, it.Check.How.Fault(res), w.Procedure)
 		f.add(f.moments.of(ev.Seq), w.ID, func() {
 			if res.Verdict == measure.InRange {

@@ -108,7 +108,7 @@ func (f *folder) readings(w *Walk) {
 		if v := m.Facts["result"]; v != "" {
 			r.Text += ": " + v
 		}
-		f.add(f.moments.of(m.Seq), w.ID, func() { f.e.Last[it.Key.String()+lastAt(w.Place)] = r })
+		f.add(f.moments.of(m.Seq), w.ID, func() { f.e.Last[it.Key().String()+lastAt(w.Place)] = r })
 	}
 }
 

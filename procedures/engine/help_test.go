@@ -156,8 +156,8 @@ func (w *walked) refused(c walk.Command, want string) *walked {
 // of things on the way.
 func (w *walked) on(stop string, found map[string]walk.Facts) *walked {
 	w.t.Helper()
-	for it := w.live.State.CurrentItem(); it != nil && it.Key.String() != stop; it = w.live.State.CurrentItem() {
-		key := it.Key.String()
+	for it := w.live.State.CurrentItem(); it != nil && it.Key().String() != stop; it = w.live.State.CurrentItem() {
+		key := it.Key().String()
 		if it.Kind == walk.StageItem {
 			key = it.Stage.Fastener.ID
 		}

@@ -105,7 +105,7 @@ func (l *life) close() {
 func nextKey(s *walk.State) string {
 	for i := s.Current() + 1; i < len(s.Items); i++ {
 		if !s.Mark(i).Closed {
-			return s.Items[i].Key.String()
+			return s.Items[i].Key().String()
 		}
 	}
 	return ""

@@ -154,7 +154,7 @@ func (f *folder) foundNew(w *Walk) {
 		}
 		t.Name, t.Count, t.Facts, t.At = c.Name, c.Count, c.Facts, c.At
 		t.Work, t.Said = t.Facts.Work(), w.State.SaidOf(it.Thing())
-		t.order = f.moments.of(foundIn(w.State, it.Key.String()))
+		t.order = f.moments.of(foundIn(w.State, it.Key().String()))
 		f.add(t.order, w.ID, func() { f.cameOff(t) })
 	}
 }

@@ -50,12 +50,12 @@ func TestAWatchedWalkIsSeenAsItGoesOnAndWhoHasIt(t *testing.T) {
 	if n := look(t, w); len(n.Events) > 0 || n.Holder == nil || n.Holder.PID != os.Getpid() {
 		t.Errorf("before anything was done: %+v", n)
 	}
-	if w.ID != s.ID || w.Tag != "7" || w.State.CurrentItem().Key != s.Live.State.CurrentItem().Key {
-		t.Errorf("%s of engine %s at %v, want %s at %v", w.ID, w.Tag, w.State.CurrentItem().Key, s.ID, s.Live.State.CurrentItem().Key)
+	if w.ID != s.ID || w.Tag != "7" || w.State.CurrentItem().Key() != s.Live.State.CurrentItem().Key() {
+		t.Errorf("%s of engine %s at %v, want %s at %v", w.ID, w.Tag, w.State.CurrentItem().Key(), s.ID, s.Live.State.CurrentItem().Key())
 	}
 	r.did(s, walk.Command{Do: walk.Confirm})
-	if n := look(t, w); len(n.Events) != 1 || w.State.CurrentItem().Key.String() != "Final/M2" {
-		t.Errorf("after one stage: %+v, at %v", n, w.State.CurrentItem().Key)
+	if n := look(t, w); len(n.Events) != 1 || w.State.CurrentItem().Key().String() != "Final/M2" {
+		t.Errorf("after one stage: %+v, at %v", n, w.State.CurrentItem().Key())
 	}
 	r.did(s, walk.Command{Do: walk.Confirm})
 	r.did(s, walk.Command{Do: walk.FinishUp})
@@ -175,8 +175,8 @@ func TestAWalkThatIsHeldIsWatched(t *testing.T) {
 		t.Fatal(held, err)
 	}
 	r.did(s, walk.Command{Do: walk.Confirm})
-	if n := look(t, held.Watch); len(n.Events) != 1 || held.Live.State.CurrentItem().Key.String() != "Final/M2" {
-		t.Errorf("%+v, at %v", n, held.Live.State.CurrentItem().Key)
+	if n := look(t, held.Watch); len(n.Events) != 1 || held.Live.State.CurrentItem().Key().String() != "Final/M2" {
+		t.Errorf("%+v, at %v", n, held.Live.State.CurrentItem().Key())
 	}
 	if held.Tag != "7" || held.Live.Append != nil {
 		t.Error("a held walk can be written")

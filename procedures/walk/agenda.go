@@ -29,7 +29,6 @@ const (
 // Item is one line of the agenda: everything the walk asks for, in order.
 type Item struct {
 	Kind    ItemKind
-	Key     ident.Step
 	Pass    *spec.Pass
 	Stage   *plan.Stage   // stage, wait
 	Check   *spec.Check   // ask, measure
@@ -38,10 +37,37 @@ type Item struct {
 	Group   *spec.Group   // prep
 	Fault   *Fault        // finding
 
-	Unforeseen bool // a part that the sheet does not have
-
 	Fastener *spec.Fastener // prep of one alone, slacken, repair: whose
-	Later    bool           // asked for only once something has happened: closed until then
+
+	Unforeseen bool // a part that the sheet does not have
+	Later      bool // asked for only once something has happened: closed until then
+}
+
+// Key names the item. It is put together when it is asked for: a large sheet has
+// hundreds of thousands of items.
+func (it Item) Key() ident.Step {
+	switch it.Kind {
+	case StageItem, WaitItem:
+		return it.Stage.Key()
+	case AskItem, MeasureItem:
+		return ident.CheckStep(it.Check.ID)
+	case PartItem:
+		return ident.PartStep(it.Part.ID)
+	case CalloutItem:
+		return ident.CalloutStep(it.Callout.ID)
+	case PrepItem:
+		if it.Fastener == nil {
+			return ident.PrepStep(it.Group.ID, "")
+		}
+		return ident.PrepStep(it.Group.ID, it.Fastener.ID)
+	case SlackenItem:
+		return ident.SlackenStep(it.Fastener.ID)
+	case RepairItem:
+		return ident.RepairStep(it.Fastener.ID)
+	case FaultItem:
+		return it.Fault.Step()
+	}
+	return ident.SmearStep()
 }
 
 // Text names the item in a few words, for lists of what is outstanding.
@@ -122,7 +148,7 @@ func agenda(p *plan.Plan, rules int) []Item {
 				kind = StageItem
 				a.begin(s)
 			}
-			a.add(Item{Kind: kind, Key: s.Key(), Pass: pass, Stage: s})
+			a.add(Item{Kind: kind, Pass: pass, Stage: s})
 		}
 		a.after(pass)
 	}
@@ -149,15 +175,15 @@ func (a *agendaBuilder) begin(s *plan.Stage) {
 		return
 	}
 	a.begun[f] = true
-	a.add(Item{Kind: RepairItem, Key: ident.RepairStep(f.ID), Pass: s.Pass, Fastener: f, Later: true})
-	a.add(Item{Kind: SlackenItem, Key: ident.SlackenStep(f.ID), Pass: s.Pass, Fastener: f, Later: true})
+	a.add(Item{Kind: RepairItem, Pass: s.Pass, Fastener: f, Later: true})
+	a.add(Item{Kind: SlackenItem, Pass: s.Pass, Fastener: f, Later: true})
 	if g.Prep == "" || !s.Action.Tightens() {
 		return
 	}
 	if !g.PrepEach {
 		a.prepare(g, s.Pass)
 	}
-	a.add(Item{Kind: PrepItem, Key: ident.PrepStep(g.ID, f.ID), Pass: s.Pass, Group: g, Fastener: f, Later: !g.PrepEach})
+	a.add(Item{Kind: PrepItem, Pass: s.Pass, Group: g, Fastener: f, Later: !g.PrepEach})
 }
 
 // prepare asks once for the threads of a group.
@@ -166,7 +192,7 @@ func (a *agendaBuilder) prepare(g *spec.Group, pass *spec.Pass) {
 		return
 	}
 	a.prepared[g] = true
-	a.add(Item{Kind: PrepItem, Key: ident.PrepStep(g.ID, ""), Pass: pass, Group: g})
+	a.add(Item{Kind: PrepItem, Pass: pass, Group: g})
 }
 
 func (a *agendaBuilder) add(it Item) { a.items = append(a.items, it) }
@@ -178,7 +204,7 @@ func (a *agendaBuilder) before(pass *spec.Pass) {
 	var due []placed
 	for _, c := range a.proc.Callouts {
 		if c.Before == pass {
-			due = append(due, placed{c.Order, Item{Kind: CalloutItem, Key: ident.CalloutStep(c.ID), Pass: pass, Callout: c}})
+			due = append(due, placed{c.Order, Item{Kind: CalloutItem, Pass: pass, Callout: c}})
 		}
 	}
 	for _, c := range a.proc.Checks {
@@ -196,7 +222,7 @@ func (a *agendaBuilder) before(pass *spec.Pass) {
 		a.prepare(g, pass)
 	}
 	if s := a.proc.Sealant; s != nil && s.Before == pass {
-		a.add(Item{Kind: SealItem, Key: ident.SmearStep(), Pass: pass})
+		a.add(Item{Kind: SealItem, Pass: pass})
 	}
 }
 
@@ -241,9 +267,9 @@ func checkItem(c *spec.Check, pass *spec.Pass) Item {
 	if c.Measure != "" {
 		kind = MeasureItem
 	}
-	return Item{Kind: kind, Key: ident.CheckStep(c.ID), Pass: pass, Check: c}
+	return Item{Kind: kind, Pass: pass, Check: c}
 }
 
 func partItem(part *spec.Part, pass *spec.Pass) Item {
-	return Item{Kind: PartItem, Key: ident.PartStep(part.ID), Pass: pass, Part: part}
+	return Item{Kind: PartItem, Pass: pass, Part: part}
 }

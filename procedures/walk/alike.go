@@ -62,8 +62,8 @@ func (s *State) keeps(to *Course) map[string]bool {
 	keep := map[string]bool{}
 	latest := -1 // where on this sheet the last of what comes before lies
 	for n, now := range to.Items {
-		key := now.Key.String()
-		at, known := s.sheet.at[key]
+		key := now.Key().String()
+		at, known := s.sheet.Find(key)
 		same := known && s.alike(s.sheet.Items[at], now, to)
 		keep[key] = same
 		if now.acts() {
@@ -83,10 +83,10 @@ func (s *State) keeps(to *Course) map[string]bool {
 // together: what follows a heat in time stands only with it, and the heat with that.
 func together(keep map[string]bool, act string, c *Course, n int) {
 	for _, i := range c.heats[n] {
-		heat := c.Items[i].Key.String()
+		heat := c.Items[i].Key().String()
 		keep[act] = keep[act] && keep[heat]
 	}
 	for _, i := range c.heats[n] {
-		keep[c.Items[i].Key.String()] = keep[act]
+		keep[c.Items[i].Key().String()] = keep[act]
 	}
 }

@@ -24,11 +24,11 @@ func (s *State) apply(all []Event) {
 	s.remember(e)
 	switch e.Kind {
 	case Confirmed, Repaired:
-		if it := &s.Items[s.at[e.Item]]; it.Kind == StageItem {
+		if it := &s.Items[s.itemOf(e.Item)]; it.Kind == StageItem {
 			s.hand.take(it.Stage)
 		}
-		s.cooled(e, s.at[e.Item])
-		s.setMark(&c, s.at[e.Item], markOf(e))
+		s.cooled(e, s.itemOf(e.Item))
+		s.setMark(&c, s.itemOf(e.Item), markOf(e))
 	case Measured:
 		s.measure(&c, e)
 	case Settled:
@@ -56,7 +56,7 @@ func (s *State) apply(all []Event) {
 	case Brought:
 		s.bring(e)
 	case Changed:
-		s.hand.take(s.Items[s.at[e.Item]].Stage)
+		s.hand.take(s.Items[s.itemOf(e.Item)].Stage)
 	case Undone:
 		s.undo(e)
 	case Resumed:
@@ -90,7 +90,7 @@ func (s *State) undoable(e Event) bool {
 
 // sendsBack: a refused reading after which something starts again.
 func (s *State) sendsBack(e Event) bool {
-	it := s.Items[s.at[e.Item]]
+	it := s.Items[s.itemOf(e.Item)]
 	if it.Kind == StageItem {
 		return s.actOf(it, e.Reading) != ""
 	}
@@ -127,7 +127,7 @@ func (s *State) deviate(e Event, text string) {
 }
 
 func (s *State) answer(c *change, e Event) {
-	i := s.at[e.Item]
+	i := s.itemOf(e.Item)
 	m := Mark{Closed: e.Answer == "yes", Seq: e.Seq, At: e.At, Answer: e.Answer, Facts: e.Facts}
 	if e.Answer == "no" && s.finds() {
 		m.Closed, m.Fault = true, e.Text
@@ -189,7 +189,7 @@ func (s *State) CaseStripped(fastener string) bool { return s.stripped[s.fastene
 // reject keeps a reading that was out of range. Where that spent the fastener or
 // let it go it starts again; short of the figure the stage is simply open.
 func (s *State) reject(c *change, e Event) {
-	i := s.at[e.Item]
+	i := s.itemOf(e.Item)
 	it := s.Items[i]
 	s.deviate(e, fmt.Sprintf("%s: read %s, refused: %s", it.Text(), e.Reading, e.Text))
 	if it.Kind != StageItem {
@@ -238,7 +238,7 @@ func (s *State) LastUndoable() string {
 // describe names a step in words a person reads, not by the key of its item.
 func (s *State) describe(e Event) string {
 	what := e.Item
-	if i, ok := s.at[e.Item]; ok {
+	if i, ok := s.Find(e.Item); ok {
 		what = s.Items[i].Text()
 	}
 	if what == "" {

@@ -43,7 +43,7 @@ func (s *State) bring(e Event) {
 	if s.answers() && (len(s.extras()) > 0 || s.Course != s.sheet) {
 		s.relay()
 		for _, step := range anew {
-			s.put(s.at[step.String()], unmarked)
+			s.put(s.itemOf(step.String()), unmarked)
 		}
 	}
 	var c change

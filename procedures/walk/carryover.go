@@ -62,8 +62,8 @@ func (c *Course) takes(t ident.Thing) bool {
 // before a fastener starts again still has to.
 func (s *State) reconsider(keep map[string]bool) {
 	for i, it := range s.Items {
-		key := it.Key.String()
-		if _, its := s.sheet.at[key]; !its || keep[key] || it.Later && !s.marks[i].Closed {
+		key := it.Key().String()
+		if _, its := s.sheet.Find(key); !its || keep[key] || it.Later && !s.marks[i].Closed {
 			continue
 		}
 		s.put(i, it.unmarked())

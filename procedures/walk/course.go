@@ -3,6 +3,7 @@ package walk
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"evenpull/procedures/plan"
@@ -17,7 +18,8 @@ type Course struct {
 	Items []Item
 
 	rules    int            // it is laid out by
-	at       map[string]int // text of a step → index of its item
+	at       map[string]int // text of a step that is no stage → index of its item
+	passes   map[string]*spec.Pass
 	stagesOf map[string][]int
 	mineOf   map[string]mine
 	places   map[ident.Thing]int // a part → index of its item
@@ -61,10 +63,15 @@ func CourseOf(p *plan.Plan, rules int) *Course {
 
 func layOut(p *plan.Plan, rules int, items []Item) *Course {
 	c := &Course{Plan: p, Items: items, rules: rules, ready: map[*spec.Group]int{}, stagesOf: map[string][]int{}, mineOf: map[string]mine{}, places: map[ident.Thing]int{}, piecesOf: map[ident.Thing][]int{}, byID: map[string]*spec.Fastener{}, smear: -1}
-	c.at = make(map[string]int, len(c.Items))
+	c.at, c.passes = map[string]int{}, map[string]*spec.Pass{}
 	for i, it := range c.Items {
-		c.at[it.Key.String()] = i
+		if it.Kind != StageItem {
+			c.at[it.Key().String()] = i
+		}
 		c.index(i, it)
+	}
+	for _, pass := range p.Procedure.Passes {
+		c.passes[pass.Name] = pass
 	}
 	for _, f := range p.Procedure.Fasteners {
 		c.byID[f.ID] = f
@@ -214,10 +221,53 @@ func StagesText(confirmed, of int) string {
 	return fmt.Sprintf("%d of %d stages", confirmed, of)
 }
 
-// Find gives the index of an item by the text of its step.
+// Find gives the index of an item by the text of its step. Stages, of which a large sheet
+// has hundreds of thousands, stand in no table of their own: the text says where they are.
 func (c *Course) Find(step string) (int, bool) {
-	i, ok := c.at[step]
-	return i, ok
+	if i, ok := c.at[step]; ok {
+		return i, true
+	}
+	for cut := strings.LastIndexByte(step, '/'); cut >= 0; cut = strings.LastIndexByte(step[:cut], '/') {
+		pass := c.passes[step[:cut]] // names may have a slash in them: each is tried
+		if pass == nil {
+			continue
+		}
+		if i, ok := c.stageAt(pass, step[cut+1:], 0); ok {
+			return i, true
+		}
+		if end := strings.LastIndexByte(step, '/'); end > cut {
+			if action, err := strconv.Atoi(step[end+1:]); err == nil && strconv.Itoa(action) == step[end+1:] {
+				if i, ok := c.stageAt(pass, step[cut+1:end], action); ok {
+					return i, true
+				}
+			}
+		}
+	}
+	return 0, false
+}
+
+// stageAt gives the index of a fastener's stage in a pass, which action of several; 0
+// where the pass has one.
+func (c *Course) stageAt(pass *spec.Pass, fastener string, action int) (int, bool) {
+	stages := c.stagesOf[fastener]
+	from, _ := slices.BinarySearch(stages, c.legs[pass].from)
+	for _, i := range stages[from:] {
+		st := c.Items[i].Stage
+		switch {
+		case i >= c.legs[pass].to:
+			return 0, false
+		case st.Pass != pass:
+		case action == 0 && len(pass.Steps) == 1, action == st.Step+1 && len(pass.Steps) > 1:
+			return i, true
+		}
+	}
+	return 0, false
+}
+
+// itemOf is Find for a step that is known to be there.
+func (c *Course) itemOf(step string) int {
+	i, _ := c.Find(step)
+	return i
 }
 
 // PlaceOf gives the index of the item where a part goes in or comes off.
@@ -260,7 +310,7 @@ func (c *Course) fastenerThing(id string) ident.Thing {
 
 // ItemThing is what the step of this text is about, or the zero Thing.
 func (c *Course) ItemThing(step string) ident.Thing {
-	if i, ok := c.at[step]; ok {
+	if i, ok := c.Find(step); ok {
 		return c.Items[i].Thing()
 	}
 	return ident.Thing{}

@@ -102,7 +102,7 @@ func (s *State) draftCurrent(c Command, e Event) (Event, *Refusal) {
 	if it == nil {
 		return e, &Refusal{What: "every stage is confirmed", Remedy: "renew what is due, then close the walk", Ways: []Way{{Do: FinishUp}}}
 	}
-	e.Item = it.Key.String()
+	e.Item = it.Key().String()
 	switch {
 	case it.Kind == FaultItem && (c.Do == Measure || e.Reading != ""):
 		c.Do, c.Target = Settle, ""

@@ -226,7 +226,7 @@ func fingerprint(s *State, now time.Time) string {
 	left, running := s.SealantLeft(now)
 	for _, it := range s.Items {
 		if it.Kind == FaultItem || it.Unforeseen {
-			b.WriteString(it.Key.String())
+			b.WriteString(it.Key().String())
 		}
 	}
 	fmt.Fprintf(&b, "%s %v %v %v %v", s.Phase, s.loosed, s.found, running && left < 0, s.sealHeld.IsZero())

@@ -23,9 +23,9 @@ func (s *State) extras() []extra {
 	var list []extra
 	for _, a := range s.faults {
 		f := a.Fault
-		x := extra{item: Item{Kind: FaultItem, Key: f.Step(), Fault: &f}, last: a.last}
-		if i, ok := s.sheet.at[ident.CheckStep(f.ID).String()]; ok && f.Measured() && s.sheet.Items[i].Kind == MeasureItem {
-			x.after = s.sheet.Items[i].Key // it is measured again there in any case
+		x := extra{item: Item{Kind: FaultItem, Fault: &f}, last: a.last}
+		if i, ok := s.sheet.Find(ident.CheckStep(f.ID).String()); ok && f.Measured() && s.sheet.Items[i].Kind == MeasureItem {
+			x.after = s.sheet.Items[i].Key() // it is measured again there in any case
 		}
 		list = append(list, x)
 	}
@@ -59,9 +59,9 @@ func (c *Course) with(list []extra) *Course {
 	}
 	add(behind[ident.Step{}], c.Items[0])
 	for _, it := range c.Items {
-		add(before[it.Key], it)
+		add(before[it.Key()], it)
 		items = append(items, it)
-		add(behind[it.Key], it)
+		add(behind[it.Key()], it)
 	}
 	add(last, c.Items[len(c.Items)-1])
 	return layOut(c.Plan, c.rules, items)
@@ -76,7 +76,7 @@ func (s *State) goOver(to *Course) {
 	s.Course = to
 	s.marks = to.unmarked()
 	for i, it := range to.Items {
-		if was, ok := from.at[it.Key.String()]; ok {
+		if was, ok := from.Find(it.Key().String()); ok {
 			s.marks[i] = marks[was]
 		}
 	}
@@ -121,14 +121,14 @@ func (s *State) draftPutOff(_ Command, e Event) (Event, *Refusal) {
 	if it == nil {
 		return e, &Refusal{What: "nothing is in hand"}
 	}
-	e.Item = it.Key.String()
+	e.Item = it.Key().String()
 	return e, nil
 }
 
 // judgePutOff: what the sheet lays out comes when it says; only what the engine
 // brought can wait for the end, and only once.
 func (s *State) judgePutOff(e Event) *Refusal {
-	i, ok := s.at[e.Item]
+	i, ok := s.Find(e.Item)
 	switch {
 	case !ok:
 		return unknown(e.Item)
@@ -159,7 +159,7 @@ func (s *State) CanPutOff() bool {
 // putsOff reports whether a line was brought by the engine, and is asked for last.
 func (s *State) putsOff(i int) (last, brought bool) {
 	for _, x := range s.extras() {
-		if x.item.Key == s.Items[i].Key {
+		if x.item.Key() == s.Items[i].Key() {
 			return x.last, true
 		}
 	}
@@ -169,7 +169,7 @@ func (s *State) putsOff(i int) (last, brought bool) {
 // putOff moves a line to the end. Undo puts it back where it was.
 func (s *State) putOff(c *change, e Event) {
 	s.keepCourse(c)
-	it := s.Items[s.at[e.Item]]
+	it := s.Items[s.itemOf(e.Item)]
 	s.deviate(e, it.Text()+": put off to the end ("+e.Text+")")
 	if it.Kind == PartItem {
 		had := s.carried[it.Thing()]
@@ -177,7 +177,7 @@ func (s *State) putOff(c *change, e Event) {
 		had.last = true
 	} else {
 		s.faults = slices.Clone(s.faults)
-		s.faults[slices.IndexFunc(s.faults, func(a asked) bool { return a.Step() == it.Key })].last = true
+		s.faults[slices.IndexFunc(s.faults, func(a asked) bool { return a.Step() == it.Key() })].last = true
 	}
 	s.relay()
 }

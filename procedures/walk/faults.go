@@ -155,7 +155,7 @@ func (s *State) draftSettled(c Command, e Event) (Event, *Refusal) {
 	e.Kind, e.Facts = Settled, c.Facts
 	it := s.CurrentItem()
 	if c.Target == "" && it != nil && it.Kind == FaultItem {
-		e.Item = it.Key.String()
+		e.Item = it.Key().String()
 		it.Fault.knownRepair(&e)
 		return e, nil
 	}
@@ -206,7 +206,7 @@ func (f Fault) Called(name string) bool {
 // judgeSettled: a finding is answered in words, or by a figure within the limits
 // it was outside of.
 func (s *State) judgeSettled(e Event) *Refusal {
-	i, ok := s.at[e.Item]
+	i, ok := s.Find(e.Item)
 	if !ok || s.Items[i].Kind != FaultItem {
 		return unknown(e.Item)
 	}
@@ -277,7 +277,7 @@ func (f *Fault) Ways() []Way {
 }
 
 func (s *State) settle(c *change, e Event) {
-	i := s.at[e.Item]
+	i := s.itemOf(e.Item)
 	s.setMark(c, i, markOf(e))
 	s.deviate(e, s.Items[i].Text()+": "+AnswerText(e.Facts, e.Reading, e.Text))
 }
@@ -301,7 +301,7 @@ func AnswerText(facts map[string]string, reading, text string) string {
 // range in a close-up it answers the finding of the same check, if it keeps to
 // the limits of then as well.
 func (s *State) measure(c *change, e Event) {
-	i := s.at[e.Item]
+	i := s.itemOf(e.Item)
 	it, m := s.Items[i], markOf(e)
 	if r := s.judgeMeasure(it.Check, e); r != nil {
 		m.Fault = r.fault

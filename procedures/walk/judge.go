@@ -102,7 +102,7 @@ func (s *State) judgeUndo(e Event) *Refusal {
 // judgeCurrent accepts only the current item, only as its kind asks, only in
 // its time, and only once what goes on new is there.
 func (s *State) judgeCurrent(e Event) *Refusal {
-	i, ok := s.at[e.Item]
+	i, ok := s.Find(e.Item)
 	if !ok {
 		return unknown(e.Item)
 	}
@@ -246,7 +246,7 @@ func unreadableReading(err error) *Refusal {
 // judgeRejected: what is kept as refused must have been refused, here and for
 // its reading.
 func (s *State) judgeRejected(e Event) *Refusal {
-	i, ok := s.at[e.Item]
+	i, ok := s.Find(e.Item)
 	if !ok {
 		return unknown(e.Item)
 	}

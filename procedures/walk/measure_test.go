@@ -114,7 +114,7 @@ func TestTheResultIsJudgedAndKeptBesideTheFactsGiven(t *testing.T) {
 // A record that claims a result its reading does not come to is not believed.
 func TestAForgedResultDoesNotCount(t *testing.T) {
 	s, now := walked(t, measuring, ok(), ok())
-	forged := Event{Seq: len(s.Events) + 1, At: now, Kind: Measured, Item: s.CurrentItem().Key.String(), Reading: "0.32 mm; 0.80 mm", Facts: map[string]string{"result": "0.12 mm"}}
+	forged := Event{Seq: len(s.Events) + 1, At: now, Kind: Measured, Item: s.CurrentItem().Key().String(), Reading: "0.32 mm; 0.80 mm", Facts: map[string]string{"result": "0.12 mm"}}
 	read := New(s.Plan)
 	if findings := Replay(read, append(append([]Event{}, s.Events...), forged)); len(findings) != 1 || read.CurrentItem().Check.Measure != "crank end float" {
 		t.Errorf("findings %v", findings)

@@ -23,7 +23,7 @@ func (s *State) Pace() (time.Duration, bool) {
 	var later time.Time
 	for i := len(s.Events) - 1; i >= 0 && len(gaps) < paceOver; i-- {
 		e := s.Events[i]
-		if i, known := s.at[e.Item]; e.Kind != Confirmed || !known || s.Items[i].Kind != StageItem {
+		if i, known := s.Find(e.Item); e.Kind != Confirmed || !known || s.Items[i].Kind != StageItem {
 			later = time.Time{} // something else came between
 			continue
 		}

@@ -20,7 +20,7 @@ func TestPaceIsTheUsualGapWithoutThePauses(t *testing.T) {
 			t.Errorf("a pace is believed after %d stages", i)
 		}
 		now = now.Add(time.Duration(gap) * time.Second)
-		s.Apply(Event{Seq: len(s.Events) + 1, At: now, Kind: Confirmed, Item: s.CurrentItem().Key.String()})
+		s.Apply(Event{Seq: len(s.Events) + 1, At: now, Kind: Confirmed, Item: s.CurrentItem().Key().String()})
 	}
 	if pace, known := s.Pace(); !known || pace != 30*time.Second {
 		t.Errorf("pace %s, %v; want 30 s, the middle of 10, 20, 30, 40", pace, known)

@@ -120,7 +120,7 @@ func (s *State) draftAbout(c Command, e Event) (Event, *Refusal) {
 	case !it.Thing().IsZero():
 		s.name(&e, it.Thing())
 	case it.Check != nil || it.Kind == FaultItem:
-		e.Item = it.Key.String()
+		e.Item = it.Key().String()
 	}
 	return e, nil
 }
@@ -138,7 +138,7 @@ func (s *State) Knows(name string) bool {
 // judgeAbout: what something is said of has to be there.
 func (s *State) judgeAbout(e Event) *Refusal {
 	t := s.eventThing(e)
-	switch _, known := s.at[e.Item]; {
+	switch _, known := s.Find(e.Item); {
 	case e.Item == "" && e.Fastener == "":
 	case t.IsZero() && !known:
 		return unknown(e.Item)
@@ -181,7 +181,7 @@ func (s *State) TopicText(e Event) string {
 		}
 		return of.thing.ID
 	case of.item != "":
-		if i, ok := s.at[of.item]; ok {
+		if i, ok := s.Find(of.item); ok {
 			return s.Items[i].Text()
 		}
 		return of.item

@@ -25,7 +25,7 @@ func (s *State) left() []string {
 	var list []string
 	for i, it := range s.Items {
 		if !s.marks[i].Closed {
-			list = append(list, it.Key.String())
+			list = append(list, it.Key().String())
 		}
 	}
 	for _, p := range s.pieces {
@@ -45,7 +45,7 @@ func (s *State) left() []string {
 func (s *State) differs(p *plan.Plan) string {
 	again, next := secondReading(p, s.Course.rules, s.Events), ""
 	if it := s.CurrentItem(); it != nil {
-		next = it.Key.String()
+		next = it.Key().String()
 	}
 	if got, want := s.left(), again.left(); !slices.Equal(got, want) {
 		return fmt.Sprintf("the walk has open\n%q\nread again\n%q", got, want)
@@ -235,7 +235,7 @@ func snapshot(s *State) string {
 	}
 	var steps []string
 	for _, it := range s.Items {
-		steps = append(steps, it.Key.String())
+		steps = append(steps, it.Key().String())
 	}
 	return fmt.Sprintf("%q %v %v %d %s %v %s %v %v %v %q", s.told(), marks, s.pieces, s.next, s.Phase, s.found, things, s.loosed, s.sealHeld, s.faults, steps) + fmt.Sprint(s.each)
 }

@@ -56,7 +56,7 @@ func agendaText(c *Course) string {
 	var list []string
 	for _, it := range c.Items {
 		if !it.Later {
-			list = append(list, it.Key.String())
+			list = append(list, it.Key().String())
 		}
 	}
 	return strings.Join(list, " ")

@@ -38,7 +38,7 @@ func (s *State) ItemAt(seq int, step string) (Item, bool) {
 			break
 		}
 	}
-	if i, ok := c.at[step]; ok {
+	if i, ok := c.Find(step); ok {
 		return c.Items[i], true
 	}
 	return Item{}, false
@@ -119,7 +119,7 @@ func (s *State) wouldLose(to *Course) *Refusal {
 	}
 	open := s.Plan.Procedure.Direction == spec.Open
 	for i, it := range s.Items {
-		_, still := to.at[it.Key.String()]
+		_, still := to.Find(it.Key().String())
 		closed := s.marks[i].Closed
 		switch t := it.Thing(); {
 		case it.Kind == RepairItem && !closed && !still:
@@ -201,7 +201,7 @@ func (s *State) groundless(to *Course, keep map[string]bool) (list []ident.Thing
 			continue
 		}
 		for _, i := range s.stagesOf[f.ID] {
-			if s.marks[i].Closed && !keep[s.Items[i].Key.String()] {
+			if s.marks[i].Closed && !keep[s.Items[i].Key().String()] {
 				list = append(list, thingOf(f))
 				break
 			}
@@ -209,7 +209,7 @@ func (s *State) groundless(to *Course, keep map[string]bool) (list []ident.Thing
 	}
 	for _, p := range to.Plan.Procedure.Parts {
 		t := ident.Part(p.ID)
-		if i, ok := s.places[t]; ok && s.marks[i].Closed && !keep[s.Items[i].Key.String()] && s.Plan.Procedure.Direction == spec.Close {
+		if i, ok := s.places[t]; ok && s.marks[i].Closed && !keep[s.Items[i].Key().String()] && s.Plan.Procedure.Direction == spec.Close {
 			list = append(list, t)
 		}
 	}
@@ -267,7 +267,7 @@ func (s *State) Resheeting(text string) (r Resheeting, refusal *Refusal) {
 		if !s.marks[i].Closed || s.marks[i].Seq == 0 {
 			continue
 		}
-		switch at, ok := then.at[it.Key.String()]; {
+		switch at, ok := then.Find(it.Key().String()); {
 		case !ok:
 			r.Gone = append(r.Gone, it.Text())
 		case !then.marks[at].Closed:

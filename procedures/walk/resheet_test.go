@@ -71,7 +71,7 @@ func TestAnEditedSheetOpensWhatStoodOnWhatChanged(t *testing.T) {
 			}
 			var open []string
 			for i, it := range before.Items {
-				if at, still := after.Find(it.Key.String()); still && before.Mark(i).Seq > 0 && !after.Mark(at).Closed {
+				if at, still := after.Find(it.Key().String()); still && before.Mark(i).Seq > 0 && !after.Mark(at).Closed {
 					open = append(open, it.Text())
 				}
 			}

@@ -205,7 +205,7 @@ func (s *State) passHas(pass *spec.Pass, things []ident.Thing) bool {
 		if !t.IsFastener() {
 			continue
 		}
-		if _, ok := s.at[plan.KeyOf(pass, t.ID, 0).String()]; ok {
+		if _, ok := s.Find(plan.KeyOf(pass, t.ID, 0).String()); ok {
 			return true
 		}
 	}

@@ -93,7 +93,7 @@ func opened(before, after *State) string {
 	var list []string
 	for i, it := range after.Items {
 		if before.Mark(i).Closed && !after.Mark(i).Closed {
-			list = append(list, it.Key.String())
+			list = append(list, it.Key().String())
 		}
 	}
 	for i, p := range after.pieces {

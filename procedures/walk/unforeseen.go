@@ -85,7 +85,7 @@ func (s *State) findNew(c *change, e Event, t ident.Thing) {
 	}
 	u := fresh{part: p}
 	if it := s.CurrentItem(); it != nil {
-		u.before = it.Key
+		u.before = it.Key()
 	}
 	s.fresh = append(slices.Clip(s.fresh), u)
 	s.deviate(e, "found, on no sheet: "+PartText(p))
@@ -125,7 +125,7 @@ func (s *State) unforeseen() []extra {
 				continue // by now the sheet has it
 			}
 			x := newExtra(u.part)
-			if _, ok := s.sheet.at[u.before.String()]; ok {
+			if _, ok := s.sheet.Find(u.before.String()); ok {
 				x.before = u.before
 			} else {
 				x.last = true
@@ -154,7 +154,7 @@ func (s *State) unforeseen() []extra {
 }
 
 func newExtra(p *spec.Part) extra {
-	return extra{item: Item{Kind: PartItem, Key: ident.PartStep(p.ID), Part: p, Unforeseen: true}}
+	return extra{item: Item{Kind: PartItem, Part: p, Unforeseen: true}}
 }
 
 // anchor is the line that a thing goes in before: where a part goes in, or where
@@ -165,7 +165,7 @@ func (s *State) anchor(before string) (ident.Step, bool) {
 		if !ok {
 			return ident.Step{}, false
 		}
-		return s.sheet.Items[i].Key, true
+		return s.sheet.Items[i].Key(), true
 	}
 	stages := s.sheet.stagesOf[before]
 	if len(stages) == 0 {
@@ -173,7 +173,7 @@ func (s *State) anchor(before string) (ident.Step, bool) {
 	}
 	pass := s.sheet.Items[stages[0]].Pass
 	first := slices.IndexFunc(s.sheet.Items, func(it Item) bool { return it.Pass == pass })
-	return s.sheet.Items[first].Key, true
+	return s.sheet.Items[first].Key(), true
 }
 
 // unforeseenAt is the line of a thing that the sheet does not have, or -1.

@@ -136,7 +136,7 @@ func order(s *State) string {
 	var list []string
 	for _, it := range s.Items {
 		if !it.Later {
-			list = append(list, it.Key.String())
+			list = append(list, it.Key().String())
 		}
 	}
 	return strings.Join(list, " ")

@@ -155,13 +155,13 @@ func TestCaseClosingSurvivesAPowerCutAndIsEarned(t *testing.T) {
 	for confirmed(b.state()) < 9 {
 		b.step()
 	}
-	at := b.state().CurrentItem().Key
+	at := b.state().CurrentItem().Key()
 	b.Kill()
 	b.walk()
 	b.comesBack()
 	b.WaitText("9 of 37 stages")
-	if s := b.state(); s.CurrentItem().Key != at {
-		t.Fatalf("came back at %s, left at %s", s.CurrentItem().Key, at)
+	if s := b.state(); s.CurrentItem().Key() != at {
+		t.Fatalf("came back at %s, left at %s", s.CurrentItem().Key(), at)
 	}
 	for b.state().CurrentItem() != nil {
 		b.step()

@@ -143,8 +143,8 @@ func TestWhatAnItemTakes(t *testing.T) {
 	seen := 0
 	for _, it := range walk.New(plan.Of(p)).Items {
 		u, takes := Wanted(&it)
-		if got := want[it.Key.String()]; takes != (got != "") || takes && u.Symbol() != got {
-			t.Errorf("%s takes %v, %q; want %q", it.Key, takes, u, got)
+		if got := want[it.Key().String()]; takes != (got != "") || takes && u.Symbol() != got {
+			t.Errorf("%s takes %v, %q; want %q", it.Key(), takes, u, got)
 		}
 		if takes {
 			seen++

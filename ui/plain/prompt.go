@@ -34,7 +34,7 @@ func Prompt(s *walk.State, where string, memory words.Memory, now time.Time) []s
 		if example := it.Check.How.Example(); strings.Contains(example, ";") {
 			lines = append(lines, "  all in one line: measure "+example)
 		}
-		if last := memory[it.Key.String()]; last != "" {
+		if last := memory[it.Key().String()]; last != "" {
 			lines = append(lines, "  "+last)
 		}
 	case walk.PartItem:

@@ -167,7 +167,7 @@ func apart(s *walk.State, it *walk.Item) []string {
 func firstOut(s *walk.State, it *walk.Item) bool {
 	for _, other := range s.Items {
 		if other.Kind == walk.StageItem && other.Pass == it.Pass && other.Stage.Action == spec.Remove && other.Stage.Fastener.Group == it.Stage.Fastener.Group {
-			return other.Key == it.Key
+			return other.Key() == it.Key()
 		}
 	}
 	return false

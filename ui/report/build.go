@@ -206,7 +206,7 @@ func (b *builder) agenda() {
 
 func (b *builder) check(it walk.Item, m walk.Mark) Check {
 	c := it.Check
-	out := Check{ID: c.ID, Ask: clean(c.Ask), Measure: clean(c.Measure), Confirmed: m.Closed, Answer: m.Answer, Reading: clean(m.Reading), At: closedAt(m), FromPaper: m.Closed && walk.FromPaper(m.Facts), Limits: words.Limits(c), Fault: clean(m.Fault), Refused: b.readings(it.Key.String())}
+	out := Check{ID: c.ID, Ask: clean(c.Ask), Measure: clean(c.Measure), Confirmed: m.Closed, Answer: m.Answer, Reading: clean(m.Reading), At: closedAt(m), FromPaper: m.Closed && walk.FromPaper(m.Facts), Limits: words.Limits(c), Fault: clean(m.Fault), Refused: b.readings(it.Key().String())}
 	if c.Before != nil {
 		out.When = "before " + clean(c.Before.Name)
 	} else if c.After != nil {

@@ -27,14 +27,14 @@ func bundled(t *testing.T, name, stop string) *bench {
 func (b *bench) onTo(stop string) {
 	b.t.Helper()
 	last := len(b.live.State.Plan.Procedure.Passes) - 1
-	for it := b.live.State.CurrentItem(); it != nil && it.Key.String() != stop; it = b.live.State.CurrentItem() {
+	for it := b.live.State.CurrentItem(); it != nil && it.Key().String() != stop; it = b.live.State.CurrentItem() {
 		for len(b.live.State.DueNow()) > 0 {
 			b.must(walk.Command{Do: walk.Renew, Number: "lot 19"})
-			if now := b.live.State.CurrentItem(); now == nil || now.Key != it.Key {
+			if now := b.live.State.CurrentItem(); now == nil || now.Key() != it.Key() {
 				break
 			}
 		}
-		if now := b.live.State.CurrentItem(); now == nil || now.Key != it.Key {
+		if now := b.live.State.CurrentItem(); now == nil || now.Key() != it.Key() {
 			continue
 		}
 		c := walk.Command{Do: walk.Confirm}

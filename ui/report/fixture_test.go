@@ -67,7 +67,7 @@ func (b *bench) must(c walk.Command) {
 // upTo confirms what comes next until the item called key is in hand.
 func (b *bench) upTo(key string) {
 	b.t.Helper()
-	for it := b.live.State.CurrentItem(); it != nil && it.Key.String() != key; it = b.live.State.CurrentItem() {
+	for it := b.live.State.CurrentItem(); it != nil && it.Key().String() != key; it = b.live.State.CurrentItem() {
 		if len(b.live.State.DueNow()) > 0 {
 			b.must(walk.Command{Do: walk.Renew, Number: walk.NoNumber})
 		}

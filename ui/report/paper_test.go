@@ -17,7 +17,7 @@ func fromCard(t *testing.T) *bench {
 	for it := b.live.State.CurrentItem(); it.Pass.Name == "Draw down"; it = b.live.State.CurrentItem() {
 		if len(b.live.State.DueNow()) > 0 {
 			b.must(walk.OnPaper(walk.Command{Do: walk.Renew, Number: "19"}))
-			if b.live.State.CurrentItem().Key != it.Key {
+			if b.live.State.CurrentItem().Key() != it.Key() {
 				continue
 			}
 		}

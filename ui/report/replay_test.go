@@ -56,7 +56,7 @@ func TestAReplayShowsWhatSentAFastenerBack(t *testing.T) {
 
 func TestWhatWasNotEarnedMovesNothingInAReplay(t *testing.T) {
 	b := coverBench(t)
-	at := b.live.State.Items[len(b.live.State.Items)-1].Key.String()
+	at := b.live.State.Items[len(b.live.State.Items)-1].Key().String()
 	findings := walk.Replay(b.live.State, []walk.Event{{Seq: 1, At: start, Kind: walk.Confirmed, Item: at}})
 	frames := Frames(b.live.State, findings)
 	if len(findings) != 1 || len(frames) != 1 || len(frames[0].Changes) > 0 {

@@ -97,7 +97,7 @@ func (w *walker) onward() string {
 // to goes on until the step of this text is in hand.
 func (w *walker) to(step string) *walker {
 	w.Helper()
-	for w.s.CurrentItem() != nil && (w.s.CurrentItem().Key.String() != step || Change(w.s, words.Setting{}) != "") {
+	for w.s.CurrentItem() != nil && (w.s.CurrentItem().Key().String() != step || Change(w.s, words.Setting{}) != "") {
 		w.onward()
 	}
 	if w.s.CurrentItem() == nil {
@@ -219,7 +219,7 @@ func TestStepsAreSaidWithAllThatIsDangerousInThem(t *testing.T) {
 		{"Rods/S1", "S1, lower right: stretch by between 0.12 and 0.15 millimetres, never over 45 newton metres, unsourced figure."},
 		{"measure: end float", "Measure end float: between 0.05 and 0.2 millimetres. Caution: chain off first."},
 	} {
-		for w.s.CurrentItem() != nil && (Change(w.s, words.Setting{}) != "" || !strings.Contains(w.s.CurrentItem().Key.String()+" "+w.s.CurrentItem().Text(), tt.step)) {
+		for w.s.CurrentItem() != nil && (Change(w.s, words.Setting{}) != "" || !strings.Contains(w.s.CurrentItem().Key().String()+" "+w.s.CurrentItem().Text(), tt.step)) {
 			w.onward()
 		}
 		if w.s.CurrentItem() == nil {

@@ -24,11 +24,11 @@ func TestWalksEveryBundledProcedureToDone(t *testing.T) {
 			r := newRig(t, string(text))
 			for steps := 0; r.model.facts.item != nil; steps++ {
 				if steps > 1000 {
-					t.Fatalf("stuck at %s:\n%s", r.model.facts.item.Key.String(), r.screen())
+					t.Fatalf("stuck at %s:\n%s", r.model.facts.item.Key().String(), r.screen())
 				}
 				for _, size := range sizes {
 					r.size(size.w, size.h)
-					mustFit(t, r.model.facts.item.Key.String(), r.model.View(), size.w, size.h)
+					mustFit(t, r.model.facts.item.Key().String(), r.model.View(), size.w, size.h)
 				}
 				r.size(80, 24)
 				r.onward()

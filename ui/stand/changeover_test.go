@@ -26,7 +26,7 @@ func TestTheWrenchIsSetInAStepOfItsOwn(t *testing.T) {
 	}
 	r.press("enter").count(n + 2).wrote(walk.Confirmed).hides("set the wrench") // the next takes the same
 	r.press("u", "1", "enter").wrote(walk.Undone)
-	if it := r.model.facts.item; it.Key.String() != "Final/M1" {
+	if it := r.model.facts.item; it.Key().String() != "Final/M1" {
 		t.Errorf("undone, %s is in hand", it.Text())
 	}
 }

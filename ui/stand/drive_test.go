@@ -208,7 +208,7 @@ func (r *rig) toChange(key string) *rig {
 		if it == nil {
 			break
 		}
-		if it.Key.String() == key || string(it.Kind) == key {
+		if it.Key().String() == key || string(it.Kind) == key {
 			return r
 		}
 		r.onward()

@@ -33,7 +33,7 @@ func TestLastTimesFigureStandsAtItsMeasurement(t *testing.T) {
 		r.onward()
 	}
 	r.hides("last time")
-	memory[r.model.facts.item.Key.String()] = "last time 0.11 mm (2023-04-02)"
+	memory[r.model.facts.item.Key().String()] = "last time 0.11 mm (2023-04-02)"
 	r.size(80, 24)
 	r.shows("last time 0.11 mm (2023-04-02)")
 }

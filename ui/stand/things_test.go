@@ -101,7 +101,7 @@ func TestPiecesThatMustBeNewAreNamedWhole(t *testing.T) {
 	r := newRig(t, string(file)).toStage("Final/F1")
 	r.model.cfg.State.Apply(walk.Event{Kind: walk.Trouble, Fastener: "F1", Text: "stripped", At: r.now})
 	r.model.gather()
-	for r.model.facts.item.Key.String() != "Final/F1" {
+	for r.model.facts.item.Key().String() != "Final/F1" {
 		r.onward()
 	}
 	r.size(80, 24)

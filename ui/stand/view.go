@@ -237,7 +237,7 @@ func (m Model) asked() ask {
 	if a.id != "" {
 		a.where = m.facts.where
 	}
-	if last := m.cfg.Memory[m.facts.item.Key.String()]; last != "" {
+	if last := m.cfg.Memory[m.facts.item.Key().String()]; last != "" {
 		a.detail = append([]string{last}, a.detail...)
 	}
 	if m.facts.over != nil {
@@ -253,7 +253,7 @@ func (m Model) asked() ask {
 	if m.facts.wrench != "" {
 		a.tool = append(a.tool, m.facts.wrench)
 	}
-	if refused := m.facts.rejected[m.facts.item.Key.String()]; len(refused) > 0 {
+	if refused := m.facts.rejected[m.facts.item.Key().String()]; len(refused) > 0 {
 		a.detail = append(a.detail, "refused before: "+strings.Join(refused[max(0, len(refused)-3):], ", "))
 	}
 	return a

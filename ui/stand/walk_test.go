@@ -128,7 +128,7 @@ func TestBeyondTheAngleStartsTheFastenerAgain(t *testing.T) {
 	r := newRig(t, caseText(t)).toStage("Primary nut/P1/2").shows("= 1/4 to 0.261 turns")
 	r.press("r").write("120°").press("enter").wrote(walk.Rejected).shows("REFUSED", "start it again")
 	r.shows("SLACKEN IT FULLY", "enter dismiss").press("enter").shows("enter it is slack").press("enter").wrote(walk.Confirmed)
-	if at := r.model.facts.item.Key.String(); at != "Primary nut/P1/1" {
+	if at := r.model.facts.item.Key().String(); at != "Primary nut/P1/1" {
 		t.Errorf("in hand is %s, want the nut's first stage", at)
 	}
 	r.shows("NEW: the fastener itself")
@@ -147,7 +147,7 @@ func TestReasonsGoByNumberKeysAlone(t *testing.T) {
 		t.Errorf("problem with %s: %q, want M2: thread pulled", e.Fastener, e.Text)
 	}
 	r.press("y").wrote(walk.Answered) // what was asked before its pass is asked again
-	if at := r.model.facts.item.Key.String(); at != "Draw down/M2" {
+	if at := r.model.facts.item.Key().String(); at != "Draw down/M2" {
 		t.Errorf("in hand is %s, want M2's first stage", at)
 	}
 }

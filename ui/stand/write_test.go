@@ -21,7 +21,7 @@ func TestAFailedWriteMovesNothingAndCanBeTriedAgain(t *testing.T) {
 	}
 	r.fails = errDiskFull
 	r.press("enter", "esc").hides("NOT SAVED").shows("not recorded")
-	if at := r.model.facts.item.Key.String(); at != "Draw down/M3" {
+	if at := r.model.facts.item.Key().String(); at != "Draw down/M3" {
 		t.Errorf("in hand is %s, want Draw down/M3", at)
 	}
 }
@@ -74,13 +74,13 @@ func TestNoKeyConfirmsWhileAWriteIsUnderWay(t *testing.T) {
 	n := len(r.events)
 	r.late = true
 	r.press("enter", "enter", "space", "c").count(n).shows("Draw down", "writing")
-	if at := r.model.facts.item.Key.String(); at != "Draw down/M1" {
+	if at := r.model.facts.item.Key().String(); at != "Draw down/M1" {
 		t.Errorf("the screen went on to %s before the event was on disk", at)
 	}
 	r.release()
 	r.count(n+1).shows("Convert", "esc back") // c was held back, the confirmations were not
 	r.press("esc")
-	if at := r.model.facts.item.Key.String(); at != "Draw down/M3" {
+	if at := r.model.facts.item.Key().String(); at != "Draw down/M3" {
 		t.Errorf("in hand is %s, want Draw down/M3", at)
 	}
 }

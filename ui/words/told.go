@@ -22,11 +22,11 @@ func ToldOf(s *walk.State, it *walk.Item) (lines []string) {
 	}
 	switch {
 	case it.Kind == walk.FaultItem:
-		told = append(append(told, it.Fault.Said...), s.SaidAt(it.Key)...)
+		told = append(append(told, it.Fault.Said...), s.SaidAt(it.Key())...)
 	case !t.IsZero():
 		told = append(told, s.SaidOf(t)...)
 	case it.Check != nil:
-		told = append(told, s.SaidAt(it.Key)...)
+		told = append(told, s.SaidAt(it.Key())...)
 	}
 	for _, said := range told {
 		lines = append(lines, spec.Printable(said.Line()))
