@@ -170,8 +170,8 @@ func TestBundledMaterialsAreOnesTheEstimatesKnow(t *testing.T) {
 }
 
 // finals is what the passes of a procedure take each group to.
-func finals(p *spec.Procedure) map[*spec.Group]clamp.Stage {
-	stages := map[*spec.Group]clamp.Stage{}
+func finals(p *spec.Procedure) map[*spec.Group]clamp.Pull {
+	stages := map[*spec.Group]clamp.Pull{}
 	for _, pass := range p.Passes {
 		for _, step := range pass.Steps {
 			for g, target := range step.Targets {

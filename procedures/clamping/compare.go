@@ -23,7 +23,7 @@ type Outcome struct {
 // way is a named run of passes.
 type way struct {
 	Name   string
-	Passes []neighbours.Pass
+	Passes []neighbours.Round
 }
 
 // Compare walks the same joint in the sheet's order and in others, with one torque pass
@@ -81,7 +81,7 @@ func (s *Study) outcome(way way, all [modelCount]neighbours.History) Outcome {
 		o.Moment = s.moments(all)[0]
 		return o
 	}
-	var kept [modelCount][]Pass
+	var kept [modelCount][]Held
 	for i, h := range all {
 		kept[i] = s.results(h)
 	}
@@ -112,7 +112,7 @@ func reordered(p *spec.Procedure, kind string) *spec.Procedure {
 }
 
 // lastDraws finds the pass in which each bolt is last drawn to a torque.
-func lastDraws(passes []neighbours.Pass) map[string]int {
+func lastDraws(passes []neighbours.Round) map[string]int {
 	last := map[string]int{}
 	for i, p := range passes {
 		for _, st := range p.Steps {
@@ -125,11 +125,11 @@ func lastDraws(passes []neighbours.Pass) map[string]int {
 }
 
 // onlyLast leaves out what a bolt went through before its last torque.
-func onlyLast(passes []neighbours.Pass) []neighbours.Pass {
+func onlyLast(passes []neighbours.Round) []neighbours.Round {
 	last := lastDraws(passes)
-	var list []neighbours.Pass
+	var list []neighbours.Round
 	for i, p := range passes {
-		kept := neighbours.Pass{Name: p.Name}
+		kept := neighbours.Round{Name: p.Name}
 		for _, st := range p.Steps {
 			if at, drawn := last[st.BoltID]; !drawn || i >= at {
 				kept.Steps = append(kept.Steps, st)
@@ -143,12 +143,12 @@ func onlyLast(passes []neighbours.Pass) []neighbours.Pass {
 }
 
 // again repeats, right after it, each pass that gives some bolt its last torque.
-func again(passes []neighbours.Pass) []neighbours.Pass {
+func again(passes []neighbours.Round) []neighbours.Round {
 	last := lastDraws(passes)
-	var list []neighbours.Pass
+	var list []neighbours.Round
 	for i, p := range passes {
 		list = append(list, p)
-		repeat := neighbours.Pass{Name: p.Name + ", once more"}
+		repeat := neighbours.Round{Name: p.Name + ", once more"}
 		for _, st := range p.Steps {
 			if at, drawn := last[st.BoltID]; st.Kind == neighbours.Draw && drawn && at == i {
 				repeat.Steps = append(repeat.Steps, st)
@@ -161,7 +161,7 @@ func again(passes []neighbours.Pass) []neighbours.Pass {
 	return list
 }
 
-func same(a, b []neighbours.Pass) bool {
+func same(a, b []neighbours.Round) bool {
 	if len(a) != len(b) {
 		return false
 	}

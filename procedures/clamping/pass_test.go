@@ -11,7 +11,7 @@ import (
 // By hand: shares of 90, 90 and 105 %, and one bolt that was never tightened.
 func TestKeptSumsUpShares(t *testing.T) {
 	s := of(t, sheetOf(t, "close", "paper", ring, twoPass))
-	got := s.kept(Pass{KeptBy: []float64{math.NaN(), 0.9, 1.05, 0.9}, ForcesN: []float64{0, 900, 1050, 1800}})
+	got := s.kept(Held{KeptBy: []float64{math.NaN(), 0.9, 1.05, 0.9}, ForcesN: []float64{0, 900, 1050, 1800}})
 	want := Kept{Bolts: 3, Lowest: 0.9, LowestID: "M2", Mean: 0.95, Highest: 1.05, Spread: 0.15 / 0.95, LowestN: 900}
 	if math.Abs(got.Mean-want.Mean) > 1e-12 || math.Abs(got.Spread-want.Spread) > 1e-12 {
 		t.Errorf("mean %v, spread %v", got.Mean, got.Spread)
@@ -27,10 +27,10 @@ func TestKeptSumsUpShares(t *testing.T) {
 func TestKeptByIsOfABoltsOwnLastStage(t *testing.T) {
 	s := of(t, sheetOf(t, "open", "paper", "M1 = [0, 0]\nM2 = [25, 0]\nM3 = [50, 0]\n", takenOut))
 	s.StartN = []float64{1000, 1000, 1000}
-	stage := func(id string, forces ...float64) neighbours.Stage {
-		return neighbours.Stage{Step: neighbours.Step{BoltID: id}, ForcesN: forces}
+	stage := func(id string, forces ...float64) neighbours.After {
+		return neighbours.After{Step: neighbours.Step{BoltID: id}, ForcesN: forces}
 	}
-	h := neighbours.History{Passes: []neighbours.PassResult{{Stages: []neighbours.Stage{stage("M1", 0, 1100, 1000), stage("M2", 20, 500, 1200)}}}}
+	h := neighbours.History{Passes: []neighbours.RoundResult{{Stages: []neighbours.After{stage("M1", 0, 1100, 1000), stage("M2", 20, 500, 1200)}}}}
 	got := s.results(h)[0].KeptBy
 	if !math.IsNaN(got[0]) || got[1] != 1 || got[2] != 1.2 {
 		t.Errorf("got %v, want none, 1 and 1.2", got)

@@ -11,8 +11,8 @@ import (
 
 // passes turns the stages of a plan that touch the cover's bolts into steps of
 // the plate model; passes without any are left out.
-func (s *Study) passes(p *plan.Plan) ([]neighbours.Pass, error) {
-	var list []neighbours.Pass
+func (s *Study) passes(p *plan.Plan) ([]neighbours.Round, error) {
+	var list []neighbours.Round
 	var now *spec.Pass
 	for _, st := range p.Stages {
 		if st.Fastener == nil || s.index[st.Fastener.ID] == nil {
@@ -27,7 +27,7 @@ func (s *Study) passes(p *plan.Plan) ([]neighbours.Pass, error) {
 		}
 		if st.Pass != now {
 			now = st.Pass
-			list = append(list, neighbours.Pass{Name: now.Name})
+			list = append(list, neighbours.Round{Name: now.Name})
 		}
 		last := &list[len(list)-1]
 		last.Steps = append(last.Steps, step)
@@ -90,7 +90,7 @@ type preloadKey struct {
 // neighbour held so leaves a bolt as much or a hair less (an endless plate lifts
 // a little farther off), so a turn once held is not tried again; and what a
 // neighbour adds to a bolt at yield, a hair too, is left on it.
-func (s *Study) run(m *neighbours.Model, passes []neighbours.Pass) (h neighbours.History, held int, err error) {
+func (s *Study) run(m *neighbours.Model, passes []neighbours.Round) (h neighbours.History, held int, err error) {
 	passes = cloned(passes)
 	for {
 		if s.StartN == nil {
@@ -110,7 +110,7 @@ func (s *Study) run(m *neighbours.Model, passes []neighbours.Pass) (h neighbours
 }
 
 // hold replaces the turns that went past yield, and counts them.
-func (s *Study) hold(h neighbours.History, passes []neighbours.Pass) int {
+func (s *Study) hold(h neighbours.History, passes []neighbours.Round) int {
 	count := 0
 	for p := range passes {
 		for i := range passes[p].Steps {
@@ -128,10 +128,10 @@ func (s *Study) hold(h neighbours.History, passes []neighbours.Pass) int {
 	return count
 }
 
-func cloned(passes []neighbours.Pass) []neighbours.Pass {
-	list := make([]neighbours.Pass, len(passes))
+func cloned(passes []neighbours.Round) []neighbours.Round {
+	list := make([]neighbours.Round, len(passes))
 	for i, p := range passes {
-		list[i] = neighbours.Pass{Name: p.Name, Steps: append([]neighbours.Step(nil), p.Steps...)}
+		list[i] = neighbours.Round{Name: p.Name, Steps: append([]neighbours.Step(nil), p.Steps...)}
 	}
 	return list
 }

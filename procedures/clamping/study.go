@@ -19,7 +19,7 @@ type Study struct {
 	Procedure *spec.Procedure
 	Bolts     []Bolt
 	StartN    []float64 // what each carried before; 0 for out, nil when all were out
-	Passes    []Pass
+	Passes    []Held
 	Face      neighbours.FacePreset
 
 	plan     *plan.Plan
@@ -37,8 +37,8 @@ type placed struct {
 	place int
 }
 
-// Pass is the joint right after one pass.
-type Pass struct {
+// Held is the joint right after one pass.
+type Held struct {
 	Name    string
 	Steps   int
 	ForcesN []float64 // residual clamp by bolt, in the order of Study.Bolts; 0 for out or slack
@@ -148,7 +148,7 @@ func (s *Study) walk() error {
 	if s.history, held, err = s.runAll(passes); err != nil {
 		return err
 	}
-	var kept [modelCount][]Pass
+	var kept [modelCount][]Held
 	for i, h := range s.history {
 		kept[i] = s.results(h)
 	}
@@ -164,7 +164,7 @@ func (s *Study) walk() error {
 }
 
 // runAll runs passes on every model; held counts the turns that reach yield on the middle one.
-func (s *Study) runAll(passes []neighbours.Pass) (all [modelCount]neighbours.History, held int, err error) {
+func (s *Study) runAll(passes []neighbours.Round) (all [modelCount]neighbours.History, held int, err error) {
 	for i, m := range s.models {
 		h, n, err := s.run(m, passes)
 		if err != nil {
@@ -180,7 +180,7 @@ func (s *Study) runAll(passes []neighbours.Pass) (all [modelCount]neighbours.His
 // lowest is the band of the least that any bolt keeps after a pass. A bolt keeps no more
 // than was set but for the hair that a neighbour adds. Outside of what was compared with
 // solids, anything is possible.
-func (s *Study) lowest(kept [modelCount][]Pass, pass int) Band {
+func (s *Study) lowest(kept [modelCount][]Held, pass int) Band {
 	var shares []float64
 	most := 1.0
 	for _, k := range kept {
@@ -195,12 +195,12 @@ func (s *Study) lowest(kept [modelCount][]Pass, pass int) Band {
 }
 
 // results sums up a history pass by pass.
-func (s *Study) results(h neighbours.History) []Pass {
+func (s *Study) results(h neighbours.History) []Held {
 	set := make([]float64, len(s.Bolts)) // what each held right after its own last stage, or before the first
 	copy(set, s.StartN)
-	var list []Pass
+	var list []Held
 	for _, p := range h.Passes {
-		out := Pass{Name: p.Name, Steps: len(p.Stages), End: p.End}
+		out := Held{Name: p.Name, Steps: len(p.Stages), End: p.End}
 		for _, st := range p.Stages {
 			i := s.index[st.Step.BoltID].place
 			set[i], out.ForcesN = st.ForcesN[i], st.ForcesN
@@ -218,7 +218,7 @@ func (s *Study) results(h neighbours.History) []Pass {
 	return list
 }
 
-func (s *Study) kept(p Pass) Kept {
+func (s *Study) kept(p Held) Kept {
 	k := Kept{Lowest: math.Inf(1), Highest: math.Inf(-1)}
 	for i, share := range p.KeptBy {
 		if math.IsNaN(share) {

@@ -265,7 +265,7 @@ func TestStepsFollowThePlan(t *testing.T) {
 	if passes, _ := s.passes(plan.Of(s.Procedure)); same(passes, nil) || !same(passes, cloned(passes)) {
 		t.Error("same does not tell")
 	}
-	var _ []neighbours.Pass = passes
+	var _ []neighbours.Round = passes
 }
 
 // 200 bolts × 5 passes on five models of face and outline; one history may take 100 ms.

@@ -99,7 +99,7 @@ func rowKey(number, name string) string {
 
 // pieceOf gives a walk's piece as a row of the list. The number is the sheet's,
 // not the batch that was fitted.
-func pieceOf(p names, wp walk.Piece) need {
+func pieceOf(p names, wp walk.Renewable) need {
 	n := need{called: wp.Name, count: wp.Count, why: wp.Why}
 	if wp.Fastener == "" {
 		n.ID = wp.Part

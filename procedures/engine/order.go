@@ -96,7 +96,7 @@ func (m moments) of(seq int) time.Time {
 }
 
 // renewal gives the order in which a piece was recorded new.
-func (m moments) renewal(p walk.Piece) time.Time {
+func (m moments) renewal(p walk.Renewable) time.Time {
 	owner := p.Fastener
 	if owner == "" {
 		owner = ident.Part(p.Part).Text()

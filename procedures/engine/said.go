@@ -94,7 +94,7 @@ func (f *folder) offOrBack(key ident.Thing) *Thing {
 }
 
 // fitted remembers under which number a piece of a thing was last fitted new.
-func (f *folder) fitted(n need, p walk.Piece, procedure string) {
+func (f *folder) fitted(n need, p walk.Renewable, procedure string) {
 	if p.Number == "" || p.Number == walk.NoNumber || p.Number == n.number { // the sheet gives a part number, a bag its lot
 		return
 	}

@@ -149,7 +149,7 @@ func (s *State) condemn(c *change, t ident.Thing, brought Carried, name string) 
 	}
 	at := s.pieceNamed(t, name)
 	if at < 0 {
-		p := Piece{Name: name, Count: count}
+		p := Renewable{Name: name, Count: count}
 		if t.IsFastener() {
 			p.Fastener, p.Thread = t.ID, t.Thread
 		} else {

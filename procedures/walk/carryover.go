@@ -73,8 +73,8 @@ func (s *State) reconsider(keep map[string]bool) {
 // piecesOver keeps of each piece what happened to it, where its owner is asked for as
 // before. Whether it has to be new is for the sheet of now to say, and for what happened;
 // what was condemned is weighed anew. Pieces behind the listed ones are strays.
-func (s *State) piecesOver(old *Course, was []Piece, listed int) {
-	s.pieces, s.strays = append([]Piece(nil), s.Course.pieces...), nil
+func (s *State) piecesOver(old *Course, was []Renewable, listed int) {
+	s.pieces, s.strays = append([]Renewable(nil), s.Course.pieces...), nil
 	for n, p := range was {
 		if p.Condemned {
 			p.Needed, p.Condemned, p.Why = false, false, ""
@@ -97,7 +97,7 @@ func (s *State) piecesOver(old *Course, was []Piece, listed int) {
 }
 
 // by is a piece as a newer sheet has it, whose owner means the same by both, or not.
-func (p Piece) by(now Piece, same bool) Piece {
+func (p Renewable) by(now Renewable, same bool) Renewable {
 	p.Count = now.Count
 	if !same {
 		p.Renewed, p.Late, p.At = false, false, time.Time{}

@@ -24,7 +24,7 @@ type Course struct {
 	mineOf   map[string]mine
 	places   map[ident.Thing]int // a part → index of its item
 	stages   int                 // stages that are not waits
-	pieces   []Piece
+	pieces   []Renewable
 	piecesOf map[ident.Thing][]int
 	around   []int               // waits and checks
 	smear    int                 // index of the first smear; -1 without one
@@ -151,15 +151,15 @@ func (c *Course) listPieces() {
 		if len(c.stagesOf[f.ID]) == 0 {
 			continue
 		}
-		c.addPiece(thingOf(f), Piece{Fastener: f.ID, Name: Itself, Count: 1, Needed: f.Group.OneUse, Number: f.Group.Number, Why: OneUse})
+		c.addPiece(thingOf(f), Renewable{Fastener: f.ID, Name: Itself, Count: 1, Needed: f.Group.OneUse, Number: f.Group.Number, Why: OneUse})
 		for _, w := range f.Group.With {
 			if w.OneUse {
-				c.addPiece(thingOf(f), Piece{Fastener: f.ID, Name: w.Part, Count: w.Count, Needed: true, Number: w.Number, Why: OneUse})
+				c.addPiece(thingOf(f), Renewable{Fastener: f.ID, Name: w.Part, Count: w.Count, Needed: true, Number: w.Number, Why: OneUse})
 			}
 		}
 	}
 	for _, p := range append(proc.Parts[:len(proc.Parts):len(proc.Parts)], c.unforeseen...) {
-		piece := Piece{Part: p.ID, Name: p.Name, Count: p.Count, Needed: p.OneUse, Number: p.Number}
+		piece := Renewable{Part: p.ID, Name: p.Name, Count: p.Count, Needed: p.OneUse, Number: p.Number}
 		if p.OneUse {
 			piece.Why = OneUse
 		}
@@ -167,7 +167,7 @@ func (c *Course) listPieces() {
 	}
 }
 
-func (c *Course) addPiece(owner ident.Thing, p Piece) {
+func (c *Course) addPiece(owner ident.Thing, p Renewable) {
 	c.piecesOf[owner] = append(c.piecesOf[owner], len(c.pieces))
 	c.pieces = append(c.pieces, p)
 }

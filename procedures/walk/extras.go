@@ -90,7 +90,7 @@ func (s *State) goOver(to *Course) {
 
 // takePiece keeps what is known of a piece. One that the course does not list is
 // a stray, unless nothing is known of it.
-func (s *State) takePiece(p Piece) {
+func (s *State) takePiece(p Renewable) {
 	owner := s.Owner(p)
 	if at := s.pieceNamed(owner, p.Name); at >= 0 {
 		s.pieces[at] = p

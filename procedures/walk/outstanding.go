@@ -54,7 +54,7 @@ func (s *State) outstandingText(i int, it Item, now time.Time) string {
 	return strings.TrimSuffix(text, ".") + ": not confirmed"
 }
 
-func (p Piece) outstanding() string {
+func (p Renewable) outstanding() string {
 	if p.Fastener == "" {
 		return fmt.Sprintf("renew: %s (%s)", p.Text(), p.Why)
 	}

@@ -8,9 +8,9 @@ import (
 	"evenpull/spec/ident"
 )
 
-// Piece is something that must be new before done: a one-use fastener or
+// Renewable is something that must be new before done: a one-use fastener or
 // washer, a one-use part, or whatever gave trouble.
-type Piece struct {
+type Renewable struct {
 	Fastener  string // empty for a part
 	Thread    string // of a fastener that is not the sheet's own
 	Part      string // a part's id; empty for a fastener's piece
@@ -31,10 +31,10 @@ type Piece struct {
 const OneUse = "one-use"
 
 // due: a new one is wanted and has not been recorded.
-func (p Piece) due() bool { return p.Needed && !p.Renewed }
+func (p Renewable) due() bool { return p.Needed && !p.Renewed }
 
 // Text gives a piece in words: "2 × sealing washer", "the fastener itself".
-func (p Piece) Text() string {
+func (p Renewable) Text() string {
 	switch {
 	case p.Name == Itself && p.Part == "":
 		return "the fastener itself"
@@ -45,7 +45,7 @@ func (p Piece) Text() string {
 }
 
 // BelongsTo reports whether a piece is of a thing.
-func (p Piece) BelongsTo(t ident.Thing) bool {
+func (p Renewable) BelongsTo(t ident.Thing) bool {
 	if t.IsFastener() {
 		return p.Fastener == t.ID && (p.Thread == "" || p.Thread == t.Thread)
 	}
@@ -53,7 +53,7 @@ func (p Piece) BelongsTo(t ident.Thing) bool {
 }
 
 // Owner is the thing a piece belongs to.
-func (s *State) Owner(p Piece) ident.Thing {
+func (s *State) Owner(p Renewable) ident.Thing {
 	switch {
 	case p.Thread != "":
 		return ident.Fastener(p.Fastener, p.Thread)
@@ -72,8 +72,8 @@ func (s *State) piecesFor(t ident.Thing) []int {
 }
 
 // Pieces lists everything that must be new or was fitted new, with what is known of it.
-func (s *State) Pieces() []Piece {
-	var list []Piece
+func (s *State) Pieces() []Renewable {
+	var list []Renewable
 	for _, p := range s.pieces {
 		if p.Needed || p.Renewed {
 			p.Lot = s.lotFor(p)
@@ -84,8 +84,8 @@ func (s *State) Pieces() []Piece {
 }
 
 // Due lists the pieces of a thing that must be new and are not.
-func (s *State) Due(t ident.Thing) []Piece {
-	var list []Piece
+func (s *State) Due(t ident.Thing) []Renewable {
+	var list []Renewable
 	for _, i := range s.piecesFor(t) {
 		if p := s.pieces[i]; p.due() {
 			p.Lot = s.lotFor(p)
@@ -97,7 +97,7 @@ func (s *State) Due(t ident.Thing) []Piece {
 
 // lotFor is the number on the bag that has arrived for a piece still to be fitted. A
 // second one in its place is out of another bag.
-func (s *State) lotFor(p Piece) string {
+func (s *State) lotFor(p Renewable) string {
 	t := s.Owner(p)
 	if c := s.carried[t]; c != nil && !p.Renewed && p.Was == "" {
 		return c.Lots[p.Name]
@@ -106,7 +106,7 @@ func (s *State) lotFor(p Piece) string {
 }
 
 // Fitted is the piece a thing was replaced by in this walk, itself and not what goes with it.
-func (s *State) Fitted(t ident.Thing) (Piece, bool) {
+func (s *State) Fitted(t ident.Thing) (Renewable, bool) {
 	name := Itself
 	if !t.IsFastener() {
 		name = s.nameOfThing(t)
@@ -114,11 +114,11 @@ func (s *State) Fitted(t ident.Thing) (Piece, bool) {
 	if at := s.pieceNamed(t, name); at >= 0 && s.pieces[at].Renewed {
 		return s.pieces[at], true
 	}
-	return Piece{}, false
+	return Renewable{}, false
 }
 
 // DueNow lists the pieces that have to be new before the current item is confirmed.
-func (s *State) DueNow() []Piece {
+func (s *State) DueNow() []Renewable {
 	it := s.CurrentItem()
 	if it == nil || !s.needsNew(s.next) {
 		return nil
@@ -184,11 +184,11 @@ func (s *State) useUp(c *change, i int, why string) {
 	if p.Renewed && p.Number != s.sheetNumber(p) {
 		was = p.Number
 	}
-	s.setPiece(c, i, Piece{Fastener: p.Fastener, Thread: p.Thread, Part: p.Part, Name: p.Name, Count: p.Count, Needed: true, Number: s.sheetNumber(p), Was: was, Why: why})
+	s.setPiece(c, i, Renewable{Fastener: p.Fastener, Thread: p.Thread, Part: p.Part, Name: p.Name, Count: p.Count, Needed: true, Number: s.sheetNumber(p), Was: was, Why: why})
 }
 
 // sheetNumber is the part number the sheet gives a piece, not what was on its bag.
-func (s *State) sheetNumber(p Piece) string {
+func (s *State) sheetNumber(p Renewable) string {
 	for _, i := range s.piecesOf[s.Owner(p)] {
 		if s.Course.pieces[i].Name == p.Name {
 			return s.Course.pieces[i].Number

@@ -50,7 +50,7 @@ type State struct {
 	fresh   []fresh // things no sheet has, found in this walk
 	inUse   map[string]bool
 	marks   []*Mark // of each item; never changed, only put in place of each other
-	pieces  []Piece
+	pieces  []Renewable
 	strays  map[ident.Thing][]int // pieces of things the procedure has no place for
 	next    int                   // no open item lies before this
 	history []change              // what undo can take back, oldest first
@@ -82,7 +82,7 @@ func New(p *plan.Plan) *State { return CourseOf(p, Rules).Start() }
 func (c *Course) Start() *State {
 	s := &State{Course: c, begun: c, sheet: c, Phase: IsOpen, rules: c.rules}
 	s.marks = c.unmarked()
-	s.pieces = append([]Piece(nil), c.pieces...)
+	s.pieces = append([]Renewable(nil), c.pieces...)
 	s.skip()
 	return s
 }
@@ -142,7 +142,7 @@ type markWas struct {
 
 type pieceWas struct {
 	at    int
-	piece Piece
+	piece Renewable
 }
 
 func (s *State) setMark(c *change, i int, m Mark) {
@@ -173,7 +173,7 @@ func (s *State) skip() {
 	}
 }
 
-func (s *State) setPiece(c *change, i int, p Piece) {
+func (s *State) setPiece(c *change, i int, p Renewable) {
 	c.pieces = append(c.pieces, pieceWas{i, s.pieces[i]})
 	s.pieces[i] = p
 }

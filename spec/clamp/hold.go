@@ -13,7 +13,7 @@ const (
 )
 
 // judgeThread doubts an engagement that no bolt has, and a hole whose thread the figure strips.
-func (j Joint) judgeThread(g *Judgement, s Stage) error {
+func (j Joint) judgeThread(g *Judgement, s Pull) error {
 	d := j.Thread.DiameterMM
 	basis := fmt.Sprintf("%.2g to %.2g diameters is the usual range; common practice, no source", shortest, longest)
 	switch {
@@ -38,7 +38,7 @@ func (j Joint) judgeThread(g *Judgement, s Stage) error {
 }
 
 // judgeHold holds the most that the figure pulls against what strips the hole's thread.
-func (j Joint) judgeHold(g *Judgement, s Stage) error {
+func (j Joint) judgeHold(g *Judgement, s Pull) error {
 	e := j.engagement(s)
 	if err := e.Check(); err != nil {
 		return err
@@ -68,11 +68,11 @@ func (j Joint) judgeHold(g *Judgement, s Stage) error {
 
 // threadLimits reports whether a low figure is right because the hole's thread is the weak part:
 // half of what strips it is reached.
-func (j Joint) threadLimits(s Stage, a Assessment) bool {
+func (j Joint) threadLimits(s Pull, a Assessment) bool {
 	e := j.engagement(s)
 	return e.Check() == nil && s.LengthMM >= shortest*j.Thread.DiameterMM && a.PreloadN > 0.5*min(e.HoleStripN(), e.BoltStripN())
 }
 
-func (j Joint) engagement(s Stage) bolt.Engagement {
+func (j Joint) engagement(s Pull) bolt.Engagement {
 	return bolt.Engagement{Thread: j.Thread, Class: j.Class, BoreMM: j.BoreMM, LengthMM: s.LengthMM, Hole: s.Into, WireInsert: s.WireInsert}
 }

@@ -4,7 +4,7 @@ import "evenpull/spec/bolt"
 
 // judgeNut holds the class of a nut against the bolt's, and its proof load against the most
 // that the figure pulls.
-func (j Joint) judgeNut(g *Judgement, s Stage) error {
+func (j Joint) judgeNut(g *Judgement, s Pull) error {
 	n := s.Nut
 	if n == (bolt.Nut{}) {
 		return nil

@@ -11,18 +11,18 @@ import (
 func TestANutIsHeldAgainstItsBoltAndWhatTheFigurePulls(t *testing.T) {
 	for _, c := range []struct {
 		name, class, nut string
-		stage            Stage
+		stage            Pull
 		doubt, judged    string
 	}{
-		{"it goes with its bolt", "8.8", "8", Stage{TorqueNm: 45}, "", "a nut of class 8 goes with 8.8"},
-		{"too weak for the figure", "10.9", "8", Stage{TorqueNm: 65}, "a nut of class 8 holds 46.4 kN, and the figure pulls up to", ""},
-		{"weaker than its bolt, though it holds the figure", "10.9", "8", Stage{TorqueNm: 45}, "a nut of class 8 is for bolts up to class 8: on M10x1.5 10.9 its thread strips before the bolt breaks", ""},
-		{"past yield by a turn", "10.9", "8", Stage{TorqueNm: 30, TurnDegrees: 90}, "a nut of class 8 holds 46.4 kN, and the bolt at yield pulls up to", ""},
-		{"a thin one that holds", "8.8", "05", Stage{TorqueNm: 25}, "", "a thin nut of class 05 holds what the figure pulls"},
-		{"a thin one that does not", "8.8", "04", Stage{TorqueNm: 45}, "a nut of class 04 holds 22 kN, and the figure pulls up to", ""},
-		{"a stainless bolt", "A2-70", "8", Stage{TorqueNm: 25}, "", "a nut of class 8 holds what the figure pulls"},
-		{"nothing that pulls", "8.8", "04", Stage{VerifyNm: 30}, "", ""},
-		{"no nut", "10.9", "", Stage{TorqueNm: 65}, "", ""},
+		{"it goes with its bolt", "8.8", "8", Pull{TorqueNm: 45}, "", "a nut of class 8 goes with 8.8"},
+		{"too weak for the figure", "10.9", "8", Pull{TorqueNm: 65}, "a nut of class 8 holds 46.4 kN, and the figure pulls up to", ""},
+		{"weaker than its bolt, though it holds the figure", "10.9", "8", Pull{TorqueNm: 45}, "a nut of class 8 is for bolts up to class 8: on M10x1.5 10.9 its thread strips before the bolt breaks", ""},
+		{"past yield by a turn", "10.9", "8", Pull{TorqueNm: 30, TurnDegrees: 90}, "a nut of class 8 holds 46.4 kN, and the bolt at yield pulls up to", ""},
+		{"a thin one that holds", "8.8", "05", Pull{TorqueNm: 25}, "", "a thin nut of class 05 holds what the figure pulls"},
+		{"a thin one that does not", "8.8", "04", Pull{TorqueNm: 45}, "a nut of class 04 holds 22 kN, and the figure pulls up to", ""},
+		{"a stainless bolt", "A2-70", "8", Pull{TorqueNm: 25}, "", "a nut of class 8 holds what the figure pulls"},
+		{"nothing that pulls", "8.8", "04", Pull{VerifyNm: 30}, "", ""},
+		{"no nut", "10.9", "", Pull{TorqueNm: 65}, "", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			thread, err := bolt.ParseThread("M10x1.5")

@@ -8,9 +8,9 @@ import (
 	"evenpull/spec/bolt"
 )
 
-// Stage is the final figure of a bolt to be doubted, with what else its sheet says. Don't ask
+// Pull is the final figure of a bolt to be doubted, with what else its sheet says. Don't ask
 // about a draw-down pass: a light figure is its purpose.
-type Stage struct {
+type Pull struct {
 	TorqueNm      float64 // final torque, or the snug torque before a turn or a stretch; 0: none
 	Unit          string  // as written on the sheet: "N·m", "lbf·ft", "lbf·in", "kgf·m", "kgf·cm"; "": not known
 	Light         string  // why the figure is light on purpose: "drain plug"; "": it isn't
@@ -77,19 +77,19 @@ const (
 
 // Plausible lists what is doubtful about a stage's figures, worst first; none when they look
 // right. Errors are those of Assess.
-func (j Joint) Plausible(s Stage) ([]Doubt, error) {
+func (j Joint) Plausible(s Pull) ([]Doubt, error) {
 	g, err := j.Judge(s)
 	return g.Doubts, err
 }
 
 // Judge holds every figure of a stage against the bolt. A joint without a class is held
 // against the strongest and the weakest there are.
-func (j Joint) Judge(s Stage) (Judgement, error) {
+func (j Joint) Judge(s Pull) (Judgement, error) {
 	var g Judgement
 	if j.Class.Standard == stainless && j.Friction == (Friction{}) {
 		j.Friction = UnstatedStainless
 	}
-	for _, part := range []func(*Judgement, Stage) error{j.judgeTorque, j.judgeThread, j.judgeNut, j.judgeTurn, j.judgeStretch, j.judgeVerify} {
+	for _, part := range []func(*Judgement, Pull) error{j.judgeTorque, j.judgeThread, j.judgeNut, j.judgeTurn, j.judgeStretch, j.judgeVerify} {
 		if err := part(&g, s); err != nil {
 			return Judgement{}, err
 		}
@@ -140,7 +140,7 @@ func (j Joint) basis() string {
 func (j Joint) name() string { return j.Thread.Name + " " + j.Class.Name }
 
 // least is the share of yield under which a figure is doubted.
-func (j Joint) least(s Stage) float64 {
+func (j Joint) least(s Pull) float64 {
 	switch {
 	case s.TurnDegrees > 0 || s.StretchHighMM > 0:
 		return farSnug
@@ -151,7 +151,7 @@ func (j Joint) least(s Stage) float64 {
 }
 
 // judgeTorque doubts a torque for its share of yield.
-func (j Joint) judgeTorque(g *Judgement, s Stage) error {
+func (j Joint) judgeTorque(g *Judgement, s Pull) error {
 	if s.TorqueNm == 0 && (s.StretchHighMM > 0 || s.VerifyNm > 0) {
 		return nil
 	}
@@ -182,7 +182,7 @@ func (j Joint) judgeTorque(g *Judgement, s Stage) error {
 	return nil
 }
 
-func (j Joint) doubtOver(g *Judgement, s Stage, a Assessment) {
+func (j Joint) doubtOver(g *Judgement, s Pull, a Assessment) {
 	strong := j.classed(true)
 	if j.Friction == UnstatedStainless {
 		strong = strong.dragging()
@@ -200,7 +200,7 @@ func (j Joint) named(sheet Joint) string {
 }
 
 // likely is the hint; for a joint without a class that of the commonest one.
-func (j Joint) likely(s Stage, a Assessment) string {
+func (j Joint) likely(s Pull, a Assessment) string {
 	if !j.unclassed() {
 		return j.hint(s, a)
 	}
@@ -220,7 +220,7 @@ func (j Joint) likely(s Stage, a Assessment) string {
 }
 
 // doubtLow doubts a light figure, but for one that is meant to be light.
-func (j Joint) doubtLow(g *Judgement, s Stage, a Assessment) {
+func (j Joint) doubtLow(g *Judgement, s Pull, a Assessment) {
 	weak := j.classed(false)
 	limit := weak.least(s) / a.Utilisation * s.TorqueNm
 	share := fmt.Sprintf("%.2g %% of yield for %s", 100*a.Utilisation, weak.named(j))
@@ -252,14 +252,14 @@ func (j Joint) solidFits(torqueNm float64) bool {
 }
 
 // doubtHollow doubts a figure that a solid bolt would bear and this one doesn't.
-func (j Joint) doubtHollow(g *Judgement, s Stage, a Assessment) {
+func (j Joint) doubtHollow(g *Judgement, s Pull, a Assessment) {
 	solid, _ := j.solid().Assess(s.TorqueNm) // solidFits has assessed it
 	g.doubt("hollow", s.TorqueNm, a.Torque90Nm, "N·m", j.basis(), "%.4g N·m suits a solid %s (%.0f %% of yield), but this one has a %.3g mm bore: 90 %% of its yield is about %s N·m",
 		s.TorqueNm, j.name(), 100*solid.Utilisation, j.BoreMM, Digits(a.Torque90Nm, 3))
 }
 
 // judgeVerify doubts a limit to be felt that the bolt cannot hold still at, or that says nothing.
-func (j Joint) judgeVerify(g *Judgement, s Stage) error {
+func (j Joint) judgeVerify(g *Judgement, s Pull) error {
 	if s.VerifyNm == 0 {
 		return nil
 	}

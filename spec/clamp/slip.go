@@ -52,7 +52,7 @@ type cause struct {
 
 // likelyFrom are the shares of yield from which a stage's right figure is to be looked for,
 // and from which it is a usual one.
-func (j Joint) likelyFrom(s Stage) (low, usual float64) {
+func (j Joint) likelyFrom(s Pull) (low, usual float64) {
 	switch {
 	case s.Light != "":
 		return lightPlug, lightPlug
@@ -66,7 +66,7 @@ func (j Joint) likelyFrom(s Stage) (low, usual float64) {
 
 // fits weighs a cause by how usual it is and how usual the share of yield it leads to; 0 when
 // it leads outside what a sheet asks for.
-func (j Joint) fits(s Stage, often, share float64) float64 {
+func (j Joint) fits(s Pull, often, share float64) float64 {
 	low, usual := j.likelyFrom(s)
 	if share < low || share > likelyTop {
 		return 0
@@ -84,7 +84,7 @@ func (j Joint) fits(s Stage, often, share float64) float64 {
 // hint offers the likeliest causes of a figure that is far too high or too low, the first of
 // them first: a unit misread, a point in the wrong place, another size's or class's figure.
 // "" if nothing fits.
-func (j Joint) hint(s Stage, a Assessment) string {
+func (j Joint) hint(s Pull, a Assessment) string {
 	causes := slices.Concat(j.otherUnits(s, a), j.movedPoints(s, a), j.otherClasses(s, a), j.otherSizes(s))
 	causes = slices.DeleteFunc(causes, func(c cause) bool { return c.weight == 0 })
 	slices.SortStableFunc(causes, func(x, y cause) int { return cmp.Compare(y.weight, x.weight) })
@@ -104,7 +104,7 @@ func (j Joint) hint(s Stage, a Assessment) string {
 }
 
 // written is the figure in the unit of the sheet; in N·m when that is not known.
-func written(s Stage) (float64, string) {
+func written(s Pull) (float64, string) {
 	if by := unitNm[s.Unit]; by > 0 {
 		return math.Round(s.TorqueNm/by*1e6) / 1e6, s.Unit // 30 lbf·ft, not 30.000000000000004
 	}
@@ -112,11 +112,11 @@ func written(s Stage) (float64, string) {
 }
 
 // perNm is the share of yield for each N·m on the bolt.
-func (j Joint) perNm(s Stage, a Assessment) float64 {
+func (j Joint) perNm(s Pull, a Assessment) float64 {
 	return a.Utilisation / (s.TorqueNm - j.PrevailingNm)
 }
 
-func (j Joint) otherUnits(s Stage, a Assessment) []cause {
+func (j Joint) otherUnits(s Pull, a Assessment) []cause {
 	var list []cause
 	for _, slip := range slips {
 		if s.Unit != "" && slip.read != s.Unit {
@@ -135,7 +135,7 @@ func (j Joint) otherUnits(s Stage, a Assessment) []cause {
 
 // movedPoints moves the point. Ten times too much is likelier for a figure that ends in 0, and
 // too little for one with a point; a thousand times too little is a thousands mark read as a decimal point.
-func (j Joint) movedPoints(s Stage, a Assessment) []cause {
+func (j Joint) movedPoints(s Pull, a Assessment) []cause {
 	figure, unit := written(s)
 	var list []cause
 	for _, moved := range []struct{ by, often float64 }{{0.1, 0.20}, {10, 0.20}, {0.01, 0.05}, {100, 0.05}, {1000, 0.05}} {
@@ -165,7 +165,7 @@ func (j Joint) ladder() []string {
 
 // otherClasses offers the stronger classes of the same thread, for a figure that is too high;
 // the next one up is the likeliest.
-func (j Joint) otherClasses(s Stage, a Assessment) []cause {
+func (j Joint) otherClasses(s Pull, a Assessment) []cause {
 	var list []cause
 	for _, name := range j.ladder() {
 		other := j
@@ -192,7 +192,7 @@ var (
 )
 
 // otherSizes offers the usual sizes of the same class; the next one up or down is the likeliest.
-func (j Joint) otherSizes(s Stage) []cause {
+func (j Joint) otherSizes(s Pull) []cause {
 	sizes := usualMetric
 	switch j.Thread.Series {
 	case "UNC":

@@ -22,7 +22,7 @@ const (
 
 // judgeTurn doubts a turn that adds next to nothing, one that takes a bolt past yield when the
 // sheet doesn't call it one-use, and one that all but breaks it.
-func (j Joint) judgeTurn(g *Judgement, s Stage) error {
+func (j Joint) judgeTurn(g *Judgement, s Pull) error {
 	if s.TurnDegrees == 0 {
 		return nil
 	}
@@ -64,7 +64,7 @@ func (j Joint) judgeTurn(g *Judgement, s Stage) error {
 }
 
 // judgeTurnAlone goes by rules of thumb: without a grip a turn is no strain.
-func (j Joint) judgeTurnAlone(g *Judgement, s Stage) {
+func (j Joint) judgeTurnAlone(g *Judgement, s Pull) {
 	basis := fmt.Sprintf("no grip length given: a turn from snug is usually %.0f° to %.0f°; common practice, no source", idleTurn, wholeTurn)
 	switch {
 	case s.TurnDegrees < idleTurn:
@@ -81,7 +81,7 @@ func (j Joint) judgeTurnAlone(g *Judgement, s Stage) {
 
 // judgeStretch doubts a stretch that does not go with the bolt and its grip, and a ceiling
 // that is never reached or comes before it.
-func (j Joint) judgeStretch(g *Judgement, s Stage) error {
+func (j Joint) judgeStretch(g *Judgement, s Pull) error {
 	if s.StretchHighMM == 0 {
 		return nil
 	}
@@ -125,7 +125,7 @@ func (j Joint) yieldNm() float64 {
 }
 
 // judgeStrain holds the window against the stretch at which the bolt yields.
-func (j Joint) judgeStrain(g *Judgement, s Stage) error {
+func (j Joint) judgeStrain(g *Judgement, s Pull) error {
 	strong, weak := j.classed(true), j.classed(false)
 	t, err := strong.Stretched(s.Grip, s.StretchHighMM)
 	if err != nil {
@@ -155,7 +155,7 @@ func (j Joint) judgeStrain(g *Judgement, s Stage) error {
 	return nil
 }
 
-func (j Joint) judgeStretchAlone(g *Judgement, s Stage) {
+func (j Joint) judgeStretchAlone(g *Judgement, s Pull) {
 	d := j.Thread.DiameterMM
 	basis := "no grip given: bolts of one to twenty diameters are stretched by 0.003 to 0.1 of their diameter; common practice, no source"
 	switch {
@@ -169,7 +169,7 @@ func (j Joint) judgeStretchAlone(g *Judgement, s Stage) {
 }
 
 // stretchHint offers thou read as mm or the other way round, or a moved point.
-func stretchHint(s Stage, mm, low, high float64) string {
+func stretchHint(s Pull, mm, low, high float64) string {
 	const thou = 0.0254
 	for _, slip := range []struct {
 		read, meant string

@@ -57,8 +57,8 @@ func Grip(p *spec.Procedure, g *spec.Group) clamp.Grip {
 
 // Final gives the torque, turns and stretch that the passes take a group to, for the
 // estimates, and whether anything tightens it. The torque before a stretch only seats.
-func Final(p *spec.Procedure, g *spec.Group) (clamp.Stage, bool) {
-	s := clamp.Stage{OneUse: g.OneUse, LengthMM: g.Engagement.Mm(), WireInsert: g.WireInsert, Grip: Grip(p, g), Light: g.Light, Nut: g.Nut}
+func Final(p *spec.Procedure, g *spec.Group) (clamp.Pull, bool) {
+	s := clamp.Pull{OneUse: g.OneUse, LengthMM: g.Engagement.Mm(), WireInsert: g.WireInsert, Grip: Grip(p, g), Light: g.Light, Nut: g.Nut}
 	if g.Into != "" {
 		s.Into, _ = bolt.ParseMaterial(g.Into) // in an old record unknown ones are judged as not known
 	}
@@ -75,7 +75,7 @@ func Final(p *spec.Procedure, g *spec.Group) (clamp.Stage, bool) {
 }
 
 // reach takes a stage one step further.
-func reach(s *clamp.Stage, action spec.Action, target spec.Target, freed bool) (stillFreed bool) {
+func reach(s *clamp.Pull, action spec.Action, target spec.Target, freed bool) (stillFreed bool) {
 	switch action {
 	case spec.Torque:
 		if _, nm := target.Torque.Ends(quantity.NewtonMetre); freed || nm >= s.TorqueNm {

@@ -39,7 +39,7 @@ func countedFigures(n int) string {
 func Verdicts(p *spec.Procedure) []Verdict {
 	type alike struct {
 		joint clamp.Joint
-		final clamp.Stage
+		final clamp.Pull
 	}
 	known := map[alike]clamp.Judgement{} // groups of the same bolt and figure are judged once
 	var list []Verdict

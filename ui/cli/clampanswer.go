@@ -113,7 +113,7 @@ func (q question) answer() (answer, error) {
 		}
 		ans.Relubed = &jsonRelubed{q.bench.Name, r.BenchN, r.BenchOfYield, r.SamePreloadNm, r.Text}
 	}
-	doubts, err := q.joint.Plausible(clamp.Stage{TorqueNm: q.torqueNm, Unit: q.unit, TurnDegrees: q.degrees, Grip: q.grip, Into: q.into, LengthMM: q.engagedMM, WireInsert: q.insert})
+	doubts, err := q.joint.Plausible(clamp.Pull{TorqueNm: q.torqueNm, Unit: q.unit, TurnDegrees: q.degrees, Grip: q.grip, Into: q.into, LengthMM: q.engagedMM, WireInsert: q.insert})
 	for _, d := range doubts {
 		if q.aim != nil && d.Kind == "far below" {
 			continue // it was asked for

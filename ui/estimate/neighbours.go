@@ -52,7 +52,7 @@ func Neighbours(s *clamping.Study, pass, w, h int) string {
 
 // Summary is a pass in two or three lines: who keeps least, within what band, the mean
 // and the spread; for an opening, how many are still tight and what they carry.
-func Summary(s *clamping.Study, p clamping.Pass) []string {
+func Summary(s *clamping.Study, p clamping.Held) []string {
 	k := p.Kept
 	if k.Bolts == 0 {
 		return []string{"no bolt carries anything any more"}
@@ -87,7 +87,7 @@ func Small(s *clamping.Study) bool {
 
 // Map draws the joint with each bolt's clamp in kN beside it; the one that keeps
 // least is marked with "!".
-func Map(s *clamping.Study, p clamping.Pass, w, h int) string {
+func Map(s *clamping.Study, p clamping.Held, w, h int) string {
 	list := make([]boltmap.Bolt, len(s.Bolts))
 	for i, b := range s.Bolts {
 		m := boltmap.Bolt{ID: b.ID, X: b.X, Y: b.Y, Hollow: b.Group.Hollow()}
@@ -104,7 +104,7 @@ func Map(s *clamping.Study, p clamping.Pass, w, h int) string {
 
 // Table lists every bolt after a pass in at most w cells: its clamp, the share it
 // keeps, and a bar of that.
-func Table(s *clamping.Study, p clamping.Pass, w int) []string {
+func Table(s *clamping.Study, p clamping.Held, w int) []string {
 	widest := 0
 	for _, b := range s.Bolts {
 		widest = max(widest, fit.Width(b.ID))

@@ -28,14 +28,14 @@ import (
 type Model struct {
 	owner  ident.Thing // zero: everything
 	all    bool        // show everything although there is an owner
-	pieces []walk.Piece
+	pieces []walk.Renewable
 	cursor int
 	number field.Field
 	typing bool
 }
 
 // New opens the panel on the pieces of one thing, or on all with the zero Thing.
-func New(pieces []walk.Piece, owner ident.Thing) Model {
+func New(pieces []walk.Renewable, owner ident.Thing) Model {
 	return Model{owner: owner, number: field.New("part or batch number", 60)}.with(pieces)
 }
 
@@ -45,7 +45,7 @@ func (m Model) Refresh(s *walk.State) (overlay.Model, bool) {
 	return m, m.Due() > 0
 }
 
-func (m Model) with(pieces []walk.Piece) Model {
+func (m Model) with(pieces []walk.Renewable) Model {
 	m.pieces = pieces
 	shown := m.Shown()
 	m.cursor = min(m.cursor, max(0, len(shown)-1))
@@ -59,8 +59,8 @@ func (m Model) with(pieces []walk.Piece) Model {
 }
 
 // Shown is what the panel lists now.
-func (m Model) Shown() []walk.Piece {
-	var list []walk.Piece
+func (m Model) Shown() []walk.Renewable {
+	var list []walk.Renewable
 	for _, p := range m.pieces {
 		if m.owner.IsZero() || m.all || p.BelongsTo(m.owner) {
 			list = append(list, p)
@@ -189,7 +189,7 @@ func (m Model) everything() []walk.Command {
 	return list
 }
 
-func command(p walk.Piece, number string) walk.Command {
+func command(p walk.Renewable, number string) walk.Command {
 	target := p.Fastener
 	if target == "" {
 		target = p.Part
@@ -235,7 +235,7 @@ func (m Model) rows(w int) []string {
 	return rows
 }
 
-func (m Model) row(p walk.Piece, here bool) string {
+func (m Model) row(p walk.Renewable, here bool) string {
 	name := p.Text()
 	if p.Fastener != "" && (m.owner.IsZero() || m.all) {
 		name = p.Fastener + ": " + name

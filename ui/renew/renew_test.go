@@ -16,7 +16,7 @@ import (
 	"evenpull/ui/overlay"
 )
 
-var pieces = []walk.Piece{
+var pieces = []walk.Renewable{
 	{Fastener: "F1", Name: "sealing washer", Count: 2, Needed: true, Why: "one-use"},
 	{Fastener: "F1", Name: "fastener", Count: 1, Needed: true, Why: "angle lost"},
 	{Fastener: "P1", Name: "tab washer", Count: 1, Needed: true, Why: "one-use", Number: "OS-17"},
@@ -118,7 +118,7 @@ func TestShowsWhatIsDueAndWhatIsNew(t *testing.T) {
 
 func TestRefreshGoesToTheNextOneDue(t *testing.T) {
 	m := New(pieces, owner("F1"))
-	done := append([]walk.Piece{}, pieces...)
+	done := append([]walk.Renewable{}, pieces...)
 	done[0].Renewed = true
 	_, did := press(m.with(done), "enter")
 	if len(did.Commands) != 1 || did.Commands[0].Piece != "fastener" {
@@ -147,7 +147,7 @@ func TestFitsEveryBox(t *testing.T) {
 // The number on a bag that has arrived stands before the reason, where a narrow screen
 // still has it.
 func TestTheLotOnTheShelfIsSaidFirst(t *testing.T) {
-	m := New([]walk.Piece{{Part: "gasket", Name: "head gasket", Count: 1, Needed: true, Number: "980-02", Lot: "lot 5", Why: "one-use"}}, ident.Part("gasket"))
+	m := New([]walk.Renewable{{Part: "gasket", Name: "head gasket", Count: 1, Needed: true, Number: "980-02", Lot: "lot 5", Why: "one-use"}}, ident.Part("gasket"))
 	if got := ansi.Strip(strings.Join(m.Lines(40, 8), "\n")); !strings.Contains(got, "head gasket  lot 5, due: one-use") {
 		t.Errorf("%s", got)
 	}

@@ -210,7 +210,7 @@ func takeBack(list []Renewal, standing map[string][]int, text string) {
 // usedUp marks renewals of pieces that have to be new and are recorded as such
 // from another time, or no more: they were used and thrown away since.
 func (b *builder) usedUp(list []Renewal) {
-	now := map[string]walk.Piece{}
+	now := map[string]walk.Renewable{}
 	for _, p := range b.s.Pieces() {
 		now[pieceKey(p.Fastener, p.Part, p.Name)] = p
 	}

@@ -110,7 +110,7 @@ type Reading struct {
 	Why     string    `json:"why"`
 }
 
-// Piece must be new before done.
+// Piece is what must be new before done.
 type Piece struct {
 	Name    string     `json:"name"`
 	Count   int        `json:"count"`

@@ -29,11 +29,11 @@ func ExampleModel_Tighten() {
 	if err != nil {
 		panic(err)
 	}
-	var once neighbours.Pass
+	var once neighbours.Round
 	for _, id := range []string{"C1", "C2", "C3", "C4", "C5", "C6"} {
 		once.Steps = append(once.Steps, neighbours.Step{BoltID: id, Kind: neighbours.Draw, ForceN: 9000})
 	}
-	for _, passes := range [][]neighbours.Pass{{once}, {once, once, once}} {
+	for _, passes := range [][]neighbours.Round{{once}, {once, once, once}} {
 		h, err := model.Tighten(passes)
 		if err != nil {
 			panic(err)

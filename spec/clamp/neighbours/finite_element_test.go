@@ -284,7 +284,7 @@ func TestNeighboursLoseWhatFiniteElementsSay(t *testing.T) {
 			fe.probes = append(fe.probes, at)
 			start[i] = before
 		}
-		h, err := model.Loosen(start, []Pass{{"next", []Step{{BoltID: bolts[k].ID, ForceN: drawn}}}})
+		h, err := model.Loosen(start, []Round{{"next", []Step{{BoltID: bolts[k].ID, ForceN: drawn}}}})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -20,29 +20,29 @@ type Step struct {
 	TravelMM float64 // Turn: pitch × angle/360°
 }
 
-// Pass is a named run of steps, in order.
-type Pass struct {
+// Round is a named run of steps, in order.
+type Round struct {
 	Name  string
 	Steps []Step
 }
 
-// Stage is the joint right after one step.
-type Stage struct {
+// After is the joint right after one step.
+type After struct {
 	Step    Step
 	ForcesN []float64 // residual clamp of every bolt, in the order of BoltIDs; 0 for out or slack
 }
 
-// PassResult is one pass, stage by stage, and the joint at its end.
-type PassResult struct {
+// RoundResult is one pass, stage by stage, and the joint at its end.
+type RoundResult struct {
 	Name   string
-	Stages []Stage
+	Stages []After
 	End    Summary
 }
 
 // History is what every stage of a run of passes left on every bolt.
 type History struct {
 	BoltIDs []string
-	Passes  []PassResult
+	Passes  []RoundResult
 }
 
 // EndN returns the clamp in N on every bolt after the last stage, nil before any.
@@ -59,14 +59,14 @@ func (h History) EndN() []float64 {
 // naming pass and step, on an unknown bolt, a figure that is not finite or out of
 // range, or no passes. Cost for n bolts: n³ for the first pass, n² for each later
 // one; n² for every bolt that comes out or falls slack.
-func (m *Model) Tighten(passes []Pass) (History, error) {
+func (m *Model) Tighten(passes []Round) (History, error) {
 	return m.run(m.newState(), passes)
 }
 
 // Loosen walks the joint through the passes from bolts that carry startN (N, in
 // the order of the joint's bolts, 0 for a bolt that is out). It fails as Tighten
 // does, and on forces that are negative, not finite or of the wrong number.
-func (m *Model) Loosen(startN []float64, passes []Pass) (History, error) {
+func (m *Model) Loosen(startN []float64, passes []Round) (History, error) {
 	if len(startN) != len(m.bolts) {
 		return History{}, fmt.Errorf("%d starting forces for %d bolts; give one for each bolt", len(startN), len(m.bolts))
 	}
@@ -87,7 +87,7 @@ func (m *Model) Loosen(startN []float64, passes []Pass) (History, error) {
 // of strangers.
 const maxKept = 20_000_000
 
-func (m *Model) run(s *state, passes []Pass) (History, error) {
+func (m *Model) run(s *state, passes []Round) (History, error) {
 	if len(passes) == 0 {
 		return History{}, fmt.Errorf("no passes; give at least one with a step")
 	}
@@ -98,7 +98,7 @@ func (m *Model) run(s *state, passes []Pass) (History, error) {
 	if steps > maxKept/s.n {
 		return History{}, fmt.Errorf("%d steps on %d bolts; at most %d steps can be kept", steps, s.n, maxKept/s.n)
 	}
-	h := History{BoltIDs: make([]string, s.n), Passes: make([]PassResult, len(passes))}
+	h := History{BoltIDs: make([]string, s.n), Passes: make([]RoundResult, len(passes))}
 	for i, b := range m.bolts {
 		h.BoltIDs[i] = b.ID
 	}
@@ -108,14 +108,14 @@ func (m *Model) run(s *state, passes []Pass) (History, error) {
 		if err != nil {
 			return History{}, err
 		}
-		h.Passes[i] = PassResult{Name: p.Name, Stages: stages, End: m.summary(s, targets)}
+		h.Passes[i] = RoundResult{Name: p.Name, Stages: stages, End: m.summary(s, targets)}
 	}
 	return h, nil
 }
 
 // runPass takes the steps of one pass and keeps the last target of every bolt.
-func (m *Model) runPass(s *state, p Pass, targets []float64) ([]Stage, error) {
-	stages := make([]Stage, len(p.Steps))
+func (m *Model) runPass(s *state, p Round, targets []float64) ([]After, error) {
+	stages := make([]After, len(p.Steps))
 	kept := make([]float64, len(p.Steps)*s.n) // one block for all stages
 	for i, step := range p.Steps {
 		k, err := m.checkStep(step)
@@ -131,7 +131,7 @@ func (m *Model) runPass(s *state, p Pass, targets []float64) ([]Stage, error) {
 		}
 		forces := kept[i*s.n : (i+1)*s.n : (i+1)*s.n]
 		copy(forces, s.force)
-		stages[i] = Stage{Step: step, ForcesN: forces}
+		stages[i] = After{Step: step, ForcesN: forces}
 	}
 	return stages, nil
 }

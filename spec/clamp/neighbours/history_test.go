@@ -23,7 +23,7 @@ func rowOfBolts(t testing.TB, n int, spacingMM, faceModulus float64) *Model {
 	return m
 }
 
-func tighten(t testing.TB, m *Model, passes ...Pass) History {
+func tighten(t testing.TB, m *Model, passes ...Round) History {
 	t.Helper()
 	h, err := m.Tighten(passes)
 	if err != nil {
@@ -34,10 +34,10 @@ func tighten(t testing.TB, m *Model, passes ...Pass) History {
 
 // repeat makes n equal passes of one step kind that bring every bolt, in the order of
 // ids, to forceN.
-func repeat(n int, kind Kind, ids []string, forceN float64) []Pass {
-	passes := make([]Pass, n)
+func repeat(n int, kind Kind, ids []string, forceN float64) []Round {
+	passes := make([]Round, n)
 	for i := range passes {
-		passes[i] = Pass{Name: fmt.Sprintf("pass %d", i+1), Steps: make([]Step, len(ids))}
+		passes[i] = Round{Name: fmt.Sprintf("pass %d", i+1), Steps: make([]Step, len(ids))}
 		for j, id := range ids {
 			passes[i].Steps[j] = Step{BoltID: id, Kind: kind, ForceN: forceN}
 		}
@@ -86,13 +86,13 @@ func TestManyPassesTendToTheTarget(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m := anyJoint(t)
 		kind := rapid.SampledFrom([]Kind{Set, Draw}).Draw(t, "kind")
-		var p Pass
+		var p Round
 		target := map[string]float64{}
 		for _, id := range rapid.Permutation(m.ids()).Draw(t, "order") {
 			target[id] = rapid.Float64Range(1000, 30000).Draw(t, "target")
 			p.Steps = append(p.Steps, Step{BoltID: id, Kind: kind, ForceN: target[id]})
 		}
-		passes := make([]Pass, 3000)
+		passes := make([]Round, 3000)
 		for i := range passes {
 			passes[i] = p
 		}
@@ -113,15 +113,15 @@ func TestManyPassesTendToTheTarget(t *testing.T) {
 func TestClampScalesWithTheTargets(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m := anyJoint(t)
-		var once, twice Pass
+		var once, twice Round
 		for range 12 {
 			s := anyStep(t, m)
 			once.Steps = append(once.Steps, s)
 			s.ForceN, s.TravelMM = 2*s.ForceN, 2*s.TravelMM
 			twice.Steps = append(twice.Steps, s)
 		}
-		a, err1 := m.Tighten([]Pass{once})
-		b, err2 := m.Tighten([]Pass{twice})
+		a, err1 := m.Tighten([]Round{once})
+		b, err2 := m.Tighten([]Round{twice})
 		if err1 != nil || err2 != nil {
 			t.Fatal(err1, err2)
 		}
@@ -140,16 +140,16 @@ func TestOpeningBackwardsGivesTheSinglePassThatEndsEven(t *testing.T) {
 	m := rowOfBolts(t, 5, 25, 20)
 	const even = 15000.0
 	start := []float64{even, even, even, even, even}
-	opening := Pass{Name: "out"}
+	opening := Round{Name: "out"}
 	for _, id := range []string{"B", "E", "A", "C", "D"} {
 		opening.Steps = append(opening.Steps, Step{BoltID: id, Kind: Loosen})
 	}
-	h, err := m.Loosen(start, []Pass{opening})
+	h, err := m.Loosen(start, []Round{opening})
 	if err != nil {
 		t.Fatal(err)
 	}
 	carried := start
-	var back Pass
+	var back Round
 	for _, stage := range h.Passes[0].Stages {
 		k := m.index[stage.Step.BoltID]
 		back.Steps = append([]Step{{BoltID: stage.Step.BoltID, ForceN: carried[k]}}, back.Steps...)
@@ -168,7 +168,7 @@ func TestOpeningBackwardsGivesTheSinglePassThatEndsEven(t *testing.T) {
 // What is left carries more as the others come out: why weak ones leave first.
 func TestLastBoltInCarriesMoreAsOthersComeOut(t *testing.T) {
 	m := rowOfBolts(t, 3, 20, 20)
-	h, err := m.Loosen([]float64{10000, 10000, 10000}, []Pass{{"out", []Step{
+	h, err := m.Loosen([]float64{10000, 10000, 10000}, []Round{{"out", []Step{
 		{BoltID: "A", Kind: Loosen}, {BoltID: "C", Kind: Loosen}, {BoltID: "B", Kind: Loosen},
 	}}})
 	if err != nil {
@@ -189,7 +189,7 @@ func TestLastBoltInCarriesMoreAsOthersComeOut(t *testing.T) {
 
 func TestBoltGoesSlackAndCatchesAgain(t *testing.T) {
 	m := rowOfBolts(t, 3, 15, 5)
-	h := tighten(t, m, Pass{"in", []Step{
+	h := tighten(t, m, Round{"in", []Step{
 		{BoltID: "B", ForceN: 500}, {BoltID: "A", ForceN: 20000}, {BoltID: "C", ForceN: 20000},
 	}})
 	if got := h.EndN()[1]; got != 0 {
@@ -198,7 +198,7 @@ func TestBoltGoesSlackAndCatchesAgain(t *testing.T) {
 	if end := h.Passes[0].End; end.LowestN != 0 || end.LowestID != "B" || len(end.SlackIDs) != 1 || end.ShareOfTarget != 0 {
 		t.Errorf("summary hides the slack bolt: %+v", end)
 	}
-	h = tighten(t, m, Pass{"in", append([]Step{
+	h = tighten(t, m, Round{"in", append([]Step{
 		{BoltID: "B", ForceN: 500}, {BoltID: "A", ForceN: 20000}, {BoltID: "C", ForceN: 20000},
 	}, Step{BoltID: "C", Kind: Loosen}, Step{BoltID: "A", Kind: Loosen})})
 	if got := h.EndN()[1]; !about(got, 500, 1e-9) {
@@ -228,7 +228,7 @@ func TestStepKindsDoWhatTheirNamesSay(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			c.step.BoltID = "A"
-			h := tighten(t, m, Pass{"", []Step{{BoltID: "A", ForceN: 10000}, c.step}})
+			h := tighten(t, m, Round{"", []Step{{BoltID: "A", ForceN: 10000}, c.step}})
 			if got := h.EndN()[0]; !about(got, c.want, 1e-12) {
 				t.Errorf("10000 N became %v, want %v", got, c.want)
 			}
@@ -241,7 +241,7 @@ func TestStepKindsDoWhatTheirNamesSay(t *testing.T) {
 func TestTurnAddsTheSameWhateverTheBoltCarried(t *testing.T) {
 	m := rowOfBolts(t, 2, 25, 50)
 	gain := func(snug float64) float64 {
-		h := tighten(t, m, Pass{"", []Step{{BoltID: "A", ForceN: snug}, {BoltID: "B", ForceN: 30000}, {BoltID: "A", Kind: Turn, TravelMM: 0.1}}})
+		h := tighten(t, m, Round{"", []Step{{BoltID: "A", ForceN: snug}, {BoltID: "B", ForceN: 30000}, {BoltID: "A", Kind: Turn, TravelMM: 0.1}}})
 		stages := h.Passes[0].Stages
 		return stages[2].ForcesN[0] - stages[1].ForcesN[0]
 	}
@@ -263,12 +263,12 @@ func TestStepsThatMakeNoSenseAreRefused(t *testing.T) {
 		{Step{BoltID: "A", Kind: Turn, TravelMM: math.Inf(1)}, "+Inf mm of thread; give a finite travel"},
 		{Step{BoltID: "A", Kind: 9}, "step kind 9; write Set, Draw, Loosen or Turn"},
 	} {
-		_, err := m.Tighten([]Pass{{"final", []Step{{BoltID: "B", ForceN: 5}, c.step}}})
+		_, err := m.Tighten([]Round{{"final", []Step{{BoltID: "B", ForceN: 5}, c.step}}})
 		if err == nil || !strings.Contains(err.Error(), c.want) || !strings.Contains(err.Error(), `pass "final", step 2: `) {
 			t.Errorf("%+v: got %v, want %q", c.step, err, c.want)
 		}
 	}
-	long := []Pass{{"long", make([]Step, 10_000_001)}}
+	long := []Round{{"long", make([]Step, 10_000_001)}}
 	if _, err := m.Tighten(long); err == nil || !strings.Contains(err.Error(), "at most 10000000 steps") {
 		t.Errorf("ten million steps: %v", err)
 	}
@@ -276,7 +276,7 @@ func TestStepsThatMakeNoSenseAreRefused(t *testing.T) {
 		t.Error("no passes, no error")
 	}
 	for _, start := range [][]float64{nil, {1}, {1, 2, 3}, {1, -1}, {math.NaN(), 1}, {1, math.Inf(1)}} {
-		if _, err := m.Loosen(start, []Pass{{}}); err == nil {
+		if _, err := m.Loosen(start, []Round{{}}); err == nil {
 			t.Errorf("starting forces %v taken without an error", start)
 		}
 	}
@@ -305,7 +305,7 @@ func TestManyRoundsOutAndInLeaveNoTrace(t *testing.T) {
 // The share is of a target force; a bolt last turned by travel has none.
 func TestTurnedBoltHasNoTargetToFallShortOf(t *testing.T) {
 	m := rowOfBolts(t, 2, 25, 50)
-	h := tighten(t, m, repeat(1, Set, []string{"A", "B"}, 10000)[0], Pass{"turn", []Step{
+	h := tighten(t, m, repeat(1, Set, []string{"A", "B"}, 10000)[0], Round{"turn", []Step{
 		{BoltID: "A", Kind: Turn, TravelMM: 0.1}, {BoltID: "B", Kind: Turn, TravelMM: 0.1},
 	}})
 	if h.Passes[0].End.ShareOfTarget == 0 || h.Passes[1].End.ShareOfTarget != 0 {
@@ -315,8 +315,8 @@ func TestTurnedBoltHasNoTargetToFallShortOf(t *testing.T) {
 
 func TestPeakIsTheFirstTimeOfTheMost(t *testing.T) {
 	m := rowOfBolts(t, 3, 25, 50)
-	h := tighten(t, m, Pass{}, Pass{"one", []Step{{BoltID: "A", ForceN: 900}, {BoltID: "A", Kind: Loosen}, {BoltID: "B", ForceN: 500}}},
-		Pass{"two", []Step{{BoltID: "B", ForceN: 500}}})
+	h := tighten(t, m, Round{}, Round{"one", []Step{{BoltID: "A", ForceN: 900}, {BoltID: "A", Kind: Loosen}, {BoltID: "B", ForceN: 500}}},
+		Round{"two", []Step{{BoltID: "B", ForceN: 500}}})
 	want := []Peak{{900, 1, 0}, {500, 1, 2}, {0, -1, -1}}
 	for i, p := range h.Peaks() {
 		if p != want[i] {
@@ -334,7 +334,7 @@ func TestSlackBoltTakesUpAllThatItWasLoosened(t *testing.T) {
 	m := rowOfBolts(t, 1, 0, 50)
 	rate := 1 / (1/2e5 + m.Influence()[0][0])
 	turn := func(mm float64) Step { return Step{BoltID: "A", Kind: Turn, TravelMM: mm} }
-	h := tighten(t, m, Pass{"turns", []Step{{BoltID: "A", Kind: Set, ForceN: 1000}, turn(-1000/rate - 0.1), turn(-0.2), turn(0.25), turn(0.15)}})
+	h := tighten(t, m, Round{"turns", []Step{{BoltID: "A", Kind: Set, ForceN: 1000}, turn(-1000/rate - 0.1), turn(-0.2), turn(0.25), turn(0.15)}})
 	for i, want := range []float64{1000, 0, 0, 0, 0.1 * rate} {
 		if got := h.Passes[0].Stages[i].ForcesN[0]; math.Abs(got-want) > 1e-6*rate {
 			t.Errorf("after step %d it carries %v N, want %v", i+1, got, want)
@@ -345,9 +345,9 @@ func TestSlackBoltTakesUpAllThatItWasLoosened(t *testing.T) {
 // A bolt that hangs loose and is taken out is out: it counts as in no longer.
 func TestSlackBoltTakenOutIsOut(t *testing.T) {
 	m := rowOfBolts(t, 2, 25, 50)
-	h := tighten(t, m, Pass{"loose", []Step{
+	h := tighten(t, m, Round{"loose", []Step{
 		{BoltID: "A", Kind: Set, ForceN: 1000}, {BoltID: "B", Kind: Set, ForceN: 1000}, {BoltID: "A", Kind: Turn, TravelMM: -1}}},
-		Pass{"out", []Step{{BoltID: "A", Kind: Loosen}}})
+		Round{"out", []Step{{BoltID: "A", Kind: Loosen}}})
 	if loose, out := h.Passes[0].End, h.Passes[1].End; loose.Bolts != 2 || len(loose.SlackIDs) != 1 || out.Bolts != 1 || out.SlackIDs != nil {
 		t.Errorf("loose: %+v; out: %+v", loose, out)
 	}

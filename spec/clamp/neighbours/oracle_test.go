@@ -142,11 +142,11 @@ func TestHistoryAgreesWithThePlainWay(t *testing.T) {
 	steps, slackSeen := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		m := anyJoint(t)
-		var p Pass
+		var p Round
 		for range rapid.IntRange(1, 25).Draw(t, "steps") {
 			p.Steps = append(p.Steps, anyStep(t, m))
 		}
-		h, err := m.Tighten([]Pass{p})
+		h, err := m.Tighten([]Round{p})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -22,7 +22,7 @@ func wideCover(t testing.TB, n, side int) *Model {
 
 // plainHistory is the baseline: after every step a dense system of all bolts that
 // are in is set up and solved anew (Gauss, n³/3 a step). No bolt may fall slack.
-func plainHistory(m *Model, passes []Pass) []float64 {
+func plainHistory(m *Model, passes []Round) []float64 {
 	n := len(m.bolts)
 	drawn, force, isIn := make([]float64, n), make([]float64, n), make([]bool, n)
 	give := m.Influence()
@@ -96,7 +96,7 @@ func TestHistoryAgreesWithSolvingEveryStepAnew(t *testing.T) {
 // 200 bolts, 5 passes, the influence matrix included. Reports the share of the
 // 100 ms that are allowed and how many times longer the baseline takes.
 func BenchmarkHistoryOf200BoltsIn5Passes(b *testing.B) {
-	var passes []Pass
+	var passes []Round
 	for b.Loop() {
 		m := wideCover(b, 200, 20)
 		passes = repeat(5, Set, m.ids(), 15000)
