@@ -53,7 +53,7 @@ func TestCrankcaseOpensHollowFirstThenWeakThenStrong(t *testing.T) {
 
 func TestCrankcaseClosesWeakFirstAndHollowLast(t *testing.T) {
 	p := load(t, "crankcase-close")
-	if rim, main := p.Group("rim").StrengthN, p.Group("main").StrengthN; rim >= main {
+	if rim, main := p.Group("rim").ProofLoadN, p.Group("main").ProofLoadN; rim >= main {
 		t.Fatalf("rim %.0f N is not weaker than main %.0f N", rim, main)
 	}
 	if got := kinds(p, sequence(t, p, "Draw down")); got != "rim main" {

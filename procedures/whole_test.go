@@ -62,7 +62,7 @@ func sameFastenersBothWays(t *testing.T, a, b *spec.Procedure) {
 		switch {
 		case other == nil:
 			t.Errorf("fastener %s of %s is not in %s", f.ID, a.File, b.File)
-		case f.X != other.X || f.Y != other.Y || f.Group.Thread != other.Group.Thread || f.Group.StrengthN != other.Group.StrengthN ||
+		case f.X != other.X || f.Y != other.Y || f.Group.Thread != other.Group.Thread || f.Group.ProofLoadN != other.Group.ProofLoadN ||
 			f.Group.OneUse != other.Group.OneUse || !reflect.DeepEqual(f.Group.With, other.Group.With):
 			t.Errorf("fastener %s differs between %s and %s", f.ID, a.File, b.File)
 		}

@@ -98,7 +98,7 @@ func TestChangesBetweenTwoSheets(t *testing.T) {
 func TestEveryFieldOfASheetIsSaid(t *testing.T) {
 	unsaid := map[string][]string{
 		"Procedure": {"File", "Name", "Direction", "Text", "Other"},
-		"Group":     {"ID", "Torque", "StrengthN", "Members", "Caps"},
+		"Group":     {"ID", "Torque", "ProofLoadN", "Members", "Caps"},
 		"Fastener":  {"ID", "Index"},
 		"Pass":      {"Name", "Index"},
 		"Check":     {"Order", "ID"},

@@ -36,7 +36,7 @@ type Group struct {
 	Source     string
 	LookFor    []string // what to look for on one that has come off
 	Condemn    []string // what condemns it
-	StrengthN  float64  // proof stress × (stress area − bore area); 0 without a class
+	ProofLoadN float64  // proof stress × (stress area − bore area); 0 without a class
 	Members    []*Fastener
 	Caps       []*Cap // which of them hold one cap together
 }
@@ -80,15 +80,15 @@ type Fastener struct {
 	Cap   *Cap // nil: it holds none together with others
 }
 
-// SameStrength reports whether two groups belong in one block: strengths equal
+// SameStrength reports whether two groups belong in one block: proof loads equal
 // to within a newton, or, where no class is given, the same thread and bore.
 func SameStrength(a, b *Group) bool {
 	if a == b {
 		return true
 	}
-	if a.StrengthN == 0 || b.StrengthN == 0 {
-		return a.StrengthN == b.StrengthN && a.Thread.DiameterMM == b.Thread.DiameterMM && a.Thread.PitchMM == b.Thread.PitchMM && a.Bore.Cmp(b.Bore) == 0
+	if a.ProofLoadN == 0 || b.ProofLoadN == 0 {
+		return a.ProofLoadN == b.ProofLoadN && a.Thread.DiameterMM == b.Thread.DiameterMM && a.Thread.PitchMM == b.Thread.PitchMM && a.Bore.Cmp(b.Bore) == 0
 	}
-	d := a.StrengthN - b.StrengthN
+	d := a.ProofLoadN - b.ProofLoadN
 	return d < 1 && d > -1
 }

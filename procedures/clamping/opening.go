@@ -79,10 +79,10 @@ type kind struct {
 func (s *Study) watched() []kind {
 	weakest, strongest := s.Bolts[0].Group, s.Bolts[0].Group
 	for _, b := range s.Bolts {
-		if b.Group.StrengthN < weakest.StrengthN {
+		if b.Group.ProofLoadN < weakest.ProofLoadN {
 			weakest = b.Group
 		}
-		if b.Group.StrengthN > strongest.StrengthN {
+		if b.Group.ProofLoadN > strongest.ProofLoadN {
 			strongest = b.Group
 		}
 	}
@@ -122,10 +122,10 @@ func (s *Study) moment(k kind, all [modelCount]neighbours.History) Moment {
 		shares = append(shares, s.peakOf(at, h).OfStart)
 	}
 	low, high := neighbours.Band(shares...)
-	before := s.StartN[at] / s.Bolts[at].Group.StrengthN
+	before := s.StartN[at] / s.Bolts[at].Group.ProofLoadN
 	worst.Band = Band{max(low, 1) * before, high * before}
 	if s.uncompared != "" {
-		worst.Band.High = s.Bolts[at].YieldN / s.Bolts[at].Group.StrengthN
+		worst.Band.High = s.Bolts[at].YieldN / s.Bolts[at].Group.ProofLoadN
 	}
 	worst.What = k.what
 	return worst
@@ -149,6 +149,6 @@ func (s *Study) peakOf(bolt int, h neighbours.History) Moment {
 		pass := h.Passes[peak.Pass]
 		m.ForceN, m.Moved, m.PassName = peak.ForceN, pass.Stages[peak.Stage].Step.BoltID, pass.Name
 	}
-	m.OfProof, m.OfStart = m.ForceN/b.Group.StrengthN, m.ForceN/s.StartN[bolt]
+	m.OfProof, m.OfStart = m.ForceN/b.Group.ProofLoadN, m.ForceN/s.StartN[bolt]
 	return m
 }

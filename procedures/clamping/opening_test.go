@@ -160,7 +160,7 @@ func TestBandsSayNothingBeyondTheGrid(t *testing.T) {
 	}
 	near := of(t, sheetOf(t, "open", "rubber", tight, takenOut)).Moments()[0]
 	b := s.Bolts[0]
-	if near.Band.High != b.YieldN/b.Group.StrengthN {
+	if near.Band.High != b.YieldN/b.Group.ProofLoadN {
 		t.Errorf("opening, a bolt may carry up to %v of its proof load, want its yield", near.Band.High)
 	}
 	if inside := strings.Join(of(t, sheetOf(t, "close", "paper", ring, twoPass)).Assumptions(), "\n"); strings.Contains(inside, "compared with solids") {

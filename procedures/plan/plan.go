@@ -9,7 +9,7 @@
 //  3. Inside a block: listed, cross, spiral or reverse (order.go); by caps where
 //     the pass says so (caps.go).
 //
-// Strength is proof stress × (tensile stress area − bore area).
+// Strength is the proof load: proof stress × (tensile stress area − bore area).
 package plan
 
 import (
@@ -195,7 +195,7 @@ func (pl *planner) split(pass *spec.Pass) (solid [][]*spec.Fastener, hollow []*s
 		solid[i] = append(solid[i], f)
 	}
 	sort.SliceStable(solid, func(i, j int) bool {
-		a, b := solid[i][0].Group.StrengthN, solid[j][0].Group.StrengthN
+		a, b := solid[i][0].Group.ProofLoadN, solid[j][0].Group.ProofLoadN
 		if pass.First == "strong" {
 			return a > b
 		}

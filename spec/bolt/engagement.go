@@ -49,7 +49,7 @@ func (e Engagement) holePerMM() float64 {
 
 // Check says what is missing or impossible.
 func (e Engagement) Check() error {
-	if _, err := Strength(e.Thread, e.Class, e.BoreMM); err != nil {
+	if _, err := ProofLoad(e.Thread, e.Class, e.BoreMM); err != nil {
 		return err
 	}
 	if !(e.LengthMM > 0) || math.IsInf(e.LengthMM, 0) {

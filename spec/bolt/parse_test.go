@@ -108,11 +108,11 @@ func TestParseClassReadsItsOwnNames(t *testing.T) {
 func TestStrength(t *testing.T) {
 	m10, _ := ParseThread("M10x1")
 	class, _ := ParseClass("8.8")
-	solid, err := Strength(m10, class, 0)
+	solid, err := ProofLoad(m10, class, 0)
 	if want := 580 * 64.494; err != nil || math.Abs(solid-want) > 1 {
 		t.Errorf("solid = %v, %v; want %v (580 MPa × 64.494 mm²)", solid, err, want)
 	}
-	hollow, err := Strength(m10, class, 5)
+	hollow, err := ProofLoad(m10, class, 5)
 	if want := 580 * 44.859; err != nil || math.Abs(hollow-want) > 1 {
 		t.Errorf("hollow = %v, %v; want %v", hollow, err, want)
 	}
@@ -130,7 +130,7 @@ func TestStrength(t *testing.T) {
 		{"no thread", Thread{}, class, 0, "give a thread"},
 		{"no class", m10, Class{}, 0, "write one such as"},
 	} {
-		if _, err := Strength(c.thread, c.class, c.bore); err == nil || !strings.Contains(err.Error(), c.advice) {
+		if _, err := ProofLoad(c.thread, c.class, c.bore); err == nil || !strings.Contains(err.Error(), c.advice) {
 			t.Errorf("%s: %v; want an error that says %q", c.name, err, c.advice)
 		}
 	}

@@ -97,10 +97,10 @@ func (s Section) PlasticTorsionMM3() float64 {
 	return math.Pi / 12 * (math.Pow(s.OuterMM, 3) - math.Pow(s.BoreMM, 3)) * s.left()
 }
 
-// Strength is what a fastener can carry in newtons without lasting stretch: proof
+// ProofLoad is what a fastener can carry in newtons without lasting stretch: proof
 // stress × (tensile stress area − bore area). Torsion from tightening is not in it. A
 // bore as wide as the root, a negative one or an unknown class is an error.
-func Strength(t Thread, c Class, boreMM float64) (newtons float64, err error) {
+func ProofLoad(t Thread, c Class, boreMM float64) (newtons float64, err error) {
 	section, err := ThreadSection(t, boreMM)
 	if err != nil {
 		return 0, err

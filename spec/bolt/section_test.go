@@ -66,8 +66,8 @@ func TestAWiderBoreNeverStrengthens(t *testing.T) {
 		class := rapid.SampledFrom(grades()).Draw(t, "class").class
 		a := rapid.Float64Range(0, 0.99*th.RootDiameterMM()).Draw(t, "bore")
 		b := rapid.Float64Range(a, 0.995*th.RootDiameterMM()).Draw(t, "wider bore")
-		narrow, err1 := Strength(th, class, a)
-		wide, err2 := Strength(th, class, b)
+		narrow, err1 := ProofLoad(th, class, a)
+		wide, err2 := ProofLoad(th, class, b)
 		if err1 != nil || err2 != nil || wide > narrow || wide <= 0 {
 			t.Fatalf("%s %s: bore %v gives %v (%v), %v gives %v (%v)", th.Name, class.Name, a, narrow, err1, b, wide, err2)
 		}

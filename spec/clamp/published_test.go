@@ -124,7 +124,7 @@ func TestPublishedExamples(t *testing.T) {
 		"T493": func(e example) float64 {
 			th, _ := bolt.ParseThread("3/8-16 UNC")
 			class, _ := bolt.ParseClass("grade 5")
-			proof, err := bolt.Strength(th, class, 0)
+			proof, err := bolt.ProofLoad(th, class, 0)
 			if err != nil {
 				t.Fatal(err)
 			}

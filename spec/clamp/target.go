@@ -19,14 +19,14 @@ type Aim struct {
 	TorqueHighNm float64 `json:"torque_high_nm"` // on the roughest
 }
 
-// ProofN is what the bolt bears without lasting stretch, in newtons: the proof stress of its class over its
+// ProofLoadN is what the bolt bears without lasting stretch, in newtons: the proof stress of its class over its
 // weakest section. Torsion from tightening is not in it.
-func (j Joint) ProofN() (float64, error) {
+func (j Joint) ProofLoadN() (float64, error) {
 	m, err := j.model()
 	if err != nil {
 		return 0, err
 	}
-	proof, err := bolt.Strength(m.Thread, m.Class, m.BoreMM)
+	proof, err := bolt.ProofLoad(m.Thread, m.Class, m.BoreMM)
 	if err != nil {
 		return 0, err
 	}
@@ -48,7 +48,7 @@ func (j Joint) AimAt(preloadN float64) (Aim, error) {
 	if err := positive("preload", preloadN, "N"); err != nil {
 		return Aim{}, err
 	}
-	proof, err := j.ProofN()
+	proof, err := j.ProofLoadN()
 	if err != nil {
 		return Aim{}, err
 	}
@@ -70,7 +70,7 @@ func (j Joint) AimAtShare(share float64) (Aim, error) {
 	if !(share > 0 && share <= 1) {
 		return Aim{}, fmt.Errorf("share of proof load is %v %%; give one over 0 and up to 100 %%, such as 75 %%", 100*share)
 	}
-	proof, err := j.ProofN()
+	proof, err := j.ProofLoadN()
 	if err != nil {
 		return Aim{}, err
 	}

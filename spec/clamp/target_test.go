@@ -37,7 +37,7 @@ func TestAnAimComesBack(t *testing.T) {
 		if err != nil {
 			t.Skip(err) // a bolt that is hardly there, twisted by its own nut
 		}
-		proof, err := j.ProofN()
+		proof, err := j.ProofLoadN()
 		if err != nil || math.Abs(aim.ShareOfProof-share) > 1e-9 || math.Abs(aim.PreloadN-share*proof) > 1e-6 {
 			t.Fatalf("aimed at %v of %v N: %+v (%v)", share, proof, aim, err)
 		}
@@ -55,20 +55,20 @@ func TestAnAimComesBack(t *testing.T) {
 // The proof load is that of the weakest section: a waist or an oil hole counts.
 func TestTheProofLoadIsThatOfTheWeakestSection(t *testing.T) {
 	j := jointOf(t, "M10", "8.8", 0.12)
-	whole, err := j.ProofN()
+	whole, err := j.ProofLoadN()
 	if err != nil {
 		t.Fatal(err)
 	}
 	near(t, "proof load", whole, 33600, 50) // ISO 898-1 prints 33 600 N (from memory)
 	j.WaistMM = 9
-	if wide, _ := j.ProofN(); wide != whole {
+	if wide, _ := j.ProofLoadN(); wide != whole {
 		t.Errorf("a waist wider than the thread's own section changes the proof load from %v to %v", whole, wide)
 	}
 	j.WaistMM = 7
-	waisted, _ := j.ProofN()
+	waisted, _ := j.ProofLoadN()
 	near(t, "proof load at the waist", waisted, 580*math.Pi/4*49, 1e-6)
 	j.BoreMM, j.CrossHoleMM = 3, 2
-	drilled, _ := j.ProofN()
+	drilled, _ := j.ProofLoadN()
 	near(t, "proof load at the oil hole", drilled, 580*(math.Pi/4*(49-9)-2*2*2), 1e-6)
 }
 

@@ -170,12 +170,12 @@ func (b *binder) strength(t table, g *spec.Group) {
 	if !g.HasClass {
 		return
 	}
-	newtons, err := bolt.Strength(g.Thread, g.Class, g.Bore.Mm())
+	newtons, err := bolt.ProofLoad(g.Thread, g.Class, g.Bore.Mm())
 	if err != nil {
 		t.wrong(t.at("class"), "give a class that covers this size", "%s: %s", t.name, spec.Printable(err.Error()))
 		return
 	}
-	g.StrengthN = newtons
+	g.ProofLoadN = newtons
 }
 
 func (t table) friction() spec.Friction {

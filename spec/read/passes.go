@@ -284,12 +284,12 @@ func (b *binder) mixedStrength(t table, pass *spec.Pass) {
 		if b.unsaid[one.Group].strength || b.unsaid[f.Group].strength {
 			return
 		}
-		if (one.Group.StrengthN == 0) != (f.Group.StrengthN == 0) || one.Group.StrengthN == 0 {
+		if (one.Group.ProofLoadN == 0) != (f.Group.ProofLoadN == 0) || one.Group.ProofLoadN == 0 {
 			t.wrong(t.n.at, "give every group of the pass a class, or order a list of ids", "%s mixes groups %s and %s, and one has no class to tell which is weaker", t.name, spec.Quote(one.Group.ID), spec.Quote(f.Group.ID))
 			return
 		}
 		if pass.First == "" && !t.has("first") {
-			t.wrong(t.n.at, `add first = "weak" or first = "strong", as the sheet says`, "%s mixes strengths: %s (%.1f kN) and %s (%.1f kN)", t.name, spec.Quote(one.Group.ID), one.Group.StrengthN/1000, spec.Quote(f.Group.ID), f.Group.StrengthN/1000)
+			t.wrong(t.n.at, `add first = "weak" or first = "strong", as the sheet says`, "%s mixes strengths: %s (%.1f kN) and %s (%.1f kN)", t.name, spec.Quote(one.Group.ID), one.Group.ProofLoadN/1000, spec.Quote(f.Group.ID), f.Group.ProofLoadN/1000)
 		}
 		return
 	}
