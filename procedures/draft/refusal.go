@@ -21,7 +21,7 @@ func refuse(remedy, what string, args ...any) *Refusal {
 func unreadable(text string, err error) *Refusal {
 	var pe *quantity.ParseError
 	if errors.As(err, &pe) {
-		return refuse(pe.Remedy, "%s: %s", quote(text), pe.Problem)
+		return refuse(pe.Remedy, "%s: %s", quote(text), pe.What)
 	}
 	return refuse("write a figure with its unit", "%s: %s", quote(text), err)
 }

@@ -238,7 +238,7 @@ func (s *State) judgeReading(it Item, e Event) *Refusal {
 
 func unreadableReading(err error) *Refusal {
 	if pe, ok := err.(*quantity.ParseError); ok {
-		return &Refusal{What: pe.Problem, Remedy: pe.Remedy}
+		return &Refusal{What: pe.What, Remedy: pe.Remedy}
 	}
 	return &Refusal{What: err.Error()}
 }

@@ -29,7 +29,7 @@ func (w Window) readStretch(reading string) (stretched, error) {
 	var out stretched
 	m := stretchForm.RE().FindStringSubmatch(reading)
 	if m == nil {
-		return out, &quantity.ParseError{Input: reading, Problem: "there is no figure", Remedy: "write it like " + w.Lengths()}
+		return out, &quantity.ParseError{Input: reading, What: "there is no figure", Remedy: "write it like " + w.Lengths()}
 	}
 	if m[1] != "" {
 		free, err := quantity.ParseLength(m[1])
@@ -41,7 +41,7 @@ func (w Window) readStretch(reading string) (stretched, error) {
 			return out, err
 		}
 		if out.mm = now.Sub(free).Exact(quantity.Millimetre); out.mm.Sign() < 0 {
-			return out, &quantity.ParseError{Input: reading, Problem: fmt.Sprintf("%s now is shorter than %s free", now, free), Remedy: "measure again; the free length is taken before the bolt goes in"}
+			return out, &quantity.ParseError{Input: reading, What: fmt.Sprintf("%s now is shorter than %s free", now, free), Remedy: "measure again; the free length is taken before the bolt goes in"}
 		}
 	} else {
 		l, err := quantity.ParseLength(m[3])
@@ -49,7 +49,7 @@ func (w Window) readStretch(reading string) (stretched, error) {
 			return out, err
 		}
 		if out.mm = l.Exact(quantity.Millimetre); w.high != nil && out.mm.Cmp(new(big.Rat).Mul(w.high, big.NewRat(lengthNotStretch, 1))) > 0 {
-			return out, &quantity.ParseError{Input: reading, Problem: fmt.Sprintf("%s is the length of a bolt, not what it stretched", l), Remedy: "give both lengths, like " + w.Lengths()}
+			return out, &quantity.ParseError{Input: reading, What: fmt.Sprintf("%s is the length of a bolt, not what it stretched", l), Remedy: "give both lengths, like " + w.Lengths()}
 		}
 	}
 	if m[4] != "" {
@@ -60,7 +60,7 @@ func (w Window) readStretch(reading string) (stretched, error) {
 		out.torque = &t
 	}
 	if w.Ceiling != nil && out.torque == nil {
-		return out, &quantity.ParseError{Input: reading, Problem: fmt.Sprintf("the torque it took is missing, and must not go over %s", w.Ceiling), Remedy: fmt.Sprintf("add it: %s at %.3g N·m", reading, shareOfCeiling*w.Ceiling.Nm())}
+		return out, &quantity.ParseError{Input: reading, What: fmt.Sprintf("the torque it took is missing, and must not go over %s", w.Ceiling), Remedy: fmt.Sprintf("add it: %s at %.3g N·m", reading, shareOfCeiling*w.Ceiling.Nm())}
 	}
 	return out, nil
 }

@@ -152,7 +152,7 @@ func (w Window) value(reading string) (*big.Rat, error) {
 		a, err := quantity.ParseAngle(reading)
 		return a.Exact(quantity.Degree), err
 	}
-	return nil, &quantity.ParseError{Input: reading, Problem: "this stage takes no reading", Remedy: "confirm it without one"}
+	return nil, &quantity.ParseError{Input: reading, What: "this stage takes no reading", Remedy: "confirm it without one"}
 }
 
 // Readable reports why a reading cannot be understood, or nil.

@@ -75,7 +75,7 @@ func (s Setup) Read(text string) (Readings, error) {
 }
 
 func wrong(input, problem, remedy string) error {
-	return &quantity.ParseError{Input: input, Problem: problem, Remedy: remedy}
+	return &quantity.ParseError{Input: input, What: problem, Remedy: remedy}
 }
 
 func (s Setup) unitExample() string {

@@ -150,9 +150,9 @@ func word(rest string) (word, more string) {
 
 func noUnit(d Dimension) *fault {
 	if d == 0 { // of a measurement: all units there are would fill the screen
-		return &fault{"it has no unit", "write the unit too, such as " + d.example()}
+		return &fault{unitMissing, "write the unit too, such as " + d.example()}
 	}
-	return &fault{"it has no unit", "write the unit too, such as " + d.example() + "; one of " + symbols(d)}
+	return &fault{unitMissing, "write the unit too, such as " + d.example() + "; one of " + symbols(d)}
 }
 
 // checked refuses a figure of the wrong dimension, or out of all bounds.

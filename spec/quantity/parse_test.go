@@ -188,7 +188,7 @@ func wantRefusal(t *testing.T, text, says string, err error) {
 		t.Errorf("%.80q: error %q does not say %q", text, msg, says)
 	}
 	wantPrintable(t, err)
-	if pe.Problem == "" || pe.Remedy == "" {
+	if pe.What == "" || pe.Remedy == "" {
 		t.Errorf("%.80q: error without problem or remedy: %#v", text, pe)
 	}
 }

@@ -278,7 +278,7 @@ func figure[T any](r *reader, text string, read func(string) (T, error)) (T, err
 func (t table) unreadable(v *node, key string, err error) {
 	what, remedy := err.Error(), "write a figure with its unit"
 	if pe, ok := err.(*quantity.ParseError); ok {
-		what, remedy = pe.Problem, pe.Remedy
+		what, remedy = pe.What, pe.Remedy
 	}
 	t.wrong(v.at, remedy, "%s: %s %s: %s", t.name, key, spec.Quote(v.text), what)
 }

@@ -219,7 +219,7 @@ func problem(err error, w int) []string {
 		return fit.Wrap(theme.Text(err.Error()), w)
 	}
 	var lines []string
-	for _, l := range fit.Wrap(theme.Text(theme.Mark(theme.Warning)+" "+pe.Problem), w) {
+	for _, l := range fit.Wrap(theme.Text(theme.Mark(theme.Warning)+" "+pe.What), w) {
 		lines = append(lines, theme.Render(theme.Caution, l))
 	}
 	return append(lines, fit.Wrap(theme.Text(pe.Remedy), w)...)

@@ -111,8 +111,8 @@ func figureProblem(err error, unit quantity.Unit) error {
 	switch {
 	case !errors.As(err, &pe):
 		return err
-	case strings.Contains(pe.Problem, "no unit"):
-		return errors.New(pe.Problem + "; " + entry.Adds(unit) + ", " + entry.Again())
+	case pe.NoUnit:
+		return errors.New(pe.What + "; " + entry.Adds(unit) + ", " + entry.Again())
 	}
-	return errors.New(pe.Problem + "; " + pe.Remedy)
+	return errors.New(pe.What + "; " + pe.Remedy)
 }
