@@ -66,21 +66,21 @@ func Hint(word string, names []string, what string) string {
 }
 
 // Slug makes the short id that a part without one of its own gets: its words in
-// small letters, joined by hyphens.
+// small letters, joined by hyphens. Records name parts by it, so it stays as it is.
 func Slug(words string) string {
-	var sb strings.Builder
+	var b strings.Builder
 	for _, r := range strings.ToLower(words) {
 		switch {
 		case r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
-			sb.WriteRune(r)
-		case sb.Len() > 0 && !strings.HasSuffix(sb.String(), "-"):
-			sb.WriteByte('-')
+			b.WriteRune(r)
+		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
+			b.WriteByte('-')
 		}
-		if sb.Len() >= 40 {
+		if b.Len() >= 40 {
 			break
 		}
 	}
-	if s := strings.Trim(sb.String(), "-"); s != "" {
+	if s := strings.Trim(b.String(), "-"); s != "" {
 		return s
 	}
 	return "item"

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"evenpull/spec"
+	"evenpull/spec/clamp"
 	"evenpull/spec/measure"
 )
 
@@ -48,7 +49,7 @@ var groupFields = []field{
 	{key: "thread", ask: "thread", hint: "M8x1.25 or 3/8-16 UNC", must: true},
 	{key: "class", ask: "class", hint: "the mark on the head: 8.8, 10.9, A2-70, SAE 5; none: leave it empty", comment: "the mark on the head"},
 	{key: "torque", ask: "final torque", hint: "with its unit: 22 N·m, 16 lbf·ft; passes may then say 40 % of it", kind: figure, comment: "the final figure"},
-	{key: "friction", ask: "threads", hint: "dry, oiled, moly, threadlock", kind: choice, choices: []string{"dry", "oiled", "moly", "threadlock"}},
+	{key: "friction", ask: "threads", hint: strings.Join(clamp.FrictionNames(), ", "), kind: choice, choices: clamp.FrictionNames()},
 	{key: "drive", ask: "on the wrench", hint: "12 mm hex"},
 	{key: "one_use", ask: "new ones each time", hint: "yes if a bolt is used once only", kind: flag},
 	{key: "nut", ask: "class of the nut", hint: "the number on the nut, ISO 898-2: 8, 10; 04 or 05 for a thin one", rare: true},

@@ -26,7 +26,8 @@ func newID(started time.Time, engine, procedure string, n int) string {
 }
 
 // slug keeps the letters and digits of a text, at most limit characters, and
-// turns each run of anything else into one hyphen.
+// turns each run of anything else into one hyphen. Not spec.Slug: where a limit falls
+// on a hyphen the two differ, and both are names that files go by already.
 func slug(text string, limit int) string {
 	var b strings.Builder
 	gap := false

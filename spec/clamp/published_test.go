@@ -254,10 +254,10 @@ func TestToolsCarryThePublishedUncertainties(t *testing.T) {
 // Service-data pairs: 40 N·m is printed as 29.5 lbf·ft; 1820 lbf·ft as 2712 N·m, which
 // is a misprint and must show as a mismatch.
 func TestServiceDataPairs(t *testing.T) {
-	if got := 40 / unitNm["lbf·ft"]; math.Abs(got-29.5) > 0.05 {
+	if got := 40 / unitNm()["lbf·ft"]; math.Abs(got-29.5) > 0.05 {
 		t.Errorf("40 N·m = %.3f lbf·ft, printed 29.5 (Army TM 10-3930-669-20)", got)
 	}
-	if got := 1820 * unitNm["lbf·ft"]; math.Abs(got-2712)/2712 < 0.05 {
+	if got := 1820 * unitNm()["lbf·ft"]; math.Abs(got-2712)/2712 < 0.05 {
 		t.Errorf("1820 lbf·ft = %.1f N·m agrees with the misprinted 2712 N·m (Army TM 10-5430-232-12&P)", got)
 	}
 }

@@ -1,6 +1,9 @@
 package clamp
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // Relubed compares the sheet's figure with what the bench would need. It is a warning: the
 // sheet's figure is never replaced.
@@ -21,7 +24,7 @@ func (j Joint) Relubed(torqueNm float64, bench Friction) (Relubed, error) {
 		return Relubed{}, err
 	}
 	if bench == (Friction{}) {
-		return Relubed{}, fmt.Errorf("no friction for the bench; give dry, oiled, moly, threadlock or a number")
+		return Relubed{}, fmt.Errorf("no friction for the bench; give %s or a number", strings.Join(FrictionNames(), ", "))
 	}
 	there := j
 	there.Friction, there.HeadFriction, there.Form = bench, Friction{}, Table

@@ -6,14 +6,20 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"evenpull/spec/bolt"
+	"evenpull/spec/quantity"
 )
 
-// unitNm is each unit a sheet may use, in N·m (exact: pound-force, foot and standard gravity).
-var unitNm = map[string]float64{
-	"N·m": 1, "lbf·ft": 1.3558179483314004, "lbf·in": 0.1129848290276167, "kgf·m": 9.80665, "kgf·cm": 0.0980665, "cN·m": 0.01, "daN·m": 10,
-}
+// unitNm is each unit a sheet may use, in N·m.
+var unitNm = sync.OnceValue(func() map[string]float64 {
+	sizes := map[string]float64{}
+	for _, u := range quantity.Units(quantity.TorqueKind) {
+		sizes[u.Symbol()] = u.Size()
+	}
+	return sizes
+})
 
 // slip is one way a figure goes wrong: the number was meant in one unit and read in another.
 // How often is a guess (common practice, no source); it only orders the causes that fit.
@@ -105,7 +111,7 @@ func (j Joint) hint(s Pull, a Assessment) string {
 
 // written is the figure in the unit of the sheet; in N·m when that is not known.
 func written(s Pull) (float64, string) {
-	if by := unitNm[s.Unit]; by > 0 {
+	if by := unitNm()[s.Unit]; by > 0 {
 		return math.Round(s.TorqueNm/by*1e6) / 1e6, s.Unit // 30 lbf·ft, not 30.000000000000004
 	}
 	return s.TorqueNm, "N·m"
@@ -122,9 +128,9 @@ func (j Joint) otherUnits(s Pull, a Assessment) []cause {
 		if s.Unit != "" && slip.read != s.Unit {
 			continue
 		}
-		meant := s.TorqueNm * unitNm[slip.meant] / unitNm[slip.read]
+		meant := s.TorqueNm * unitNm()[slip.meant] / unitNm()[slip.read]
 		share := meant * j.perNm(s, a)
-		figure := fmt.Sprintf("%s %s is %s N·m", Digits(s.TorqueNm/unitNm[slip.read], 4), slip.meant, Digits(meant, 3))
+		figure := fmt.Sprintf("%s %s is %s N·m", Digits(s.TorqueNm/unitNm()[slip.read], 4), slip.meant, Digits(meant, 3))
 		if slip.meant == "N·m" {
 			figure = Digits(meant, 4) + " N·m"
 		}

@@ -2,6 +2,7 @@ package clamp
 
 import (
 	"cmp"
+	"evenpull/spec/quantity"
 	"fmt"
 )
 
@@ -170,11 +171,11 @@ func (j Joint) judgeStretchAlone(g *Judgement, s Pull) {
 
 // stretchHint offers thou read as mm or the other way round, or a moved point.
 func stretchHint(s Pull, mm, low, high float64) string {
-	const thou = 0.0254
+	thou, inch := quantity.Thou.Size(), quantity.Inch.Size()
 	for _, slip := range []struct {
 		read, meant string
 		by          float64
-	}{{"mm", "thou", thou}, {"in", "mm", 1 / 25.4}, {"mm", "in", 25.4}, {"thou", "mm", 1 / thou}, {"thou", "µm", 0.001 / thou}, {"µm", "thou", thou / 0.001}} {
+	}{{"mm", "thou", thou}, {"in", "mm", 1 / inch}, {"mm", "in", inch}, {"thou", "mm", 1 / thou}, {"thou", "µm", 0.001 / thou}, {"µm", "thou", thou / 0.001}} {
 		if meant := mm * slip.by; s.StretchUnit == slip.read && meant >= low && meant <= high {
 			return fmt.Sprintf("; it looks like a figure in %s read as %s", slip.meant, slip.read)
 		}

@@ -186,6 +186,13 @@ var offsets = sync.OnceValue(func() (o [endOfUnits]*big.Rat) {
 	return o
 })
 
+// Size is how many of the first unit of its dimension make one of it, rounded once: an
+// inch is 25.4, of mm.
+func (u Unit) Size() float64 {
+	size, _ := factors()[u].Float64()
+	return size
+}
+
 // Symbol is the unit as this program prints it: "N·m", "lbf·ft", "°", "thou".
 func (u Unit) Symbol() string { return u.row().symbol }
 

@@ -95,10 +95,7 @@ func (t table) wrench() wrench.Wrench {
 	if !ok {
 		return w
 	}
-	w.Unit, w.UnitNm, w.Low, w.High, w.Graduation = unit.Symbol(), 0, low, high, step
-	if one, err := quantity.ParseTorque("1 " + unit.Symbol()); err == nil {
-		w.UnitNm = one.Nm()
-	}
+	w.Unit, w.UnitNm, w.Low, w.High, w.Graduation = unit.Symbol(), unit.Size(), low, high, step
 	if len(t.problems)+t.dropped > before {
 		return w
 	}
