@@ -116,6 +116,9 @@ func TestNoChangedSignatureHolds(t *testing.T) {
 			t.Fatal(err)
 		}
 		for i := range block.Bytes {
+			if i%outside.Times(3, 1) != 0 {
+				continue
+			}
 			changed := bytes.Clone(block.Bytes)
 			changed[i] ^= 1 << (i % 8)
 			s, err := Parse(pem.EncodeToMemory(&pem.Block{Type: block.Type, Bytes: changed}))

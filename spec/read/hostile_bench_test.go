@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"evenpull/spec/outside"
 )
 
 // Files a stranger might send: as large as is read, made to take long.
@@ -62,7 +64,7 @@ func TestHostileFilesAreReadAndAnsweredBriefly(t *testing.T) {
 			t.Errorf("%s: %d bytes", name, len(text))
 		}
 	}
-	for name, text := range hostile(20) { // a twentieth is syntax enough
+	for name, text := range hostile(outside.Times(60, 20)) { // a twentieth is syntax enough
 		_, problems := Procedure("hostile.toml", []byte(text))
 		if len(problems) > maxProblems+1 {
 			t.Errorf("%s: %d problems", name, len(problems))

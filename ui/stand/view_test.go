@@ -135,16 +135,11 @@ func TestAnyKeysAtAnySize(t *testing.T) {
 	})
 }
 
-func TestViewChangesNothing(t *testing.T) {
+func TestAViewChangesNothingAndEveryKeyIsInTheHelp(t *testing.T) {
 	for name, r := range moments(t) {
 		if first, second := r.model.View(), r.model.View(); first != second {
 			t.Errorf("%s: two views of one state differ", name)
 		}
-	}
-}
-
-func TestEveryKeyIsInTheHelpOfEveryScene(t *testing.T) {
-	for name, r := range moments(t) {
 		km := r.model.keymapOf()
 		for _, problem := range keys.Problems(km, km.groups()...) {
 			t.Errorf("%s: %s", name, problem)
