@@ -53,6 +53,9 @@ func (f *folder) add(at time.Time, source string, do func()) {
 }
 
 func (f *folder) run() {
+	slices.SortStableFunc(f.e.Renewals, func(a, b Renewal) int {
+		return cmp.Or(a.order.Compare(b.order), cmp.Compare(a.Record, b.Record), cmp.Compare(a.Piece, b.Piece))
+	})
 	slices.SortFunc(f.entries, func(a, b entry) int {
 		return cmp.Or(a.at.Compare(b.at), cmp.Compare(a.source, b.source), cmp.Compare(a.n, b.n))
 	})
@@ -200,9 +203,6 @@ func (f *folder) renewals(w *Walk) {
 			f.fitted(row, p, w.Procedure)
 		})
 	}
-	slices.SortStableFunc(f.e.Renewals, func(a, b Renewal) int {
-		return cmp.Or(a.order.Compare(b.order), cmp.Compare(a.Record, b.Record), cmp.Compare(a.Piece, b.Piece))
-	})
 }
 
 // used takes a piece off the shelf. It may have arrived under a part number

@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"cmp"
 	"time"
 
 	"evenpull/procedures/walk"
@@ -115,12 +116,13 @@ func (f *folder) firstTightened(s *walk.State, id string) (time.Time, bool) {
 
 // strays notes what became of things the procedure has no place for.
 func (f *folder) strays(w *Walk, carried map[ident.Thing]walk.Carried, rest map[ident.Thing]int) {
+	said := lastSaid(w.State)
 	for key, c := range carried {
 		_, placed := w.State.PlaceOf(c.ID)
 		if placed && !c.Fastener || w.Proc.Fastener(c.ID) != nil && c.Fastener || rest[key] > 0 {
 			continue
 		}
-		at := f.moments.of(lastSaid(w.State, key))
+		at := f.moments.of(cmp.Or(said[sameID(key)], len(w.State.Events)))
 		f.settledStray(w, c)
 		f.add(at, w.ID, func() {
 			for k, t := range f.off {
@@ -149,18 +151,16 @@ func (f *folder) settledStray(by *Walk, c walk.Carried) {
 	}
 }
 
-// lastSaid is the number of the event that last said what became of a thing.
-func lastSaid(s *walk.State, t ident.Thing) int {
-	seq := len(s.Events)
+// lastSaid are the numbers of the events that last said what became of things.
+func lastSaid(s *walk.State) map[ident.Thing]int {
+	last := map[ident.Thing]int{}
 	for _, ev := range s.Events {
 		switch ev.Kind {
 		case walk.Refitted, walk.Accounted, walk.Renewed:
-			if sameID(s.ThingOf(ev)) == sameID(t) {
-				seq = ev.Seq
-			}
+			last[sameID(s.ThingOf(ev))] = ev.Seq
 		}
 	}
-	return seq
+	return last
 }
 
 func (f *folder) wentBack(k ident.Thing, left int) {
