@@ -10,7 +10,8 @@ import (
 	"time"
 )
 
-// How long Hold waits for another program, and how often it looks.
+// How long Hold waits for another program, and how often it looks. It counts the looks: a
+// machine that stands still meanwhile stops the other program too.
 const (
 	holdPatience = 10 * time.Second
 	holdPause    = 10 * time.Millisecond
@@ -25,7 +26,7 @@ func (s *Store) Hold(tag string) (release func(), err error) {
 		return nil, err
 	}
 	name := holdName(tag)
-	for end := time.Now().Add(holdPatience); ; time.Sleep(holdPause) {
+	for looks := holdPatience / holdPause; ; looks-- {
 		l, err := acquire(filepath.Join(s.Dir, name), name, s.Now())
 		var held *LockedError
 		switch {
@@ -33,9 +34,10 @@ func (s *Store) Hold(tag string) (release func(), err error) {
 			return func() { l.release() }, nil
 		case !errors.As(err, &held):
 			return nil, err
-		case time.Now().After(end):
+		case looks <= 0:
 			return nil, &Error{What: fmt.Sprintf("the records of this engine are being opened by %s", held.Holder), Remedy: "try again in a moment"}
 		}
+		time.Sleep(holdPause)
 	}
 }
 

@@ -43,22 +43,29 @@ func (s *Speaker) Say(sentence string) { s.sentences.put(sentence) }
 // Trouble gets, at most once, what is wrong with the speech program.
 func (s *Speaker) Trouble() <-chan string { return s.trouble }
 
-// stubborn is how long Close waits for a program that cannot be stopped.
-const stubborn = time.Second
+// stubborn is how long Close waits for a program that cannot be stopped. It is counted in
+// ticks that were seen: while the machine stands still nothing can be stopped either.
+const (
+	stubborn = time.Second
+	tick     = stubborn / 20
+)
 
 // Close lets what is being said, or waits to be, come to its end within a time,
 // then stops it. It comes back even if that cannot be stopped.
 func (s *Speaker) Close(within time.Duration) {
-	patience := time.After(within + stubborn)
-	select {
-	case s.close <- within:
-	case <-s.closed:
-	case <-patience:
-		return
-	}
-	select {
-	case <-s.closed:
-	case <-patience:
+	ticks, closing := time.NewTicker(tick), s.close
+	defer ticks.Stop()
+	for left := (within + stubborn) / tick; ; {
+		select {
+		case closing <- within:
+			closing = nil // it is told once
+		case <-s.closed:
+			return
+		case <-ticks.C:
+			if left--; left <= 0 {
+				return
+			}
+		}
 	}
 }
 

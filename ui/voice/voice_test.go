@@ -75,6 +75,20 @@ func TestSentencesOvertakenWhileOneBeginsAreNeverSpoken(t *testing.T) {
 	s.Close(0)
 }
 
+// What is still being said when its time is over is stopped, and then nothing is waited for.
+func TestTheLastWordsHaveTheirTimeAndNoMore(t *testing.T) {
+	begun, start := fakes()
+	s := newSpeaker("talk", start, nil)
+	s.Say("without end")
+	last := <-begun
+	s.Close(time.Millisecond)
+	select {
+	case <-last.stopped:
+	default:
+		t.Error("it is spoken on")
+	}
+}
+
 // A speech program that never begins, never ends or cannot be stopped keeps nobody
 // who speaks, and nobody who leaves.
 func TestNothingWaitsForASpeechProgramThatHangs(t *testing.T) {
@@ -84,6 +98,7 @@ func TestNothingWaitsForASpeechProgramThatHangs(t *testing.T) {
 	stuck := func(string) (utterance, error) { return stubbornly{forever}, nil }
 	for name, start := range map[string]func(string) (utterance, error){"never begins": hang, "cannot be stopped": stuck} {
 		t.Run(name, func(t *testing.T) {
+			t.Parallel()
 			s := newSpeaker("talk", start, nil)
 			for range 10_000 {
 				s.Say("M3: tighten to 20 newton metres.")
