@@ -46,7 +46,7 @@ func Grip(p *spec.Procedure, g *spec.Group) clamp.Grip {
 	if p.Cover == nil || !slices.Contains(p.Cover.Groups, g) {
 		return c
 	}
-	if m, err := Plate(p.Cover); err == nil { // the reader refuses covers it doesn't know
+	if m, err := Plate(p.Cover); err == nil { // of another material nothing is known
 		c.PartsGPa = m.ElasticMPa / 1000
 		if alloy, err := bolt.ParseMaterial(m.Name); err == nil {
 			c.Parts, c.PartsPerMK = m.Name, alloy.ExpansionPerMK
