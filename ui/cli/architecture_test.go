@@ -26,6 +26,7 @@ func layerOf(pkg string) int {
 var closed = map[string][]string{
 	"evenpull/spec":            {"evenpull/spec/read", "evenpull/spec/estimate", "evenpull/spec/clamp", "evenpull/spec/clamp/neighbours", "evenpull/spec/wrench", "evenpull/spec/sheet", "github.com/BurntSushi/toml", "github.com/pelletier/go-toml/v2/unstable"},
 	"evenpull/spec/estimate":   {"evenpull/spec/read", "evenpull/spec/sheet", "github.com/BurntSushi/toml", "github.com/pelletier/go-toml/v2/unstable"},
+	"evenpull/spec/wrench":     {"evenpull/spec/read", "evenpull/spec/estimate"},
 	"evenpull/spec/clamp":      {"evenpull/spec"},
 	"evenpull/spec/bolt":       {"evenpull/spec"},
 	"evenpull/spec/quantity":   {"evenpull/spec"},
