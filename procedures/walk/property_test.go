@@ -1,7 +1,6 @@
 package walk
 
 import (
-	"flag"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -122,7 +121,7 @@ func TestNoCommandsReachDoneWithAnythingOpen(t *testing.T) {
 	ended := map[Phase]int{}
 	kinds := map[Kind]int{}
 	steps := 0
-	tried(t, outside.Times(40, 100))
+	outside.Tries(t, 40, 100)
 	rapid.Check(t, func(t *rapid.T) {
 		d := rapidDice{t}
 		p := planOf(t, drawProcedure(d))
@@ -166,17 +165,6 @@ func TestNoCommandsReachDoneWithAnythingOpen(t *testing.T) {
 	t.Logf("walks ended: %v after %d steps: %v", ended, steps, kinds)
 	if ended[IsDone] == 0 || ended[IsOpen] == 0 {
 		t.Errorf("the commands drawn never reached both done and open: %v", ended)
-	}
-}
-
-// tried has rapid try the properties of a test so many times.
-func tried(t *testing.T, times int) {
-	t.Helper()
-	checks := flag.Lookup("rapid.checks").Value
-	usual := checks.String()
-	t.Cleanup(func() { _ = checks.Set(usual) })
-	if err := checks.Set(strconv.Itoa(times)); err != nil {
-		t.Fatal(err)
 	}
 }
 

@@ -16,6 +16,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -151,4 +152,15 @@ func Times(few, many int) int {
 		return many
 	}
 	return few
+}
+
+// Tries has rapid try the properties of a test so many times.
+func Tries(t testing.TB, few, many int) {
+	t.Helper()
+	checks := flag.Lookup("rapid.checks").Value
+	usual := checks.String()
+	t.Cleanup(func() { _ = checks.Set(usual) })
+	if err := checks.Set(strconv.Itoa(Times(few, many))); err != nil {
+		t.Fatal(err)
+	}
 }

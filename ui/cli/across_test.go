@@ -15,6 +15,7 @@ import (
 	"evenpull/procedures/record"
 	"evenpull/procedures/session"
 	"evenpull/procedures/walk"
+	"evenpull/spec/outside"
 	"evenpull/ui/program"
 )
 
@@ -194,7 +195,7 @@ func TestAThousandKeysASecondAcrossScreensConfirmNothing(t *testing.T) {
 	source := rand.New(rand.NewPCG(11, 2026))
 	names := strings.Fields("a b c d e f i k l m n o p r s u w x y z N G ? / 1 2 3 9 . enter enter enter space space pgdown esc tab down up ctrl+j")
 	for _, gap := range []time.Duration{0, time.Millisecond} {
-		for range 6 {
+		for range outside.Times(3, 6) {
 			x := newAcross(t).keys(time.Second, "enter")
 			for range 1000 {
 				if len(x.waiting) > 0 && source.IntN(20) == 0 {

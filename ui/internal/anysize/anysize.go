@@ -140,7 +140,7 @@ func AtEdges(t *testing.T, screens ...Screen) {
 }
 
 // draws is how many of the sizes that there are Drawn looks at.
-const draws = 100
+var draws = outside.Times(40, 100)
 
 // Drawn looks at screens at drawn sizes that come after some others: the last alone counts.
 func Drawn(t *testing.T, screens ...Screen) {
