@@ -169,6 +169,10 @@ estimates.`,
 	}
 	root.SetHelpCommandGroupID(others)
 	root.SetCompletionCommandGroupID(others)
+	if first == "completion" {
+		root.InitDefaultCompletionCmd(args...)
+		quoteForBash(root)
+	}
 	return root
 }
 
