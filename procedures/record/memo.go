@@ -103,9 +103,14 @@ func clockOf(dir string) (is stamp, ok bool) {
 	if err != nil {
 		return is, false
 	}
-	f.Close()
 	defer os.Remove(f.Name())
-	if long := time.Unix(1e9, 0); os.Chtimes(f.Name(), long, long) != nil {
+	info, err := f.Stat()
+	f.Close()
+	if err != nil {
+		return is, false
+	}
+	// Past, but not so long that another program tidies it away.
+	if past := info.ModTime().Add(-10 * time.Minute); os.Chtimes(f.Name(), past, past) != nil {
 		return is, false
 	}
 	h, is, err := openRegular(f.Name())
