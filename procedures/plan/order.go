@@ -76,7 +76,7 @@ func Cross(n int) []int {
 			order = append(order, k, k+n/2)
 		}
 	default:
-		step := max(1, (n-1)/2)
+		step := (n - 1) / 2
 		for i := range n {
 			order = append(order, i*step%n)
 		}

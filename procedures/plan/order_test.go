@@ -2,13 +2,15 @@ package plan
 
 import (
 	"encoding/csv"
-	"evenpull/spec"
 	"math"
 	"os"
 	"reflect"
 	"regexp"
+	"slices"
 	"strconv"
 	"testing"
+
+	"evenpull/spec"
 )
 
 // The printed cross patterns of testdata/published/sequences.csv (ASME PCC-1
@@ -93,6 +95,42 @@ func TestTwoInOneDirectionAreCountedTogether(t *testing.T) {
 		fs := []*spec.Fastener{first, at(-25), at(-15), second}
 		if got := clockwise(fs); got[0] != first || got[1] != second {
 			t.Fatalf("at %.1f° the second is counted last", float64(degree)/10)
+		}
+	}
+}
+
+// Two at one place are counted as the file has them.
+func TestTwoAtOnePlaceKeepTheFilesOrder(t *testing.T) {
+	first, second := &spec.Fastener{X: -30}, &spec.Fastener{X: -30}
+	fs := []*spec.Fastener{{X: 30, Y: 40}, first, second, {X: 30, Y: -40}}
+	if got := clockwise(fs); slices.Index(got, second) != slices.Index(got, first)+1 {
+		t.Error("the second is counted before the first")
+	}
+}
+
+// How wide a ring is is told from its nearest, not from whichever came last: with
+// a tenth of 115 the ring of one at 100 ends before 115, though 108 lies between.
+func TestARingIsCountedFromItsNearest(t *testing.T) {
+	a, b, c, d := &spec.Fastener{X: 100}, &spec.Fastener{Y: 108}, &spec.Fastener{X: -114.85, Y: 6.05}, &spec.Fastener{X: 14.85, Y: -114.05}
+	if got, want := spiral([]*spec.Fastener{c, b, d, a}), []*spec.Fastener{a, b, d, c}; !slices.Equal(got, want) {
+		t.Errorf("from the middle: %v, want %v", got, want)
+	}
+}
+
+// The farthest is found as plainly as by measuring each, however little is between them.
+func TestTheFarthestIsTheFarthest(t *testing.T) {
+	last := &spec.Fastener{}
+	for _, c := range []struct {
+		list []*spec.Fastener
+		want int
+	}{
+		{[]*spec.Fastener{{X: 100, Y: 0.1}, {X: 100, Y: 0.5}}, 1},
+		{[]*spec.Fastener{{X: 0.1, Y: 100}, {X: 0.5, Y: 100}}, 1},
+		{[]*spec.Fastener{{X: 3, Y: 4}, {X: -5}, {Y: 5}}, 0}, // of equals the first
+		{[]*spec.Fastener{{X: 3}, {Y: -7}, {X: 5}}, 1},
+	} {
+		if got := farthestFrom(last, c.list); got != c.want {
+			t.Errorf("number %d, want %d", got, c.want)
 		}
 	}
 }

@@ -136,6 +136,29 @@ func TestReadyListsWhatIsWanted(t *testing.T) {
 	}
 }
 
+// A sheet of then may have bolts that no pass touches: nothing new is wanted for them.
+func TestNothingNewIsWantedForWhatIsNotTouched(t *testing.T) {
+	sheet := strings.NewReplacer(`fasteners = ["S1"]`, `groups = ["a"]`, `groups = ["a", "b"]`, `groups = ["a"]`, "first = \"weak\"\n", "", `hand = "left"`, "one_use = true").Replace(readySheet)
+	p, problems := read.Recorded("cover.toml", []byte(sheet))
+	if p == nil {
+		t.Fatal(problems)
+	}
+	for _, list := range Of(p).Ready().Lists {
+		if list.Name != "new pieces" {
+			continue
+		}
+		var got []string
+		for _, it := range list.Items {
+			got = append(got, it.Line())
+		}
+		if want := []string{"3 × rim bolts, M6x1, 1-6", "6 × sealing washer, 1-1 (rim bolts)", "gasket, 1-9"}; !slices.Equal(got, want) {
+			t.Errorf("new pieces %q, want %q", got, want)
+		}
+		return
+	}
+	t.Error("no new pieces are wanted")
+}
+
 // What is wanted only sometimes: a hot part that does not wait, a bolt measured for its
 // stretch, a socket nobody names, limits on both sides, threads before one pass; and the
 // whole of it as a person reads it.

@@ -179,6 +179,7 @@ func TestCrossOfOtherNumbers(t *testing.T) {
 		{"A = [0, 100], B = [95, 31], C = [59, -81], D = [-59, -81], E = [-95, 31]", "A C E B D", "star: nearly opposite A"},
 		{"A = [0, 100], I = [50, 0], O = [100, 0], D = [0, -100], W = [-150, 0]", "A I W O D", "star: nearly opposite A"},
 		{"A = [0, 0], B = [40, 0]", "A B", "cross: opposite A"},
+		{"A = [0, 100], B = [87, -50], C = [-87, -50]", "A B C", "star: nearly opposite A"},
 	} {
 		got, why := orderIn(planned(t, "close", fmt.Sprintf(group, c.at), pass("Here", `"a"`, "torque = \"10 N·m\"\norder = \"cross\"")), "Here")
 		if got != c.want || why[1] != c.second {

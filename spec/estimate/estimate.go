@@ -16,11 +16,10 @@ import (
 // estimated at all: without a class nothing is known of its strength.
 func Joint(g *spec.Group) (clamp.Joint, bool) {
 	j := clamp.Joint{Thread: g.Thread, Class: g.Class, BoreMM: g.Bore.Mm(), WaistMM: g.Waist.Diameter.Mm(), CrossHoleMM: g.CrossHole.Mm()}
-	switch {
-	case g.Friction.Word != "":
+	if g.Friction.Word != "" {
 		j.Friction, _ = clamp.ParseFriction(g.Friction.Word) // the reader allows only words it knows
-	case g.Friction.Coefficient > 0:
-		j.Friction, _ = clamp.FrictionOf(g.Friction.Coefficient)
+	} else {
+		j.Friction, _ = clamp.FrictionOf(g.Friction.Coefficient) // 0 is no coefficient: it stays as not stated
 	}
 	return j, g.HasClass
 }

@@ -1,9 +1,13 @@
 package estimate_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
+	"evenpull/spec"
+	"evenpull/spec/bolt"
+	"evenpull/spec/clamp"
 	"evenpull/spec/estimate"
 	"evenpull/spec/read"
 )
@@ -49,6 +53,8 @@ func TestFinalOfAGroupIsItsOwn(t *testing.T) {
 		{pass("A", "head", `torque = "30 N·m"`) + pass("B", "head", `verify = "at least 25 N·m"`), 30, 0, 0, 0, 0, 25, true},
 		{pass("A", "head", `torque = "30 N·m"`) + pass("B", "head", `verify = "at least 25 N·m"`) + pass("C", "head", `turn = "90°"`), 30, 90, 0, 0, 0, 0, true},
 		{pass("A", "head", `torque = "30 N·m"`) + pass("B", "head", `verify = "at least 25 N·m"`) + pass("C", "head", `torque = "40 N·m"`), 40, 0, 0, 0, 0, 0, true},
+		{pass("A", "head", `torque = "30 N·m"`) + pass("B", "head", `verify = "at least 25 N·m"`) + pass("C", "head", `torque = "30 N·m"`), 30, 0, 0, 0, 0, 0, true},
+		{pass("A", "head", `torque = "30 N·m"`) + pass("B", "head", `loosen = "fully"`) + pass("C", "head", `torque = "20 N·m"`) + pass("D", "head", `torque = "10 N·m"`), 20, 0, 0, 0, 0, 0, true},
 		{pass("A", "side", `torque = "8 N·m"`), 0, 0, 0, 0, 0, 25, false},
 	} {
 		passes := c.passes
@@ -58,7 +64,7 @@ func TestFinalOfAGroupIsItsOwn(t *testing.T) {
 		if !strings.Contains(passes, `"head"`) {
 			passes += pass("Head", "head", `verify = "at least 25 N·m"`)
 		}
-		p, problems := read.Procedure("head.toml", []byte(twoGroups+passes))
+		p, problems := read.Recorded("head.toml", []byte(twoGroups+passes)) // what no sheet may end at now, one of then may
 		if p == nil {
 			t.Fatal(problems)
 		}
@@ -67,6 +73,34 @@ func TestFinalOfAGroupIsItsOwn(t *testing.T) {
 		if want := [...]float64{c.torque, c.turn, c.low, c.high, c.ceil, c.felt}; got != want || tightened != c.tightened {
 			t.Errorf("%s\nends at %v (%v), want %v", c.passes, got, tightened, want)
 		}
+	}
+}
+
+// What the thread is cut in comes along to the estimate, and nothing where the sheet is silent.
+func TestFinalSaysWhatABoltGoesInto(t *testing.T) {
+	sheet := strings.Replace(twoGroups, "one_use = true", "one_use = true\nengagement = \"16 mm\"\ninto = \"cast iron\"", 1) + `
+[[pass]]
+name = "Torque"
+groups = ["head"]
+torque = "30 N·m"
+[[pass]]
+name = "Side"
+groups = ["side"]
+torque = "8 N·m"
+`
+	p, problems := read.Procedure("head.toml", []byte(sheet))
+	if p == nil {
+		t.Fatal(problems)
+	}
+	iron, err := bolt.ParseMaterial("cast iron")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s, _ := estimate.Final(p, p.Groups[0]); s.Into != iron || s.LengthMM != 16 || !s.OneUse {
+		t.Errorf("head: %+v", s)
+	}
+	if s, _ := estimate.Final(p, p.Groups[1]); s.Into != (bolt.Material{}) || s.LengthMM != 0 || s.OneUse {
+		t.Errorf("side: %+v", s)
 	}
 }
 
@@ -94,5 +128,73 @@ verify = "at least 5 N·m"
 	}
 	if side.Whole() || side.Text() != "not judged: nothing here tightens it" {
 		t.Errorf("side: %s", side.Text())
+	}
+}
+
+// Each group has one verdict, its own, also behind one that nothing tightens.
+func TestEveryGroupHasOneVerdict(t *testing.T) {
+	p, problems := read.Procedure("head.toml", []byte(twoGroups+`
+[[pass]]
+name = "Feel"
+groups = ["head"]
+verify = "at least 5 N·m"
+[[pass]]
+name = "Torque"
+groups = ["side"]
+torque = "8 N·m"
+`))
+	if p == nil {
+		t.Fatal(problems)
+	}
+	list := estimate.Verdicts(p)
+	if len(list) != 2 || list[0].Group != p.Groups[0] || list[1].Group != p.Groups[1] {
+		t.Fatalf("%+v", list)
+	}
+	if list[0].Text() != "not judged: nothing here tightens it" || list[1].Text() == list[0].Text() {
+		t.Errorf("%q, %q", list[0].Text(), list[1].Text())
+	}
+	p.Direction = spec.Open
+	for _, v := range estimate.Verdicts(p) {
+		if v.Text() != "not judged: nothing here tightens it" {
+			t.Errorf("%s on the way apart: %s", v.Group.ID, v.Text())
+		}
+	}
+}
+
+func TestAVerdictInALine(t *testing.T) {
+	one := []clamp.Doubt{{Text: "too much"}}
+	for _, c := range []struct {
+		j    clamp.Judgement
+		want string
+	}{
+		{clamp.Judgement{Judged: []string{"8 N·m"}}, "judged: 8 N·m"},
+		{clamp.Judgement{Doubts: one}, "doubted: 1 figure, see the warning"},
+		{clamp.Judgement{Doubts: append(one, one...)}, "doubted: several figures, see the warnings"},
+		{clamp.Judgement{Doubts: one, NotJudged: []string{"the turn"}}, "doubted: 1 figure, see the warning; not judged: the turn"},
+	} {
+		if got := (estimate.Verdict{Judgement: c.j}).Text(); got != c.want {
+			t.Errorf("%+v: %q, want %q", c.j, got, c.want)
+		}
+	}
+}
+
+// Groups of one bolt and one figure are judged once: eight alike ask for less than half of
+// what eight that differ do.
+func TestAlikeGroupsAreJudgedOnce(t *testing.T) {
+	asks := func(more string) float64 {
+		var sheet strings.Builder
+		sheet.WriteString("format = 1\n[procedure]\nname = \"Lids\"\ndirection = \"close\"\nsource = \"invented\"\n")
+		for i := range 8 {
+			extra := strings.Repeat(more, i)
+			fmt.Fprintf(&sheet, "[group.g%d]\nthread = \"M10x1.25\"\nclass = \"10.9\"\nat = { G%d = [%d, 0] }\n[[pass]]\nname = \"P%d\"\ngroups = [\"g%d\"]\ntorque = \"5%s N·m\"\n", i, i, i*60, i, i, ".0"+extra)
+		}
+		p, problems := read.Recorded("lids.toml", []byte(sheet.String()))
+		if p == nil {
+			t.Fatal(problems)
+		}
+		return testing.AllocsPerRun(5, func() { estimate.Verdicts(p) })
+	}
+	if alike, unlike := asks(""), asks("1"); alike >= unlike/2 {
+		t.Errorf("%v allocations for eight alike, %v for eight that differ", alike, unlike)
 	}
 }

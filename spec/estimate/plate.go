@@ -13,7 +13,7 @@ func Plate(c *spec.Cover) (neighbours.MaterialPreset, error) {
 	if err == nil {
 		return m, nil
 	}
-	if words := strings.Fields(c.Material); len(words) > 1 {
+	if words := strings.Fields(c.Material); len(words) > 0 {
 		if last, plain := neighbours.MaterialByName(words[len(words)-1]); plain == nil {
 			return last, nil
 		}

@@ -73,7 +73,7 @@ func TestWhatAGroupClamps(t *testing.T) {
 
 // A cover is known by the last word of its material, and "metal" is bare metal.
 func TestPlateAndSeatOfACover(t *testing.T) {
-	for material, want := range map[string]string{"aluminium": "aluminium", "cast aluminium": "aluminium", "Cast Aluminium": "aluminium", "unobtainium": "", "cast unobtainium": ""} {
+	for material, want := range map[string]string{"aluminium": "aluminium", "cast aluminium": "aluminium", "Cast Aluminium": "aluminium", "unobtainium": "", "": "", "cast unobtainium": ""} {
 		got, err := estimate.Plate(&spec.Cover{Material: material})
 		if (err == nil) != (want != "") || got.Name != want {
 			t.Errorf("%s: %q, %v", material, got.Name, err)
