@@ -76,8 +76,8 @@ var Table = []Undoing{
 	{Act: NewFastener, Stages: true, Heat: true, Prep: always, Checks: its, Waits: true, New: spent},
 	{Act: NewWasher, Stages: true, Heat: true, Prep: each, Checks: later, Waits: true, New: spent},
 	{Act: CameLoose, Stages: true, Heat: true, Slacken: true, Prep: each, Checks: later, Waits: true, New: spent},
-	{Act: ApartAgain, Stages: true, Heat: true, Prep: always, Checks: its, Waits: true, New: spent},
-	{Act: CondemnedLate, Stages: true, Heat: true, Prep: always, Checks: its, Waits: true, New: spent},
+	{Act: ApartAgain, Stages: true, Heat: true, Prep: always, Checks: its, Waits: true, New: spent, Stays: true},
+	{Act: CondemnedLate, Stages: true, Heat: true, Prep: always, Checks: its, Waits: true, New: spent, Stays: true},
 	{Act: SheetChanged, Stages: true, Heat: true, Slacken: true, Prep: always, Checks: its, Waits: true, New: spent, Stays: true},
 	{Act: SealedAfresh, Whole: true, Stages: true, Heat: true, Prep: always, Checks: its, Waits: true, New: spent},
 }

@@ -7,7 +7,10 @@ import (
 	"testing"
 	"time"
 
+	"evenpull/procedures/plan"
+	"evenpull/spec"
 	"evenpull/spec/ident"
+	"evenpull/spec/read"
 )
 
 // joint has one of everything that an act can undo: a bolt prepared with its
@@ -62,8 +65,13 @@ ask = "Turns freely?"
 // closedUp is the joint with everything confirmed but the last stage.
 func closedUp(t *testing.T) (*State, time.Time) {
 	t.Helper()
-	s := New(planOf(t, joint))
-	now := start
+	return closedUpBut(t, joint)
+}
+
+// closedUpBut is a sheet with everything confirmed but its last item, after the commands.
+func closedUpBut(t *testing.T, text string, before ...Command) (*State, time.Time) {
+	t.Helper()
+	s, now := walked(t, text, before...)
 	for s.Current() < len(s.Items)-1 {
 		now = now.Add(time.Minute)
 		if it := s.CurrentItem(); it.Kind == WaitItem {
@@ -83,6 +91,8 @@ func forward(t *testing.T, s *State, now time.Time) {
 		must(t, s, Command{Do: Renew, Number: "lot 1"}, now)
 	case it.Kind == AskItem:
 		must(t, s, Command{Do: Yes}, now)
+	case it.Kind == StageItem && it.Stage.Action == spec.Stretch:
+		must(t, s, Command{Do: Confirm, Reading: "0.13 mm"}, now)
 	default:
 		must(t, s, Command{Do: Confirm}, now)
 	}
@@ -106,31 +116,55 @@ func opened(before, after *State) string {
 
 // What each act opens, as the table says it, on one joint.
 func TestEachActUndoesWhatTheTableSays(t *testing.T) {
+	bolt := Carried{ID: "M1", Fastener: true, Thread: "M8x1.25", Name: "M1", Count: 1, Record: "r2"}
+	stretched := bolt
+	stretched.Facts = Facts{Condition: "stretched"}
+	last := func(does string) *strings.Replacer { return strings.NewReplacer(`verify = "at least 15 N·m"`, does) }
 	for _, c := range []struct {
-		name string
-		do   Command
-		want string
+		name   string
+		do     Command
+		want   string
+		change *strings.Replacer // of the joint; nil: none
+		before Command           // of everything else
+		undo   string            // why it is refused; empty: it gives all back
 	}{
-		{"angle lost", Command{Do: Lose, Target: "M1", Text: "slipped"},
-			"slacken:M1 Snug/M1 check:no-gap Turn/M1 check:turns-freely Settle Felt/M1 new:M1:copper washer"},
-		{"a problem", Command{Do: Problem, Target: "M1", Text: "bent"},
-			"check:faces-clean prep:main/M1 Snug/M1 check:no-gap Turn/M1 check:turns-freely Settle Felt/M1 new:M1:fastener new:M1:copper washer"},
-		{"the thread in the case", Command{Do: Problem, Target: "M1", Text: "stripped", Facts: Facts{StrippedAt: InCase}},
-			"check:faces-clean repair:M1 prep:main/M1 Snug/M1 check:no-gap Turn/M1 check:turns-freely Settle Felt/M1 new:M1:copper washer"},
-		{"did not hold", Command{Do: Confirm, Reading: "9 N·m"},
-			"slacken:M2 Snug/M2 check:no-gap Turn/M2 check:turns-freely Settle new:M2:copper washer"},
-		{"a new bolt in hand", Command{Do: Renew, Piece: "fastener", Number: "lot 2"},
-			"check:faces-clean prep:main/M2 Snug/M2 check:no-gap Turn/M2 check:turns-freely Settle new:M2:copper washer"},
-		{"a new washer in hand", Command{Do: Renew, Piece: "copper washer", Number: "lot 2"},
-			"Snug/M2 check:no-gap Turn/M2 check:turns-freely Settle"},
-		{"sealed afresh", Command{Do: Reseal, Text: "smeared off"}, "part:gasket check:faces-clean prep:main sealant Snug/M1 Snug/M2 check:no-gap Turn/M1 Turn/M2 check:turns-freely Settle Felt/M1 new:M1:copper washer new:M2:copper washer new:gasket:gasket"},
-		{"taken apart elsewhere", bring(Carried{ID: "M1", Fastener: true, Thread: "M8x1.25", Name: "M1", Count: 1, Record: "r2"}),
-			"check:faces-clean prep:main/M1 Snug/M1 check:no-gap Turn/M1 check:turns-freely Settle Felt/M1 new:M1:copper washer"},
-		{"let go elsewhere", bring(Carried{ID: "M1", Fastener: true, Thread: "M8x1.25", Name: "M1", Count: 1, Loose: true, Record: "r2"}),
-			"check:faces-clean prep:main/M1 Snug/M1 check:no-gap Turn/M1 check:turns-freely Settle Felt/M1 new:M1:copper washer"},
+		{name: "pulled over", do: Command{Do: Confirm, Reading: "30 N·m"}, change: last(`torque = "22 N·m"`), undo: "stays used",
+			want: "slacken:M2 Snug/M2 check:no-gap Turn/M2 check:turns-freely Settle new:M2:copper washer"},
+		{name: "pulled over, and nothing of it is used once", do: Command{Do: Confirm, Reading: "30 N·m"}, change: strings.NewReplacer(`verify = "at least 15 N·m"`, `torque = "22 N·m"`, "one_use = true, number", "number"),
+			want: "slacken:M2 Snug/M2 check:no-gap Turn/M2 check:turns-freely Settle"},
+		{name: "stretched too far", do: Command{Do: Confirm, Reading: "0.2 mm"}, change: last(`stretch = "0.12 mm to 0.15 mm"`), undo: "stays used",
+			want: "check:faces-clean prep:main/M2 Snug/M2 check:no-gap Turn/M2 check:turns-freely Settle new:M2:fastener new:M2:copper washer"},
+		{name: "came loose", do: Command{Do: No, Restarts: []string{"M1"}, Text: "turns"}, change: strings.NewReplacer(`ask = "Turns freely?"`, "ask = \"Turns freely?\"\n[[check]]\nafter = \"Felt\"\nask = \"All hold?\""),
+			want: "slacken:M1 Snug/M1 check:no-gap Turn/M1 check:turns-freely Settle Felt/M1 new:M1:copper washer"},
+		{name: "condemned late", do: bring(stretched), before: bring(bolt), undo: "nothing to undo",
+			want: "check:faces-clean prep:main/M1 Snug/M1 check:no-gap Turn/M1 check:turns-freely Settle Felt/M1 new:M1:fastener new:M1:copper washer"},
+		{name: "angle lost", do: Command{Do: Lose, Target: "M1", Text: "slipped"},
+			want: "slacken:M1 Snug/M1 check:no-gap Turn/M1 check:turns-freely Settle Felt/M1 new:M1:copper washer"},
+		{name: "a problem", do: Command{Do: Problem, Target: "M1", Text: "bent"},
+			want: "check:faces-clean prep:main/M1 Snug/M1 check:no-gap Turn/M1 check:turns-freely Settle Felt/M1 new:M1:fastener new:M1:copper washer"},
+		{name: "the thread in the case", do: Command{Do: Problem, Target: "M1", Text: "stripped", Facts: Facts{StrippedAt: InCase}},
+			want: "check:faces-clean repair:M1 prep:main/M1 Snug/M1 check:no-gap Turn/M1 check:turns-freely Settle Felt/M1 new:M1:copper washer"},
+		{name: "did not hold", do: Command{Do: Confirm, Reading: "9 N·m"},
+			want: "slacken:M2 Snug/M2 check:no-gap Turn/M2 check:turns-freely Settle new:M2:copper washer"},
+		{name: "a new bolt in hand", do: Command{Do: Renew, Piece: "fastener", Number: "lot 2"},
+			want: "check:faces-clean prep:main/M2 Snug/M2 check:no-gap Turn/M2 check:turns-freely Settle new:M2:copper washer"},
+		{name: "a new washer in hand", do: Command{Do: Renew, Piece: "copper washer", Number: "lot 2"},
+			want: "Snug/M2 check:no-gap Turn/M2 check:turns-freely Settle"},
+		{name: "sealed afresh", do: Command{Do: Reseal, Text: "smeared off"}, want: "part:gasket check:faces-clean prep:main sealant Snug/M1 Snug/M2 check:no-gap Turn/M1 Turn/M2 check:turns-freely Settle Felt/M1 new:M1:copper washer new:M2:copper washer new:gasket:gasket"},
+		{name: "taken apart elsewhere", do: bring(Carried{ID: "M1", Fastener: true, Thread: "M8x1.25", Name: "M1", Count: 1, Record: "r2"}), undo: "nothing to undo",
+			want: "check:faces-clean prep:main/M1 Snug/M1 check:no-gap Turn/M1 check:turns-freely Settle Felt/M1 new:M1:copper washer"},
+		{name: "let go elsewhere", do: bring(Carried{ID: "M1", Fastener: true, Thread: "M8x1.25", Name: "M1", Count: 1, Loose: true, Record: "r2"}), undo: "nothing to undo",
+			want: "check:faces-clean prep:main/M1 Snug/M1 check:no-gap Turn/M1 check:turns-freely Settle Felt/M1 new:M1:copper washer"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			before, now := closedUp(t)
+			text, first := joint, []Command{}
+			if c.change != nil {
+				text = c.change.Replace(text)
+			}
+			if c.before.Do != "" {
+				first = append(first, c.before)
+			}
+			before, now := closedUpBut(t, text, first...)
 			after := New(before.Plan)
 			Replay(after, before.Events)
 			e, _ := Decide(after, c.do, now)
@@ -149,6 +183,16 @@ func TestEachActUndoesWhatTheTableSays(t *testing.T) {
 				if !contains(want, g) {
 					t.Errorf("%s is open again", g)
 				}
+			}
+			if c.undo != "" {
+				if r := refuse(t, after, Command{Do: Undo, Text: "not so"}, now); !strings.Contains(r.Error(), c.undo) {
+					t.Errorf("undo is refused with %q, want %q", r, c.undo)
+				}
+				return
+			}
+			must(t, after, Command{Do: Undo, Text: "not so"}, now)
+			if differs := strings.Join(before.left(), "\n"); differs != strings.Join(after.left(), "\n") {
+				t.Errorf("undone, there is left\n%s\nand was\n%s", strings.Join(after.left(), "\n"), differs)
 			}
 		})
 	}
@@ -192,6 +236,39 @@ func TestTheTableIsInTheDevelopersPage(t *testing.T) {
 	}
 	if !strings.Contains(string(page), tableText()) {
 		t.Errorf("DEVELOPERS.md lacks the table of what an act undoes:\n%s", tableText())
+	}
+}
+
+// A sheet of then may have a bolt that no pass touches: it holds nothing, whatever opens the joint.
+func TestABoltThatNothingTouchesHoldsNothing(t *testing.T) {
+	sheet := strings.Replace(joint, "[[pass]]", "[group.idle]\nthread = \"M6x1\"\nclass = \"8.8\"\nat = { I1 = [0, 70] }\n[[pass]]", 1)
+	p, problems := read.Recorded("joint.toml", []byte(sheet))
+	if p == nil {
+		t.Fatal(problems)
+	}
+	s := New(plan.Of(p))
+	now := start
+	for s.Current() < len(s.Items)-1 {
+		now = now.Add(time.Hour)
+		if s.CurrentItem().Kind == SealItem {
+			break
+		}
+		forward(t, s, now)
+	}
+	forward(t, s, now)
+	if r := refuse(t, s, Command{Do: Problem, Target: "I1", Text: "bent"}, now); !strings.Contains(r.Error(), `no "I1"`) {
+		t.Errorf("refused with %q", r)
+	}
+	must(t, s, bring(Carried{ID: "gasket", Name: "gasket", Count: 1, Record: "r1"}), now) // nothing is tight, so nothing holds the joint
+	if closed(s, "sealant") || closed(s, "part:gasket") {
+		t.Error("nothing holds the joint and its sealant counts as whole")
+	}
+	for len(s.DueNow()) > 0 || s.CurrentItem().Kind != StageItem {
+		forward(t, s, now)
+	}
+	must(t, s, Command{Do: Reseal, Text: "smeared off"}, now)
+	if closed(s, "sealant") || closed(s, "part:gasket") {
+		t.Error("sealed afresh, and the old film counts")
 	}
 }
 

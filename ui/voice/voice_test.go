@@ -89,6 +89,31 @@ func TestTheLastWordsHaveTheirTimeAndNoMore(t *testing.T) {
 	}
 }
 
+// The time that is left is told once: told again it would begin anew, and never be over.
+func TestTheLastWordsHaveTheirTimeOnce(t *testing.T) {
+	told := make(chan time.Duration)
+	s := &Speaker{close: told, closed: make(chan struct{})}
+	over := make(chan struct{})
+	go func() { s.Close(2*tick - stubborn); close(over) }() // it looks twice and no more
+	<-told
+	for again := 0; ; {
+		select {
+		case <-told:
+			if again++; again > 100 {
+				t.Error("it is told again and again")
+				close(s.closed)
+				<-over
+				return
+			}
+		case <-over: // it gave the speaker up, which never ends here
+			if again > 0 {
+				t.Errorf("told %d times more", again)
+			}
+			return
+		}
+	}
+}
+
 // A speech program that never begins, never ends or cannot be stopped keeps nobody
 // who speaks, and nobody who leaves.
 func TestNothingWaitsForASpeechProgramThatHangs(t *testing.T) {
