@@ -101,17 +101,19 @@ type lister struct {
 // it nowhere.
 func (l *lister) summarise(id string) *Summary {
 	path := l.store.Path(id)
+	if l.word == nil {
+		if is, err := glanceAt(path); err == nil { // it need not be opened
+			if sum := l.memo.recall(path, id, is); sum != nil {
+				return sum
+			}
+		}
+		l.memo.readClock()
+	}
 	h, is, err := openRegular(path)
 	if err != nil {
 		return unreadable(path, err)
 	}
 	defer h.close()
-	if l.word == nil {
-		if sum := l.memo.recall(path, id, is); sum != nil {
-			return sum
-		}
-		l.memo.readClock()
-	}
 	data, err := h.readAll(path, is, l.data)
 	if err != nil {
 		return unreadable(path, err)

@@ -41,8 +41,17 @@ func (h handle) read(buf []byte) (n int, err error) {
 }
 
 func (h handle) stamp() (stamp, error) {
+	return stampBy(func(st *unix.Stat_t) error { return unix.Fstat(int(h), st) })
+}
+
+// glanceAt is the stamp of a file that is not opened for it; of a link its own.
+func glanceAt(path string) (stamp, error) {
+	return stampBy(func(st *unix.Stat_t) error { return unix.Lstat(path, st) })
+}
+
+func stampBy(look func(*unix.Stat_t) error) (stamp, error) {
 	var st unix.Stat_t
-	if err := again(func() error { return unix.Fstat(int(h), &st) }); err != nil {
+	if err := again(func() error { return look(&st) }); err != nil {
 		return stamp{}, err
 	}
 	kind := st.Mode & unix.S_IFMT
