@@ -203,3 +203,7 @@ func clockAt(now time.Time) func() time.Time {
 		return now
 	}
 }
+
+func note(seq int, text string) walk.Event {
+	return walk.Event{Seq: seq, At: started, Kind: walk.Noted, Text: text}
+}

@@ -53,10 +53,6 @@ func failingWriter(t *testing.T, s *Store) (*Writer, *failing) {
 	return w, f
 }
 
-func note(seq int, text string) walk.Event {
-	return walk.Event{Seq: seq, At: started, Kind: walk.Noted, Text: text}
-}
-
 func TestEachEventIsOneWriteAndOneSync(t *testing.T) {
 	w, f := failingWriter(t, newStore(t))
 	defer closeWriter(t, w)
