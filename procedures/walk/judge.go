@@ -233,7 +233,11 @@ func (s *State) judgeReading(it Item, e Event) *Refusal {
 		return unreadableReading(err)
 	}
 	what, remedy := w.advice(v, e.Reading)
-	return &Refusal{What: fmt.Sprintf("%s at %s is %s (%s)", it.Stage.Fastener.ID, e.Reading, what, w.Basis), Remedy: remedy, misses: true}
+	r := &Refusal{What: fmt.Sprintf("%s at %s is %s (%s)", it.Stage.Fastener.ID, e.Reading, what, w.Basis), Remedy: remedy, misses: true}
+	if v == beyond && w.Action == spec.Verify { // it may only be felt as tight: whoever knows better says so
+		r.Ways = []Way{{Do: Problem, Target: it.Stage.Fastener.ID, Needs: "a reason"}}
+	}
+	return r
 }
 
 func unreadableReading(err error) *Refusal {
