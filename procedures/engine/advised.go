@@ -1,7 +1,6 @@
 package engine
 
 import (
-	"cmp"
 	"fmt"
 	"math/big"
 	"slices"
@@ -83,12 +82,10 @@ func shimNeeds(c *spec.Check, reading string, res measure.Result, place, why str
 	return list
 }
 
-// advisedNeeds are the shims still to be fitted, by measurement and size.
+// advisedNeeds are the shims still to be fitted, in the order they were asked for.
 func (f *folder) advisedNeeds() []need {
-	all := slices.Clone(f.shop.advised)
-	slices.SortFunc(all, func(a, b advice) int { return cmp.Compare(a.check, b.check) })
 	var list []need
-	for _, a := range all {
+	for _, a := range f.shop.advised {
 		for _, n := range a.needs {
 			n.name += " by " + a.check
 			list = append(list, n)

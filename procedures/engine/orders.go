@@ -170,7 +170,7 @@ func (c *Cost) without(n int, none bool) {
 	switch {
 	case c == nil:
 	case none:
-		c.Count, c.amount = 0, c.amount.times(0)
+		c.Count = 0
 	case strings.HasSuffix(c.Price, " each"):
 		each, _ := ParsePrice(strings.TrimSuffix(c.Price, " each"))
 		c.Count -= n

@@ -84,13 +84,7 @@ func (t Thing) carried(arrived bool) walk.Carried {
 }
 
 // fastenerName is how a fastener is called on a list to order.
-func fastenerName(g *spec.Group) string {
-	title := g.Title
-	if title == "" {
-		title = g.ID
-	}
-	return title + " " + g.Thread.Name
-}
+func fastenerName(g *spec.Group) string { return g.Title + " " + g.Thread.Name }
 
 // Reading is a measured figure as it was taken.
 type Reading struct {
