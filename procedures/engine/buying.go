@@ -149,8 +149,9 @@ func (e Engine) markedNew(m Marking) ([]walk.Event, error) {
 	if name == "" {
 		return nil, fmt.Errorf("the thing has no name; write it like: %s", shell.Line("mark", []string{e.Tag, "NEW", "grinding paste", "wanted"}))
 	}
-	if b, err := e.row(name, ""); err == nil {
-		return nil, fmt.Errorf("%s is on the list to order already; leave NEW out", b.Name)
+	_, err := e.row(name, "")
+	if err == nil || slices.ContainsFunc(e.Buy, func(b Buy) bool { return strings.EqualFold(b.Name, name) }) {
+		return nil, fmt.Errorf("%s is on the list to order already; leave NEW out", spec.Printable(name))
 	}
 	if m.Kind == record.Cancelled {
 		return nil, fmt.Errorf("%q is not on the list to order; there is nothing to cancel", spec.Printable(name))

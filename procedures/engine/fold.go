@@ -206,10 +206,10 @@ func (f *folder) renewals(w *Walk) {
 }
 
 // used takes a piece off the shelf. It may have arrived under a part number
-// that this sheet does not give.
+// that this sheet does not give, or without the one it gives.
 func (f *folder) used(n need) {
-	key := n.row()
-	if other, ok := f.alias[rowKey("", n.called)]; ok && f.arrived[key] == 0 {
+	key, byName := n.row(), rowKey("", n.called)
+	if other, ok := f.alias[byName]; ok && f.arrived[key] == 0 && (n.number == "" || other == byName) {
 		key = other
 	}
 	if f.arrived[key] = max(0, f.arrived[key]-n.count); f.arrived[key] == 0 {

@@ -271,17 +271,24 @@ func listed(things []Thing) string {
 	return strings.Join(words, ", ")
 }
 
-// row finds a row of the list to order by name, part number, or the one thing
+// row finds a row of the list to order by part number, name, or the one thing
 // it is for.
 func (e Engine) row(name, place string) (Buy, error) {
-	var found []Buy
+	var called, found []Buy
 	for _, b := range e.Buy {
-		if strings.EqualFold(b.Name, name) || b.Number != "" && strings.EqualFold(b.Number, name) {
+		named := strings.EqualFold(b.Name, name)
+		if named && b.Number == "" || b.Number != "" && strings.EqualFold(b.Number, name) {
 			return b, nil
+		}
+		if named {
+			called = append(called, b)
 		}
 		if b.isFor(name, place) {
 			found = append(found, b)
 		}
+	}
+	if len(called) > 0 {
+		found = called
 	}
 	switch {
 	case len(found) == 1:
@@ -289,6 +296,9 @@ func (e Engine) row(name, place string) (Buy, error) {
 	case len(found) > 1:
 		var names []string
 		for _, b := range found {
+			if len(called) > 1 {
+				b.Name = b.Number
+			}
 			names = append(names, strconv.Quote(b.Name))
 		}
 		return Buy{}, fmt.Errorf("%q could be %s; write one of them", spec.Printable(name), strings.Join(names, ", "))

@@ -135,26 +135,40 @@ func (f *folder) cameIn(ev walk.Event, n int) {
 	}
 	f.shop.came[key] = ev.At
 	f.spent(ev, ev.Piece, n, ev.Facts[fromFact])
-	for _, o := range f.shop.orders {
-		if o.isOf(key, ev.Piece) {
-			took := min(n, o.Due())
-			o.Arrived, n = o.Arrived+took, n-took
-		}
+	exact, near := f.shop.ordersOf(key, ev)
+	for _, o := range slices.Concat(exact, near) {
+		took := min(n, o.Due())
+		o.Arrived, n = o.Arrived+took, n-took
 	}
 }
 
-func (o *Order) isOf(key, name string) bool { return o.row == key || strings.EqualFold(o.name, name) }
+// ordersOf are the orders of a row, and those that may be of it: of its name, where one
+// of the two has no part number.
+func (s shop) ordersOf(key string, ev walk.Event) (exact, near []*Order) {
+	for _, o := range s.orders {
+		switch {
+		case o.row == key:
+			exact = append(exact, o)
+		case o.mayBe(ev.Facts[numberFact], ev.Piece):
+			near = append(near, o)
+		}
+	}
+	return exact, near
+}
+
+// mayBe: a row may have been given its number, or lost it, since it was ordered from.
+func (o *Order) mayBe(number, name string) bool {
+	return (o.number == "" || number == "") && strings.EqualFold(o.name, name)
+}
 
 // cancelled takes back what is on order and has not come, and is then not paid
 // for; or, where nothing is on order, what was asked for.
 func (f *folder) cancelled(ev walk.Event) string {
 	key := rowKey(ev.Facts[numberFact], ev.Piece)
-	n := 0
-	for _, o := range f.shop.orders {
-		if due := o.Due(); due > 0 && o.isOf(key, ev.Piece) {
-			n, o.cancelled = n+due, o.cancelled+due
-			o.cost.without(due, o.Arrived == 0)
-		}
+	exact, near := f.shop.ordersOf(key, ev)
+	n := cancel(exact)
+	if n == 0 {
+		n = cancel(near)
 	}
 	if a := f.shop.asked[key]; n == 0 && a != nil {
 		n = a.count - f.arrived[key]
@@ -162,6 +176,17 @@ func (f *folder) cancelled(ev walk.Event) string {
 		return fmt.Sprintf("%d × %s not wanted any more: %s", n, ev.Piece, ev.Text)
 	}
 	return fmt.Sprintf("order of %d × %s cancelled: %s", n, ev.Piece, ev.Text)
+}
+
+// cancel takes back what is to come of orders, and gives how many that is.
+func cancel(orders []*Order) (n int) {
+	for _, o := range orders {
+		if due := o.Due(); due > 0 {
+			n, o.cancelled = n+due, o.cancelled+due
+			o.cost.without(due, o.Arrived == 0)
+		}
+	}
+	return n
 }
 
 // without takes pieces off a cost that was said by the piece, or for all of them
@@ -194,7 +219,10 @@ func (f *folder) askedFor() []need {
 // more keeps a row of its own.
 func (e *Engine) onOrder(f *folder) {
 	for _, o := range f.shop.orders {
-		i := slices.IndexFunc(e.Buy, func(b Buy) bool { return o.isOf(rowKey(b.Number, b.Name), b.Name) })
+		i := slices.IndexFunc(e.Buy, func(b Buy) bool { return rowKey(b.Number, b.Name) == o.row })
+		if i < 0 {
+			i = slices.IndexFunc(e.Buy, func(b Buy) bool { return o.mayBe(b.Number, b.Name) })
+		}
 		if i < 0 && o.Due() == 0 {
 			continue
 		}
