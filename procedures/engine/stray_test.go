@@ -135,3 +135,31 @@ func TestAThingGoesInBeforeThePartItIsNamedWith(t *testing.T) {
 		}
 	}
 }
+
+// A sheet asks for what has no place in it if it shares anything with the strip-down, be
+// it one part; one that shares nothing asks only for what was named before all of them. The
+// same bolt with another thread is a difference and no stray.
+func TestASheetAsksForStraysOfWhatItCloses(t *testing.T) {
+	down := begin(t, "down", sheet(t, openSheet+plate), day).do(findNew("clip", nil)).on("", nil).done().walk()
+	named := ledger("l", day.AddDate(0, -1, 0), marked(t, Engine{}, Marking{New: true, Thing: "key", Kind: walk.Found})...)
+	apart := strings.NewReplacer(`"Close the cover"`, `"Close the lid"`, "M1", "Z1", "M2", "Z2", `"thrust washer"`, `"spacer"`, `name  = "shim"`, `name  = "thin shim"`, `"rotor"`, `"lamp"`).Replace(closeSheet)
+	one := strings.Replace(apart, `"lamp"`, `"rotor"`, 1)
+	finer := strings.Replace(closeSheet, "M8x1.25", "M8x1", 1)
+	for name, c := range map[string]struct{ text, want string }{
+		"shares nothing":     {apart, "key"},
+		"shares one part":    {one, "M1 M2 clip guide-plate key rotor shim thrust-washer"},
+		"has another thread": {finer, "clip guide-plate key rotor shim thrust-washer"},
+	} {
+		p := sheet(t, c.text)
+		e := fold("7", []Walk{down}, []*record.File{named}, []*spec.Procedure{p})
+		var got []string
+		for _, b := range e.Carried(p) {
+			got = append(got, b.ID)
+		}
+		slices.Sort(got)
+		wantList(t, name, got, strings.Fields(c.want))
+		if name == "has another thread" {
+			wantList(t, "told", e.Differences(p), []string{"guide plate (guide-plate) is on the sheet of down and has no place here", "M1 is M8x1 here and was M8x1.25 in down", "M2 is M8x1 here and was M8x1.25 in down"})
+		}
+	}
+}
