@@ -91,19 +91,15 @@ func Photos(r *record.Report) (parts []Part, left []string) {
 
 // photosIn gives the pictures the record names, as far as they are there.
 func photosIn(r *record.Report, parts map[string][]byte) (list []Photo, err error) {
-	seen := map[string]bool{}
-	for _, e := range r.File.Events[:r.File.Trusted] {
-		for _, p := range walk.PhotosNamed(e) {
-			data, there := parts[photoPart(p)]
-			if !there || seen[p.File()] {
-				continue
-			}
-			seen[p.File()] = true
-			if sumOf(Part{Data: data}).SHA256 != p.SHA256 {
-				return nil, fmt.Errorf("the picture %s in it is not the one its record names; ask for the bundle anew", spec.Printable(p.Name))
-			}
-			list = append(list, Photo{p, data})
+	for _, p := range r.Named {
+		data, there := parts[photoPart(p)]
+		if !there {
+			continue
 		}
+		if sumOf(Part{Data: data}).SHA256 != p.SHA256 {
+			return nil, fmt.Errorf("the picture %s in it is not the one its record names; ask for the bundle anew", spec.Printable(p.Name))
+		}
+		list = append(list, Photo{p, data})
 	}
 	return list, nil
 }
@@ -116,14 +112,14 @@ func Write(w io.Writer, path string, data, signature []byte, pictures []Part) er
 	if !r.OK() {
 		return fmt.Errorf("%s cannot be relied on and is not packed: %s", r.ID, r.Problems[0])
 	}
-	id := r.File.Header.ID
-	name := recordName(id, r.File.Header.Ledger)
+	id := r.Header.ID
+	name := recordName(id, r.Header.Ledger)
 	parts := []Part{{name, data}}
 	if len(signature) > 0 {
 		parts = append(parts, Part{name + ".sig", signature})
 	}
-	if !r.File.Header.Ledger {
-		parts = append(parts, Part{procedureName, []byte(r.File.Header.Text)})
+	if !r.Header.Ledger {
+		parts = append(parts, Part{procedureName, []byte(r.Header.Text)})
 	}
 	parts = append(parts, pictures...)
 	m := manifest{Format: formatVersion, Record: id}
@@ -191,11 +187,11 @@ func Read(data []byte) (*Bundle, error) {
 	switch r := b.Report; {
 	case !r.OK():
 		return nil, fmt.Errorf("its record cannot be relied on: %s; ask for the bundle anew", spec.Printable(r.Problems[0]))
-	case name != recordName(m.Record, r.File.Header.Ledger):
+	case name != recordName(m.Record, r.Header.Ledger):
 		return nil, errors.New("it holds the ledger of an engine for the record of a walk, or the other way round; ask for the bundle anew")
-	case r.File.Header.ID != m.Record:
-		return nil, fmt.Errorf("its manifest says %s and its record %s; ask for the bundle anew", spec.Printable(m.Record), r.File.Header.ID)
-	case !r.File.Header.Ledger && !bytes.Equal(parts[procedureName], []byte(r.File.Header.Text)):
+	case r.Header.ID != m.Record:
+		return nil, fmt.Errorf("its manifest says %s and its record %s; ask for the bundle anew", spec.Printable(m.Record), r.Header.ID)
+	case !r.Header.Ledger && !bytes.Equal(parts[procedureName], []byte(r.Header.Text)):
 		return nil, errors.New("its procedure is not the one the record was walked by; ask for the bundle anew")
 	}
 	b.Photos, err = photosIn(b.Report, parts)

@@ -2,7 +2,6 @@ package record
 
 import (
 	"bytes"
-	"encoding/json"
 	"fmt"
 )
 
@@ -69,50 +68,36 @@ func split(data []byte) lines {
 	var l lines
 	all, torn := cut(data)
 	l.torn = torn
-	if n := len(all); n > 1 && l.torn == nil && !json.Valid(all[n-1]) {
+	if n := len(all); n > 0 && l.torn == nil && cutInside(n, all[n-1]) {
 		l.torn = append(all[n-1][:len(all[n-1]):len(all[n-1])], '\n')
 		all = all[:n-1]
 	}
 	if len(all) == 0 {
-		l.chain = Chain{Line: 1, Problem: "it has no whole first line: nothing was recorded in it"}
+		l.chain = Chain{Line: 1, Problem: nothing}
 		return l
 	}
 	l.header, l.events = all[0], all[1:]
-	l.trusted = len(l.events)
-	if line, problem := follow(all); line > 0 {
-		l.chain = Chain{Line: line, Problem: problem}
-		l.trusted = max(0, min(l.trusted, line-2))
-	} else if l.torn != nil {
-		l.chain = Chain{Line: len(all) + 1, Torn: true,
-			Problem: "it was cut off while it was being written, and does not count; going on with the walk puts it aside"}
+	var follow links
+	for _, line := range all {
+		follow.next(line)
+	}
+	l.chain, l.trusted = follow.end(l.torn != nil), len(l.events)
+	if !l.chain.Whole() && !l.chain.Torn {
+		l.trusted = max(0, min(l.trusted, l.chain.Line-2))
 	}
 	return l
 }
 
-// follow holds each line against the hash in the next, and the last against
-// its own sum. It returns the first line not to be relied on, or 0.
-func follow(all [][]byte) (line int, problem string) {
-	for i := 1; i < len(all); i++ {
-		prev, found := prevOf(all[i])
-		if !found {
-			return i + 1, "it does not name the line before it"
-		}
-		if want := lineHash(all[i-1]); !bytes.Equal(prev, want[:]) {
-			return blame(all, i)
-		}
-	}
-	if checkSum(all[len(all)-1]) == sumBad {
-		return len(all), changed
-	}
-	return 0, ""
-}
+const (
+	nothing = "it has no whole first line: nothing was recorded in it"
+	cutOff  = "it was cut off while it was being written, and does not count; going on with the walk puts it aside"
+	changed = "it is not as it was written"
+)
 
-const changed = "it is not as it was written"
-
-// blame says which of two lines that don't fit was changed. Where both are as
-// they were written, something between them is gone or out of place.
-func blame(all [][]byte, i int) (line int, problem string) {
-	before, after := checkSum(all[i-1]), checkSum(all[i])
+// blame says which of two lines that don't fit was changed, the i-th or the one after it.
+// Where both are as they were written, something between them is gone or out of place.
+func blame(this, next []byte, i int) (line int, problem string) {
+	before, after := checkSum(this), checkSum(next)
 	switch {
 	case before == sumBad:
 		return i, changed

@@ -2,6 +2,7 @@ package record
 
 import (
 	"fmt"
+	"io"
 	"path/filepath"
 	"strings"
 
@@ -47,9 +48,9 @@ func parse(path string, data []byte) (*File, error) {
 	if l.header == nil {
 		return nil, &Error{Path: path, What: l.chain.Problem, Remedy: "it can be deleted"}
 	}
-	h, err := decodeHeader(l.header)
+	h, err := readHeader(path, l.header)
 	if err != nil {
-		return nil, &Error{Path: path, What: err.Error(), Remedy: "give a record: list them with evenpull records"}
+		return nil, err
 	}
 	f := &File{Path: path, Header: h, Trusted: l.trusted, Chain: l.chain, Torn: l.torn}
 	closing := lineHash(l.last())
@@ -58,12 +59,22 @@ func parse(path string, data []byte) (*File, error) {
 	for i, line := range l.events {
 		e, err := decodeEvent(line)
 		if err != nil {
-			f.breakAt(i+2, "it is not an event")
+			f.breakAt(i+2, notAnEvent)
 			break
 		}
 		f.Events = append(f.Events, e)
 	}
 	return f, nil
+}
+
+const notAnEvent = "it is not an event"
+
+func readHeader(path string, line []byte) (Header, error) {
+	h, err := decodeHeader(line)
+	if err != nil {
+		return h, &Error{Path: path, What: err.Error(), Remedy: "give a record: list them with evenpull records"}
+	}
+	return h, nil
 }
 
 // breakAt marks an earlier break than the chain found.
@@ -168,6 +179,20 @@ func (h handle) readAll(path string, is stamp, buf []byte) ([]byte, error) {
 		return nil, explain(path, "read the record", err)
 	}
 	return data, nil
+}
+
+// upTo reads no more than there was when the file was opened.
+func (h handle) upTo(is stamp) io.Reader { return io.LimitReader(handleReader{h}, is.size) }
+
+// handleReader ends as an io.Reader does.
+type handleReader struct{ handle }
+
+func (r handleReader) Read(buf []byte) (int, error) {
+	n, err := r.read(buf)
+	if n == 0 && err == nil && len(buf) > 0 {
+		err = io.EOF
+	}
+	return n, err
 }
 
 func notARecord(path, what string) error {

@@ -78,7 +78,7 @@ func (f *Follower) next(line []byte) (walk.Event, string) {
 	}
 	e, err := decodeEvent(line)
 	if err != nil {
-		return e, "it is not an event"
+		return e, notAnEvent
 	}
 	return e, ""
 }

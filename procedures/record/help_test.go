@@ -207,3 +207,13 @@ func clockAt(now time.Time) func() time.Time {
 func note(seq int, text string) walk.Event {
 	return walk.Event{Seq: seq, At: started, Kind: walk.Noted, Text: text}
 }
+
+// eventsIn are all events of a record that can be read.
+func eventsIn(t *testing.T, path string) []walk.Event {
+	t.Helper()
+	f, err := Read(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f.Events
+}

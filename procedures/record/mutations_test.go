@@ -120,6 +120,7 @@ func TestManyChangesToARecord(t *testing.T) {
 			}
 			tried++
 			alone := VerifyBytes(path, changed, nil)
+			agrees(t, path, changed, alone)
 			if !alone.OK() {
 				seen++
 			} else if alone.State == walk.IsDone {

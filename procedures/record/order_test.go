@@ -77,7 +77,11 @@ func TestARecordOfTheSecondRulesIsEarnedAsItWas(t *testing.T) {
 	if !r.OK() || r.State != walk.IsDone || r.Confirmed != 37 {
 		t.Errorf("%s, %d stages confirmed, %v", r.State, r.Confirmed, r.Problems)
 	}
-	s, findings, err := r.File.Replay()
+	f, err := Read(r.Path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, findings, err := f.Replay()
 	if err != nil || len(findings) > 0 {
 		t.Fatalf("%v, %v", err, findings)
 	}

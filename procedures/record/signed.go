@@ -2,6 +2,8 @@ package record
 
 import (
 	"errors"
+	"hash"
+	"io"
 	"io/fs"
 	"os"
 
@@ -46,14 +48,41 @@ func readSignature(path string) ([]byte, error) {
 	return readWhole(SignaturePath(path), nil)
 }
 
-func (r *Report) signature(data, signature []byte) {
-	s, err := sshsig.Parse(signature)
-	if err != nil {
-		r.problem("its signature cannot be relied on: %s", err)
+// signing is the signature of a record that is being read.
+type signing struct {
+	sshsig.Signature
+	sum  hash.Hash // of the record; nil when there is no signature that can be read
+	fail error     // why it cannot be
+}
+
+func signingOf(text []byte) (s signing) {
+	if len(text) == 0 {
+		return s
+	}
+	if s.Signature, s.fail = sshsig.Parse(text); s.fail == nil {
+		s.sum = s.Hash()
+	}
+	return s
+}
+
+// over takes the sum of what is read.
+func (s signing) over(in io.Reader) io.Reader {
+	if s.sum == nil {
+		return in
+	}
+	return io.TeeReader(in, s.sum)
+}
+
+// report says whether it holds, once all has been read.
+func (s signing) report(r *Report) {
+	if s.fail != nil {
+		r.problem("its signature cannot be relied on: %s", s.fail)
+	}
+	if s.sum == nil {
 		return
 	}
 	r.Signed = &Signed{spec.Printable(s.Key.Type), s.Key.Fingerprint(), true}
-	if err := s.Verify(data, SignatureUse); err != nil {
+	if err := s.VerifySum(s.sum.Sum(nil), SignatureUse); err != nil {
 		r.Signed.Holds = false
 		r.problem("its signature does not hold: %s", err)
 	}
@@ -74,7 +103,7 @@ func Sign(path string, sign func(record []byte) ([]byte, error)) (*Report, error
 	switch r := VerifyBytes(path, data, nil); {
 	case !r.OK():
 		return r, &Error{Path: id, What: "it cannot be relied on and is not signed: " + r.Problems[0], Remedy: "take the record from a backup"}
-	case r.File.Header.Ledger:
+	case r.Header.Ledger:
 		return r, &Error{Path: id, What: "a ledger is never finished, so it is not signed", Remedy: "sign the walks of that engine"}
 	case r.State == walk.IsOpen:
 		return r, &Error{Path: id, What: "the walk is still open", Remedy: "finish it or stop it, then sign"}

@@ -1,28 +1,30 @@
 package record
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"path/filepath"
 
 	"evenpull/procedures/walk"
-	"evenpull/spec"
 )
 
 // Report is what Verify found.
 type Report struct {
 	ID        string
 	Path      string
-	File      *File          // nil when the record cannot be read at all
-	Chain     Chain          // zero when File is nil
-	State     walk.Phase     // what the events earn; empty when they cannot be replayed
-	Confirmed int            // stages that stand confirmed
-	Findings  []walk.Finding // events that were not earned
-	FalseDone bool           // it says done, and the events do not earn it
-	Signed    *Signed        // nil when nobody has signed it
-	Pictures  []Kept         // that its events name; only where it lies in a file
-	Problems  []string       // each a reason not to rely on the record
-	Notes     []string       // worth knowing, no reason to doubt it
+	Header    *Header      // nil when the record cannot be read at all
+	Chain     Chain        // zero when Header is nil
+	Events    int          // how many can be read
+	Trusted   int          // how many of them stand before any break in the chain
+	State     walk.Phase   // what the events earn; empty when they cannot be replayed
+	Confirmed int          // stages that stand confirmed
+	FalseDone bool         // it says done, and the events do not earn it
+	Signed    *Signed      // nil when nobody has signed it
+	Named     []walk.Photo // pictures that its trusted events name, each once
+	Pictures  []Kept       // the same, looked at; only where it lies in a file
+	Problems  []string     // each a reason not to rely on the record
+	Notes     []string     // worth knowing, no reason to doubt it
 }
 
 // OK reports that the record can be relied on.
@@ -38,16 +40,43 @@ func (r *Report) note(format string, args ...any) {
 
 // Verify reads a record, follows its chain, holds the procedure text against
 // its hash, replays the events, and holds a signature beside it against all of
-// it. It never changes the file.
+// it. It never changes the file, and holds none of its events in memory.
 func Verify(path string) *Report {
-	data, signature, err := Raw(path)
+	r, err := verifyFile(path)
 	if err != nil {
-		r := &Report{ID: idOf(path), Path: path}
-		r.problem("%s", err)
-		return r
+		return unread(path, err)
 	}
-	r := VerifyBytes(path, data, signature)
 	r.pictures(filepath.Dir(path))
+	return r
+}
+
+func verifyFile(path string) (*Report, error) {
+	h, is, err := openRegular(path)
+	if err != nil {
+		return nil, err
+	}
+	defer h.close()
+	signature, err := readSignature(path)
+	if err != nil {
+		return nil, err
+	}
+	return verify(path, h.upTo(is), signature)
+}
+
+// VerifyBytes is Verify for a record that lies in no file yet. path is what it
+// would be called; an empty signature is none.
+func VerifyBytes(path string, data, signature []byte) *Report {
+	r, err := verify(path, bytes.NewReader(data), signature)
+	if err != nil {
+		return unread(path, err)
+	}
+	return r
+}
+
+// unread is a record of which nothing is known but why.
+func unread(path string, err error) *Report {
+	r := &Report{ID: idOf(path), Path: path}
+	r.problem("%s", err)
 	return r
 }
 
@@ -70,135 +99,11 @@ func (r *Report) PicturesKept() (n int) {
 // pictures holds what is kept beside the record against what its events name. The
 // record is not the worse for a picture that is lost.
 func (r *Report) pictures(dir string) {
-	if r.File == nil {
-		return
-	}
-	seen := map[string]bool{}
-	for _, e := range r.File.Events[:r.File.Trusted] {
-		for _, p := range walk.PhotosNamed(e) {
-			if seen[p.File()] {
-				continue
-			}
-			seen[p.File()] = true
-			k := Kept{Photo: p}
-			if _, err := Picture(dir, p); errors.As(err, &k.Lost) {
-				r.note("%s", k.Lost)
-			}
-			r.Pictures = append(r.Pictures, k)
+	for _, p := range r.Named {
+		k := Kept{Photo: p}
+		if _, err := Picture(dir, p); errors.As(err, &k.Lost) {
+			r.note("%s", k.Lost)
 		}
-	}
-}
-
-// VerifyBytes is Verify for a record that lies in no file yet. path is what it
-// would be called; an empty signature is none.
-func VerifyBytes(path string, data, signature []byte) *Report {
-	r := &Report{ID: idOf(path), Path: path}
-	f, err := parse(path, data)
-	if err != nil {
-		r.problem("%s", err)
-		return r
-	}
-	if len(signature) == 0 {
-		data = nil // it has been read, and is as large as what was
-	}
-	r.File, r.Chain = f, f.Chain
-	if !f.Chain.Whole() {
-		r.problem("the record is %s", f.Chain)
-	}
-	if f.Header.ID != r.ID {
-		r.note("it was started as %s; the file has been renamed or copied", f.Header.ID)
-	}
-	r.numbers()
-	if !f.Header.Ledger { // nothing in a ledger has to be earned
-		r.replay()
-	}
-	r.clocks()
-	if len(signature) > 0 {
-		r.signature(data, signature)
-	}
-	return r
-}
-
-// numbers reports gaps in the events' own count.
-func (r *Report) numbers() {
-	for i, e := range r.File.Events {
-		if e.Seq != i+1 {
-			r.problem("line %d: event %d stands where %d belongs", i+2, e.Seq, i+1)
-			return // the rest would only repeat it
-		}
-	}
-}
-
-func (r *Report) replay() {
-	s, findings, err := r.File.Replay()
-	if err != nil {
-		r.problem("%s", err)
-		return
-	}
-	r.State, r.Confirmed, r.Findings = s.Phase, Confirmed(s), findings
-	r.findings()
-	r.dones()
-	if r.State == walk.IsOpen && r.File.Chain.Torn {
-		r.note("the walk can be gone on with")
-	}
-}
-
-// findings words what was not earned, with its line.
-func (r *Report) findings() {
-	line := 1
-	for _, f := range r.Findings {
-		for line++; !sameEvent(r.File.Events[line-2], f.Event); line++ {
-		}
-		switch {
-		case f.Event.Kind == walk.Done:
-			r.problem("line %d: this done is false: %s", line, f.Refusal.What)
-			for _, o := range f.Refusal.Outstanding {
-				r.note("outstanding at that done: %s", o)
-			}
-		default:
-			r.problem("line %d: %s does not count: %s", line, eventName(f.Event), f.Refusal.What)
-		}
-	}
-}
-
-// sameEvent tells events of one record apart; no two have the same place.
-func sameEvent(a, b walk.Event) bool {
-	return a.Seq == b.Seq && a.Kind == b.Kind && a.Item == b.Item && a.Fastener == b.Fastener && a.At.Equal(b.At)
-}
-
-func eventName(e walk.Event) string {
-	switch {
-	case e.Item != "":
-		return fmt.Sprintf("%s %s", e.Item, e.Kind)
-	case e.Fastener != "":
-		return fmt.Sprintf("%s %s", e.Fastener, e.Kind)
-	}
-	return string(e.Kind)
-}
-
-// dones reports a done that the events before any break do not reach.
-func (r *Report) dones() {
-	if r.State == walk.IsDone {
-		return
-	}
-	for i, e := range r.File.Events {
-		if e.Kind != walk.Done {
-			continue
-		}
-		r.FalseDone = true
-		if i >= r.File.Trusted {
-			r.problem("line %d: this done is false: it stands behind the break in the record", i+2)
-		}
-	}
-}
-
-// clocks notes times that run backwards. They are never corrected.
-func (r *Report) clocks() {
-	last := r.File.Header.Started
-	for i, e := range r.File.Events {
-		if e.At.Before(last) {
-			r.note("line %d: the clock ran backwards by %s", i+2, spec.Span(last.Sub(e.At)))
-		}
-		last = e.At
+		r.Pictures = append(r.Pictures, k)
 	}
 }

@@ -92,7 +92,7 @@ func TestAFullDiskLeavesTheRecordAsItWasAndCanBeTriedAgain(t *testing.T) {
 		t.Fatal(err)
 	}
 	closeWriter(t, w)
-	if r := Verify(w.Path); !r.OK() || len(r.File.Events) != 2 {
+	if r := Verify(w.Path); !r.OK() || r.Events != 2 {
 		t.Errorf("got %v", r.Problems)
 	}
 }
@@ -167,7 +167,7 @@ func TestPlacesThatHoldNoRecordsAreOneClearErrorEach(t *testing.T) {
 	} {
 		_, err := Read(path)
 		wantText(t, err, want)
-		if r := Verify(path); r.OK() || r.File != nil {
+		if r := Verify(path); r.OK() || r.Header != nil {
 			t.Errorf("%s: verified as good", path)
 		}
 	}

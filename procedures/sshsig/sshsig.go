@@ -11,6 +11,7 @@ import (
 	"encoding/pem"
 	"errors"
 	"fmt"
+	"hash"
 	"strings"
 )
 
@@ -72,18 +73,25 @@ func Parse(text []byte) (Signature, error) {
 // Verify says whether the signature was made by its key, for this use, of this
 // message. Who holds the key is for Signers to say.
 func (s Signature) Verify(message []byte, namespace string) error {
-	if s.Namespace != namespace {
-		return fmt.Errorf("it was signed for another use, %q", s.Namespace)
+	sum := s.Hash()
+	sum.Write(message)
+	return s.VerifySum(sum.Sum(nil), namespace)
+}
+
+// Hash takes the sum of a message for VerifySum, so that it need not be in memory whole.
+func (s Signature) Hash() hash.Hash {
+	if s.hash == "sha256" {
+		return sha256.New()
 	}
-	var digest []byte
-	switch s.hash {
-	case "sha256":
-		sum := sha256.Sum256(message)
-		digest = sum[:]
-	case "sha512":
-		sum := sha512.Sum512(message)
-		digest = sum[:]
-	default:
+	return sha512.New()
+}
+
+// VerifySum is Verify of the message that has this sum.
+func (s Signature) VerifySum(digest []byte, namespace string) error {
+	switch {
+	case s.Namespace != namespace:
+		return fmt.Errorf("it was signed for another use, %q", s.Namespace)
+	case s.hash != "sha256" && s.hash != "sha512":
 		return fmt.Errorf("it was made with the hash %q, which is not known here", s.hash)
 	}
 	signed := append([]byte(magic), field([]byte(s.Namespace))...)

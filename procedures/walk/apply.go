@@ -11,16 +11,18 @@ import (
 
 // Apply folds one event that Judge accepts. Cost does not grow with the walk,
 // but for events that send a fastener back.
-func (s *State) Apply(e Event) { s.apply(append(s.Events, e)) }
+func (s *State) Apply(e Event) {
+	s.keep(e)
+	s.apply(e)
+}
 
-// apply folds the last of all events so far.
-func (s *State) apply(all []Event) {
-	e := all[len(all)-1]
+// apply folds an event that is among those so far already, if they are kept.
+func (s *State) apply(e Event) {
 	if last := s.LastAt(); e.At.Before(last) {
 		s.deviate(e, fmt.Sprintf("the clock ran backwards by %s; times are kept as they were", last.Sub(e.At).Round(time.Second)))
 	}
-	s.Events = all
-	c := change{event: len(s.Events) - 1}
+	s.count(e)
+	c := change{event: s.events - 1, did: stepOf(e)}
 	s.remember(e)
 	switch e.Kind {
 	case Confirmed, Repaired:
@@ -224,7 +226,7 @@ func (s *State) undo(e Event) {
 		s.struck = map[int]bool{}
 	}
 	s.struck[c.event] = true
-	s.deviate(e, fmt.Sprintf("undone: %s (%s)", s.describe(s.Events[c.event]), e.Text))
+	s.deviate(e, fmt.Sprintf("undone: %s (%s)", s.describe(c.did), e.Text))
 }
 
 // LastUndoable says in words what undo would take back, or "" if nothing.
@@ -232,28 +234,48 @@ func (s *State) LastUndoable() string {
 	if len(s.history) == 0 {
 		return ""
 	}
-	return s.describe(s.Events[s.history[len(s.history)-1].event])
+	return s.describe(s.history[len(s.history)-1].did)
+}
+
+// step is what has to be known of an event to say that it was taken back.
+type step struct {
+	kind           Kind
+	item, fastener string
+	said           string // what was answered, how it was settled, or what the picture is
+}
+
+func stepOf(e Event) step {
+	did := step{kind: e.Kind, item: e.Item, fastener: e.Fastener}
+	switch e.Kind {
+	case Answered:
+		did.said = e.Answer
+	case Settled:
+		did.said = e.Facts[How]
+	case Pictured:
+		p, _ := PhotoOf(e)
+		did.said = p.Text(e.Text)
+	}
+	return did
 }
 
 // describe names a step in words a person reads, not by the key of its item.
-func (s *State) describe(e Event) string {
-	what := e.Item
-	if i, ok := s.Find(e.Item); ok {
+func (s *State) describe(did step) string {
+	what := did.item
+	if i, ok := s.Find(did.item); ok {
 		what = s.Items[i].Text()
 	}
 	if what == "" {
-		what = e.Fastener
+		what = did.fastener
 	}
-	switch e.Kind {
+	switch did.kind {
 	case Renewed:
 		return what + " renewed"
 	case Answered:
-		return what + " answered " + e.Answer
+		return what + " answered " + did.said
 	case Settled:
-		return what + " " + e.Facts[How]
+		return what + " " + did.said
 	case Pictured:
-		p, _ := PhotoOf(e)
-		return p.Text(e.Text)
+		return did.said
 	}
-	return what + " " + string(e.Kind)
+	return what + " " + string(did.kind)
 }

@@ -44,8 +44,8 @@ func (s *State) WaitLeft(i int, now time.Time) time.Duration {
 	}
 	if start.IsZero() {
 		start = now // nothing came before: it starts when it is reached
-		if len(s.Events) > 0 {
-			start = s.Events[0].At
+		if s.events > 0 {
+			start = s.first
 		}
 	}
 	return s.Items[i].Pass.Wait - max(0, now.Sub(start))

@@ -19,7 +19,7 @@ func Decide(s *State, c Command, now time.Time) (*Event, *Refusal) {
 	if r != nil {
 		return nil, r
 	}
-	e.Seq, e.At = len(s.Events)+1, now
+	e.Seq, e.At = s.events+1, now
 	r = s.Judge(e)
 	if r == nil {
 		return &e, nil

@@ -62,13 +62,10 @@ func (s *State) since(m *Mark, now time.Time) time.Duration {
 	if now.Before(m.At) {
 		return ages
 	}
-	latest := now
-	for _, e := range s.Events[m.Seq:] {
-		if e.At.After(latest) {
-			latest = e.At
-		}
+	if latest, any := s.latestAfter(m.Seq); any && latest.After(now) {
+		now = latest
 	}
-	return latest.Sub(m.At)
+	return now.Sub(m.At)
 }
 
 // ages is longer than a sheet may give for anything.

@@ -114,45 +114,6 @@ func TestHeatRunsUntilTheFirstBolt(t *testing.T) {
 	}
 }
 
-// Of two heats before one act the one that is over first is shown, whichever came first;
-// the act is late for each by its own time, and a walk that is stopped has no clock.
-func TestTwoHeatsBeforeOneAct(t *testing.T) {
-	both := strings.Replace(hotSeat, "[[check]]", "[[callout]]\nbefore = \"Final\"\nkind = \"heat\"\nsay = \"Warm the race\"\nwithin = \"20s\"\n[[check]]", 1)
-	s := New(planOf(t, both))
-	must(t, s, Command{Do: Confirm}, start)
-	must(t, s, Command{Do: Confirm}, start)
-	if left, heat, running := s.HeatFor(after(2)); !running || left != 28*time.Second || heat.Say != "Seat hot" {
-		t.Errorf("with one hot: %v of %v, %v", left, heat, running)
-	}
-	must(t, s, Command{Do: Confirm}, after(5)) // over at 25, the seat at 30
-	if left, heat, _ := s.HeatFor(after(6)); left != 19*time.Second || heat.Say != "Warm the race" {
-		t.Errorf("with both hot: %v of %v", left, heat)
-	}
-	must(t, s, Command{Do: Yes}, after(7))
-	apart := s.Anew()
-	Replay(apart, s.Events)
-	must(t, apart, Command{Do: Stop, Text: "tea"}, after(8))
-	if _, _, running := apart.HeatFor(after(9)); running {
-		t.Error("stopped, and the clock runs")
-	}
-	must(t, s, Command{Do: Confirm}, after(31))
-	var kept []string
-	for _, d := range s.Deviations {
-		kept = append(kept, d.Text)
-	}
-	want := "part: bearing: too late: 31 s after it was hot, 30 s at most (Seat hot: to 120 °C, then within 30 s)|part: bearing: too late: 26 s after it was hot, 20 s at most (Warm the race: then within 20 s)"
-	if got := strings.Join(kept, "|"); got != want {
-		t.Errorf("kept\n%s\nwant\n%s", got, want)
-	}
-	s = New(planOf(t, both))
-	for _, at := range []int{0, 0, 20} { // over at 30, the race at 40
-		must(t, s, Command{Do: Confirm}, after(at))
-	}
-	if left, heat, _ := s.HeatFor(after(21)); left != 9*time.Second || heat.Say != "Seat hot" {
-		t.Errorf("the first is over first: %v of %v", left, heat)
-	}
-}
-
 // A clock that is set back gives no time away: behind the heat nobody can tell, and
 // before that the latest time that was met counts.
 func TestHeatAndAClockSetBack(t *testing.T) {

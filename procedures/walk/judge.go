@@ -14,8 +14,8 @@ import (
 // Records are replayed through it, so that an event a person could not have
 // earned does not count when it is read either.
 func (s *State) Judge(e Event) *Refusal {
-	if e.Seq != len(s.Events)+1 {
-		return &Refusal{What: fmt.Sprintf("event %d stands where %d belongs", e.Seq, len(s.Events)+1)}
+	if e.Seq != s.events+1 {
+		return &Refusal{What: fmt.Sprintf("event %d stands where %d belongs", e.Seq, s.events+1)}
 	}
 	if s.Phase != IsOpen {
 		return &Refusal{What: "this walk is " + string(s.Phase), Remedy: "start a new one to go on"}
@@ -233,11 +233,7 @@ func (s *State) judgeReading(it Item, e Event) *Refusal {
 		return unreadableReading(err)
 	}
 	what, remedy := w.advice(v, e.Reading)
-	r := &Refusal{What: fmt.Sprintf("%s at %s is %s (%s)", it.Stage.Fastener.ID, e.Reading, what, w.Basis), Remedy: remedy, misses: true}
-	if v == beyond && w.Action == spec.Verify { // it may only be felt as tight: whoever knows better says so
-		r.Ways = []Way{{Do: Problem, Target: it.Stage.Fastener.ID, Needs: "a reason"}}
-	}
-	return r
+	return &Refusal{What: fmt.Sprintf("%s at %s is %s (%s)", it.Stage.Fastener.ID, e.Reading, what, w.Basis), Remedy: remedy, misses: true}
 }
 
 func unreadableReading(err error) *Refusal {

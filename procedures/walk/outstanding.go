@@ -67,33 +67,52 @@ func (p Renewable) outstanding() string {
 // are most of what is held in memory.
 func Replay(s *State, events []Event) []Finding {
 	var findings []Finding
-	shared := len(s.Events) == 0
-	s.history = slices.Grow(s.history, len(events))
+	shared := len(s.Events) == 0 && !s.forgets
+	s.history = slices.Grow(s.history, min(len(events), len(s.Items)))
 	for i, e := range events {
-		r := s.Judge(e)
-		if r != nil && e.Reading != "" { // earlier versions took "4 kg" for a force
-			once := e
-			once.Reading = quantity.AsRecorded(e.Reading)
-			if s.Judge(once) == nil {
-				e, r, shared = once, nil, false
-			}
-		}
+		as, r := s.earned(e)
 		if r != nil {
-			shared = false
 			findings = append(findings, Finding{e, r})
-			if e.Seq == len(s.Events)+1 && s.Phase == IsOpen {
-				s.Events = append(s.Events, e) // it was said, but it does not count
-				s.deviate(e, fmt.Sprintf("%s does not count: %s", e.Kind, r.What))
-			}
-			continue
 		}
-		if shared {
-			s.apply(events[: i+1 : i+1]) // what is appended later goes elsewhere
+		if shared = shared && r == nil && as.Reading == e.Reading; shared {
+			s.Events = events[: i+1 : i+1] // what is appended later goes elsewhere
+			s.apply(e)
 		} else {
-			s.Apply(e)
+			s.follow(as, r)
 		}
 	}
 	return findings
+}
+
+// Follow is Replay for one event: it says why it does not count, or nil.
+func (s *State) Follow(e Event) *Refusal {
+	as, r := s.earned(e)
+	s.follow(as, r)
+	return r
+}
+
+// earned judges a recorded event, and gives it as it is to be taken.
+func (s *State) earned(e Event) (Event, *Refusal) {
+	r := s.Judge(e)
+	if r != nil && e.Reading != "" { // earlier versions took "4 kg" for a force
+		once := e
+		once.Reading = quantity.AsRecorded(e.Reading)
+		if s.Judge(once) == nil {
+			return once, nil
+		}
+	}
+	return e, r
+}
+
+func (s *State) follow(e Event, r *Refusal) {
+	switch {
+	case r == nil:
+		s.Apply(e)
+	case e.Seq == s.events+1 && s.Phase == IsOpen:
+		s.keep(e) // it was said, but it does not count
+		s.count(e)
+		s.deviate(e, fmt.Sprintf("%s does not count: %s", e.Kind, r.What))
+	}
 }
 
 // Finding is a recorded event that was not earned.

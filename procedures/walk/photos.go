@@ -191,14 +191,14 @@ func (s *State) TopicText(e Event) string {
 
 // remember keeps where something was said of what.
 func (s *State) remember(e Event) {
-	if s.saidText(e) == "" && e.Kind != Pictured {
+	if s.forgets || s.saidText(e) == "" && e.Kind != Pictured {
 		return
 	}
 	if s.said == nil {
 		s.said = map[topic][]int{}
 	}
 	of := s.topicOf(e)
-	s.said[of] = append(s.said[of], len(s.Events)-1)
+	s.said[of] = append(s.said[of], s.events-1)
 }
 
 // saidText is what an event says of a thing beyond what is asked for: reasons,

@@ -255,7 +255,7 @@ type Resheeting struct {
 
 // Resheeting says what going over to a text would change; nothing is changed yet.
 func (s *State) Resheeting(text string) (r Resheeting, refusal *Refusal) {
-	e := Event{Seq: len(s.Events) + 1, At: s.LastAt(), Kind: Resheeted, Sheet: text, Text: "to be said"}
+	e := Event{Seq: s.events + 1, At: s.LastAt(), Kind: Resheeted, Sheet: text, Text: "to be said"}
 	if refusal = s.Judge(e); refusal != nil {
 		return r, refusal
 	}

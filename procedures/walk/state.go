@@ -39,8 +39,10 @@ type Deviation struct {
 type State struct {
 	*Course
 	Phase      Phase
-	Events     []Event
+	Events     []Event // all so far; none once it has been told to Forget them
 	Deviations []Deviation
+
+	soFar
 
 	rules   int     // what holds from here on
 	begun   *Course // as the sheet it was begun by lays it out
@@ -117,18 +119,11 @@ func (s *State) CurrentItem() *Item {
 	return &s.Items[s.next]
 }
 
-// LastAt is the time of the last event, zero before the first.
-func (s *State) LastAt() time.Time {
-	if len(s.Events) == 0 {
-		return time.Time{}
-	}
-	return s.Events[len(s.Events)-1].At
-}
-
 // change is what one event did, so that undo can put it back: marks and pieces
 // as they were, newest last, and what is kept elsewhere.
 type change struct {
 	event   int // index of the event
+	did     step
 	marks   []markWas
 	pieces  []pieceWas
 	restore []func()

@@ -3,7 +3,6 @@ package walk
 import (
 	"fmt"
 	"math/big"
-	"strings"
 
 	"evenpull/procedures/plan"
 	"evenpull/spec"
@@ -183,11 +182,8 @@ func (w Window) act(v verdict) Act {
 func (w Window) Text() string {
 	unit := map[spec.Action]string{spec.Torque: "N·m", spec.Verify: "N·m", spec.Turn: "°", spec.Loosen: "°", spec.Stretch: "mm"}[w.Action]
 	low, high := w.Limits()
-	switch {
-	case w.high == nil:
+	if w.high == nil {
 		return fmt.Sprintf("at least %.4g %s", low, unit)
-	case w.low == nil:
-		return fmt.Sprintf("at most %.4g %s", high, unit)
 	}
 	return fmt.Sprintf("%.4g to %.4g %s", low, high, unit)
 }
@@ -195,24 +191,21 @@ func (w Window) Text() string {
 // advice says what to do about a refused reading.
 func (w Window) advice(v verdict, reading string) (what, remedy string) {
 	const newBolt = "take it out and fit a new bolt: what has yielded is not slackened and used again"
-	limits := strings.TrimPrefix(strings.TrimPrefix(w.Text(), "at least "), "at most ") // "short of 20 N·m", "over 15 to 18 N·m"
 	switch {
 	case v == short && w.Action == spec.Verify:
-		return "below " + limits, "it does not hold: slacken it, start it again from its first stage, and look for a stretched bolt or a bad thread"
-	case w.Action == spec.Verify:
-		return "over " + limits, "it holds more than it may; if it was pulled too far, say so as a problem with it, and it starts again"
+		return "below " + w.Text()[len("at least "):], "it does not hold: slacken it, start it again from its first stage, and look for a stretched bolt or a bad thread"
 	case v == short && w.Ceiling != nil:
-		return "short of " + limits, fmt.Sprintf("go on until it is reached, but never over %s", w.Ceiling)
+		return "short of " + w.Text(), fmt.Sprintf("go on until it is reached, but never over %s", w.Ceiling)
 	case v == short:
-		return "short of " + limits, "go on until it is reached"
+		return "short of " + w.Text(), "go on until it is reached"
 	case w.Action == spec.Stretch && w.overCeiling(reading):
 		return fmt.Sprintf("over the ceiling of %s", w.Ceiling), newBolt + "; look at the threads and what they were oiled with"
 	case w.Action == spec.Stretch:
-		return "beyond " + limits, newBolt
+		return "beyond " + w.Text(), newBolt
 	case w.Action == spec.Turn:
-		return "beyond " + limits, "slacken it and start it again from its first stage"
+		return "beyond " + w.Text(), "slacken it and start it again from its first stage"
 	case w.Action == spec.Loosen:
-		return "beyond " + limits, "nothing is lost by it; give what the sheet asks for"
+		return "beyond " + w.Text(), "nothing is lost by it; give what the sheet asks for"
 	}
-	return "over " + limits, "slacken it and start it again from its first stage; never back it off to the figure"
+	return "over " + w.Text(), "slacken it and start it again from its first stage; never back it off to the figure"
 }

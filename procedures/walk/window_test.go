@@ -3,7 +3,6 @@ package walk
 import (
 	"fmt"
 	"math/big"
-	"strings"
 	"testing"
 
 	"evenpull/procedures/plan"
@@ -99,7 +98,7 @@ func TestRecordsOfBeforeKeepTheirHair(t *testing.T) {
 		was, now verdict
 	}{
 		{"0.15 mm at 42 N·m", inRange, inRange}, {"0.1500000000001 mm at 42 N·m", inRange, beyond}, {"0.1199999999999 mm at 42 N·m", inRange, short},
-		{"0.13 mm at 45.00000000001 N·m", inRange, beyond}, {"0.13 mm at 45.000000044 N·m", inRange, beyond}, {"0.13 mm at 45.000000046 N·m", beyond, beyond}, {"0.13 mm at 45.0000001 N·m", beyond, beyond}, {"0.1500001 mm at 42 N·m", beyond, beyond},
+		{"0.13 mm at 45.00000000001 N·m", inRange, beyond}, {"0.13 mm at 45.0000001 N·m", beyond, beyond}, {"0.1500001 mm at 42 N·m", beyond, beyond},
 	} {
 		p := planOf(t, stretching)
 		for rules, want := range map[int]verdict{findRules: c.was, Rules: c.now} {
@@ -134,70 +133,6 @@ func TestARefusedReadingMeansWhatItsActionSays(t *testing.T) {
 	} {
 		if got := (Window{Action: c.action}).act(c.v); got != c.want {
 			t.Errorf("%s, verdict %d: %q, want %q", c.action, c.v, got, c.want)
-		}
-	}
-}
-
-// What is said of a reading that misses: which limit, what it rests on, what to do.
-func TestAReadingThatMissesIsToldWhichLimit(t *testing.T) {
-	const (
-		sheet, iso = " (the sheet's limits); ", " (±4 % (ISO 6789), as the sheet gives no tolerance); "
-		goOn       = "go on until it is reached"
-		again      = "slacken it and start it again from its first stage"
-		newBolt    = "take it out and fit a new bolt: what has yielded is not slackened and used again"
-		loose      = "it does not hold: slacken it, start it again from its first stage, and look for a stretched bolt or a bad thread"
-		over       = "it holds more than it may; if it was pulled too far, say so as a problem with it, and it starts again"
-	)
-	for _, c := range []struct{ does, reading, want string }{
-		{`torque = "25 N·m"`, "23 N·m", "short of 24 to 26 N·m" + iso + goOn},
-		{`torque = "25 N·m"`, "27 N·m", "over 24 to 26 N·m" + iso + again + "; never back it off to the figure"},
-		{`torque = "at most 18 N·m"`, "19 N·m", "over 18 N·m" + sheet + again + "; never back it off to the figure"},
-		{`torque = "at least 18 N·m"`, "17 N·m", "short of 18 N·m" + sheet + goOn},
-		{`verify = "15 N·m"`, "14 N·m", "below 15 N·m" + sheet + loose},
-		{`verify = "15 N·m to 18 N·m"`, "14 N·m", "below 15 to 18 N·m" + sheet + loose},
-		{`verify = "5 N·m to 8 N·m"`, "4 N·m", "below 5 to 8 N·m" + sheet + loose},
-		{`verify = "15 N·m to 18 N·m"`, "19 N·m", "over 15 to 18 N·m" + sheet + over},
-		{`verify = "at most 18 N·m"`, "19 N·m", "over 18 N·m" + sheet + over},
-		{`turn = "at least 90°"`, "80°", "short of 90 °" + sheet + goOn},
-		{`turn = "at most 90°"`, "100°", "beyond 90 °" + sheet + again},
-		{`loosen = "90°"`, "80°", "short of 88 to 92 ° (±2° on a gauge, as the sheet gives no tolerance); " + goOn},
-		{`loosen = "90°"`, "95°", "beyond 88 to 92 ° (±2° on a gauge, as the sheet gives no tolerance); nothing is lost by it; give what the sheet asks for"},
-		{`stretch = "0.15 mm"`, "0.14 mm", "short of 0.145 to 0.155 mm (±0.005 mm, as the sheet gives no tolerance); " + goOn},
-		{`stretch = "at most 0.15 mm"`, "0.16 mm", "beyond 0.15 mm" + sheet + newBolt},
-		{"stretch = \"0.12 mm to 0.15 mm\"\nceiling = \"45 N·m\"", "0.11 mm at 40 N·m", "short of 0.12 to 0.15 mm" + sheet + goOn + ", but never over 45 N·m"},
-		{"stretch = \"0.12 mm to 0.15 mm\"\nceiling = \"45 N·m\"", "0.13 mm at 46 N·m", "over the ceiling of 45 N·m" + sheet + newBolt + "; look at the threads and what they were oiled with"},
-	} {
-		text := fmt.Sprintf("format = 1\n[procedure]\nname = \"J\"\ndirection = \"close\"\nsource = \"invented\"\n[group.g]\nthread = \"M8x1.25\"\nclass = \"8.8\"\n[group.g.at]\nA = [0, 0]\n[[pass]]\nname = \"First\"\ngroups = [\"g\"]\ntorque = \"5 N·m\"\n[[pass]]\nname = \"P\"\ngroups = [\"g\"]\n%s\n[[pass]]\nname = \"Last\"\ngroups = [\"g\"]\ntorque = \"25 N·m\"\n", c.does)
-		s, now := walked(t, text, ok())
-		r := refuse(t, s, measured(c.reading), now)
-		if want := "A at " + c.reading + " is " + c.want; r.Error() != want {
-			t.Errorf("%s: refused with\n%s\nwant\n%s", c.does, r, want)
-		}
-		if felt := strings.HasSuffix(c.want, over); felt != (len(r.Ways) == 1 && r.Ways[0].Do == Problem && r.Ways[0].Target == "A") {
-			t.Errorf("%s: ways %v", c.does, r.Ways)
-		}
-	}
-}
-
-// Where there is one limit it is told as one.
-func TestAWindowInWords(t *testing.T) {
-	for does, want := range map[string]string{"at most 18 N·m": "at most 18 N·m", "at least 18 N·m": "at least 18 N·m", "18 N·m to 20 N·m": "18 to 20 N·m"} {
-		span, err := quantity.ParseTorqueSpan(does)
-		if err != nil {
-			t.Fatal(err)
-		}
-		st := &plan.Stage{Action: spec.Torque, Target: &spec.Target{Torque: span}}
-		if got := WindowOf(st).Text(); got != want {
-			t.Errorf("%s: %q", does, got)
-		}
-	}
-}
-
-// What cannot be read at a stage is told so before it is entered; what is read and misses is not.
-func TestWhatAStageCanRead(t *testing.T) {
-	for reading, readable := range map[string]bool{"8.8 N·m": true, "80 N·m": true, "1 lbf·ft": true, "8.8": false, "9 mm": false, "": false, "90°": false} {
-		if err := WindowOf(planOf(t, twoBolts).Stages[0]).Readable(reading); (err == nil) != readable {
-			t.Errorf("%q: %v", reading, err)
 		}
 	}
 }

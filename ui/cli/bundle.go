@@ -39,7 +39,7 @@ func (a *app) exportBundle(name string, to destination, on report.Paper) error {
 	}
 	r := record.Verify(path)
 	var pictures []bundle.Part
-	if r.File == nil || !r.File.Header.Ledger {
+	if r.Header == nil || !r.Header.Ledger {
 		if pictures, err = a.drawings(path, on); err != nil {
 			return err
 		}
@@ -104,7 +104,7 @@ func (a *app) importCommand() *cobra.Command {
 			if err != nil {
 				return problem(fmt.Errorf("%s: %w", spec.Printable(args[0]), err))
 			}
-			id, h := b.Report.File.Header.ID, b.Report.File.Header
+			id, h := b.Report.Header.ID, b.Report.Header
 			add, see := store.Add, shell.Line("show", []string{id})
 			if h.Ledger {
 				add, see = store.AddLedger, shell.Line("engine", []string{h.Engine})

@@ -115,11 +115,15 @@ func (k *killing) intact(told []string) {
 		k.t.Fatalf("%d records of one walk, told %v", len(list), told)
 	}
 	r := record.Verify(list[0].Path)
-	if r.File == nil || !r.Chain.Whole() && !r.Chain.Torn || r.FalseDone {
+	if r.Header == nil || !r.Chain.Whole() && !r.Chain.Torn || r.FalseDone {
 		k.t.Fatalf("chain %v, %v", r.Chain, r.Problems)
 	}
 	confirmed := map[string]int{}
-	for _, e := range r.File.Events {
+	f, err := record.Read(list[0].Path)
+	if err != nil {
+		k.t.Fatal(err)
+	}
+	for _, e := range f.Events {
 		if e.Kind == walk.Confirmed {
 			confirmed[e.Item]++
 		}

@@ -208,7 +208,11 @@ func (b *bench) reviewed() {
 		b.Errorf("verify: %+v", report.Problems)
 	}
 	refused := 0
-	for _, e := range report.File.Events {
+	f, err := record.Read(files[0])
+	if err != nil {
+		b.Fatal(err)
+	}
+	for _, e := range f.Events {
 		if e.Kind == walk.Refused {
 			refused++
 		}

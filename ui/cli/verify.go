@@ -67,8 +67,8 @@ func (a *app) verifyCommand() *cobra.Command {
 }
 
 func (a *app) printReport(r *record.Report, known sshsig.Signers) {
-	if r.OK() && r.File.Header.Ledger {
-		fmt.Fprintf(a.Out, "%s: whole, a ledger of %s\n", r.ID, countOf(len(r.File.Events), "event"))
+	if r.OK() && r.Header.Ledger {
+		fmt.Fprintf(a.Out, "%s: whole, a ledger of %s\n", r.ID, countOf(r.Events, "event"))
 	} else if r.OK() {
 		fmt.Fprintf(a.Out, "%s: whole, %s, %d stages confirmed\n", r.ID, r.State, r.Confirmed)
 	}
@@ -121,7 +121,7 @@ type jsonSigned struct {
 
 func verifiedJSON(r *record.Report, known sshsig.Signers) jsonVerified {
 	v := jsonVerified{ID: r.ID, Path: spec.Printable(r.Path), OK: r.OK(), State: string(r.State), Confirmed: r.Confirmed, FalseDone: r.FalseDone, Problems: printable(r.Problems), Notes: printable(r.Notes)}
-	if r.File != nil {
+	if r.Header != nil {
 		v.Chain, v.Line = r.Chain.Word(), r.Chain.Line
 	}
 	v.Pictures = []jsonPicture{}
