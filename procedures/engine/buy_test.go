@@ -143,3 +143,32 @@ func TestWithNothingOffNothingIsMarked(t *testing.T) {
 		}
 	}
 }
+
+// What a sheet has no place for is to order once, whether a close walk was brought it or not.
+func TestACondemnedStrayIsToOrderOnce(t *testing.T) {
+	down := begin(t, "down", sheet(t, strings.Replace(openSheet, "[[part]]", sideBolt+"[[part]]", 1)), day).
+		on("", map[string]walk.Facts{"S1": {walk.Condition: "stretched"}}).done().walk()
+	closer := sheet(t, closeSheet)
+	e := fold("7", []Walk{down}, nil, []*spec.Procedure{closer})
+	want := []string{"0/1 cover gasket 125-40", "0/4 sealing washer 125-12", "0/1 side M6x1 "}
+	wantList(t, "to come", rows(e), want)
+	up := begin(t, "up", closer, day.AddDate(0, 1, 0)).bring(e)
+	wantList(t, "under way", rows(fold("7", []Walk{down, up.walk()}, nil, []*spec.Procedure{closer})), want)
+}
+
+// The one-use pieces of a strip-down are to order when no known sheet closes it; those of
+// one that is under way, with nothing off yet, are not.
+func TestOneUsePiecesAreToOrderBySheetThatCloses(t *testing.T) {
+	gasket := "[[part]]\nname = \"cover gasket\"\nkind = \"gasket\"\none_use = true\nnumber = \"125-40\"\n"
+	w := begin(t, "down", sheet(t, openSheet+gasket), day)
+	if e := fold("7", []Walk{w.walk()}, nil, nil); len(e.Buy) > 0 {
+		t.Errorf("nothing is off yet, and to order is %q", rows(e))
+	}
+	down := w.on("", nil).done().walk()
+	if got := why(fold("7", []Walk{down}, nil, nil)); got != "cover gasket for cover-gasket: one-use (Open the cover)" {
+		t.Errorf("no sheet closes it: %s", got)
+	}
+	if got := why(fold("7", []Walk{down}, nil, []*spec.Procedure{sheet(t, closeSheet)})); !strings.HasPrefix(got, "cover gasket for cover-gasket: one-use (Close the cover)\n") {
+		t.Errorf("a sheet closes it: %s", got)
+	}
+}

@@ -13,6 +13,8 @@ import (
 
 const plate = "[[part]]\nname = \"guide plate\"\n"
 
+const sideBolt = "[group.side]\nthread = \"M6x1\"\nclass = \"8.8\"\n[group.side.at]\nS1 = [0, 40]\n[[pass]]\nname = \"Side\"\ngroups = [\"side\"]\nremove = true\n"
+
 func brings(e Engine, p *spec.Procedure, id string) bool {
 	return slices.ContainsFunc(e.Carried(p), func(c walk.Carried) bool { return c.ID == id })
 }
@@ -43,8 +45,7 @@ func TestWhatAnotherSheetHasAPlaceForIsNotAskedByTheOneThatSharesMost(t *testing
 // Whichever of the clocks runs late: what has no place in the close walk that was brought
 // it, and was accounted for there, does not come off again.
 func TestAClockSetBackDoesNotTakeStraysOffAgain(t *testing.T) {
-	bolt := "[group.side]\nthread = \"M6x1\"\nclass = \"8.8\"\n[group.side.at]\nS1 = [0, 40]\n[[pass]]\nname = \"Side\"\ngroups = [\"side\"]\nremove = true\n"
-	down := begin(t, "down", sheet(t, strings.Replace(openSheet, "[[part]]", bolt+plate+"[[part]]", 1)), day).on("", nil).done().walk()
+	down := begin(t, "down", sheet(t, strings.Replace(openSheet, "[[part]]", sideBolt+plate+"[[part]]", 1)), day).on("", nil).done().walk()
 	closer := sheet(t, closeSheet)
 	e := fold("7", []Walk{down}, nil, []*spec.Procedure{closer})
 	for _, at := range []time.Time{day.AddDate(1, 0, 0), day.AddDate(-1, 0, 0)} {
