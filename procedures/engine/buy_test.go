@@ -47,7 +47,7 @@ func TestARowSaysWhatItIsForAndWhy(t *testing.T) {
 // in whatever order their records are found.
 func TestWalksAreListedOldestFirst(t *testing.T) {
 	at := func(id string, hours int) Walk {
-		return Walk{ID: id, Tag: "7", Started: day.Add(time.Duration(hours) * time.Hour)}
+		return Walk{ID: id, Tag: "7", Direction: spec.Close, Phase: walk.IsOpen, Started: day.Add(time.Duration(hours) * time.Hour)} // as of a record that cannot be replayed
 	}
 	walks := []Walk{at("c", 0), at("b", 1), at("d", 1), at("a", 2)}
 	for i := range walks {
@@ -171,4 +171,13 @@ func TestOneUsePiecesAreToOrderBySheetThatCloses(t *testing.T) {
 	if got := why(fold("7", []Walk{down}, nil, []*spec.Procedure{sheet(t, closeSheet)})); !strings.HasPrefix(got, "cover gasket for cover-gasket: one-use (Close the cover)\n") {
 		t.Errorf("a sheet closes it: %s", got)
 	}
+}
+
+// A walk under way wants what its own text of the sheet says, whatever the newer text wants.
+func TestAWalkUnderWayWantsWhatItsOwnSheetSays(t *testing.T) {
+	down := begin(t, "down", sheet(t, openSheet), day).on("", nil).done().walk()
+	newer := []*spec.Procedure{sheet(t, strings.Replace(closeSheet, "cover gasket", "paper gasket", 1))}
+	up := begin(t, "up", sheet(t, closeSheet), day.AddDate(0, 1, 0)).bring(fold("7", []Walk{down}, nil, newer)).walk()
+	wantList(t, "under way", rows(fold("7", []Walk{down, up}, nil, newer)), []string{"0/1 cover gasket 125-40", "0/4 sealing washer 125-12"})
+	wantList(t, "to come", rows(fold("7", []Walk{down}, nil, newer)), []string{"0/1 paper gasket 125-40", "0/4 sealing washer 125-12"})
 }

@@ -104,3 +104,23 @@ func TestWorkDoneSinceAnswersAFinding(t *testing.T) {
 		}
 	}
 }
+
+// Of two sheets that share as much with a strip-down each asks its findings, and with what
+// was said since of what they are of. Sheets that nothing was taken apart by differ in nothing.
+func TestEachSheetThatClosesBestAsks(t *testing.T) {
+	closers := []*spec.Procedure{sheet(t, closeSheet), sheet(t, strings.Replace(closeSheet, "Close the cover", "Close it once more", 1))}
+	down := begin(t, "down", sheet(t, openSheet+questions), day).on("check:gasket-face-flat", nil).
+		do(walk.Command{Do: walk.Yes}, walk.Command{Do: walk.Measure, Reading: "0.05 mm"}).done().walk()
+	l := ledger("l", day.Add(time.Hour), walk.Event{Kind: walk.Noted, Item: "part:rotor", Text: "nicked"})
+	e := fold("7", []Walk{down}, []*record.File{l}, closers)
+	for _, p := range closers {
+		list := e.FaultsFor(p)
+		if len(list) != 1 {
+			t.Fatalf("%s asks %+v", p.Name, list)
+		}
+		wantList(t, p.Name, linesOf(list[0].Said), []string{"2025-03-02: nicked"})
+	}
+	if got := fold("7", nil, nil, closers).Differences(closers[0]); got != nil {
+		t.Errorf("never apart: %q", got)
+	}
+}
