@@ -169,6 +169,38 @@ func TestTheSameCheckInRangeAnswersTheFinding(t *testing.T) {
 	}
 }
 
+// A figure on the very limit of then keeps to it; one past it, on either side, does not.
+func TestAFigureOnTheLimitOfThenAnswersTheFinding(t *testing.T) {
+	for _, c := range []struct {
+		min, max string // of then; the check of now takes 0.05 mm to 0.20 mm
+		figure   string
+		answers  bool
+	}{
+		{"0.10 mm", "0.15 mm", "0.10 mm", true}, {"0.10 mm", "0.15 mm", "0.15 mm", true}, {"0.10 mm", "0.15 mm", "0.09 mm", false}, {"0.10 mm", "0.15 mm", "0.16 mm", false},
+		{"0.10 mm", "", "0.10 mm", true}, {"0.10 mm", "", "0.20 mm", true}, {"", "0.15 mm", "0.15 mm", true}, {"", "0.15 mm", "0.16 mm", false},
+	} {
+		then := Fault{ID: "crank-end-float", What: "crank end float", Found: "is wrong", Min: c.min, Max: c.max, Record: "r1"}
+		s, _ := walked(t, measuring, Command{Do: Bring, Faults: []Fault{then}}, ok(), ok(), take(c.figure))
+		if answered := len(s.FaultsOpen()) == 0; answered != c.answers {
+			t.Errorf("%s against %s: answered %v, want %v", c.figure, then.Limits(), answered, c.answers)
+		}
+	}
+}
+
+// Put off to the end it stays there, however often it is brought.
+func TestAFindingPutOffStaysPutOffWhenBroughtAgain(t *testing.T) {
+	s, now := walked(t, closing, Command{Do: Bring, Faults: []Fault{pits}}, Command{Do: Later, Text: "x"}, Command{Do: Bring, Faults: []Fault{pits}})
+	if it := s.CurrentItem(); it.Kind == FaultItem {
+		t.Errorf("next is %s", it.Text())
+	}
+	for range 3 {
+		must(t, s, ok(), now)
+	}
+	if it := s.CurrentItem(); it == nil || it.Kind != FaultItem {
+		t.Errorf("at the end it is not asked: %s", s.nextText())
+	}
+}
+
 // Brought again an answer stands; found anew, or dropped by its strip-down, it does not.
 func TestAnAnswerStandsUntilItIsFoundAnew(t *testing.T) {
 	s, now := walked(t, closing, Command{Do: Bring, Faults: []Fault{pits}}, answer(ByNew), Command{Do: Bring, Faults: []Fault{pits}})

@@ -127,3 +127,20 @@ func TestASingleFigureAsReadNeedsNoFacts(t *testing.T) {
 		t.Errorf("facts: %v", facts)
 	}
 }
+
+// A figure that was refused and sent nothing back is no step: undo takes back the one before it.
+// Where the sheet says what starts again by it, that is what is given back.
+func TestUndoPassesOverAFigureThatWasRefused(t *testing.T) {
+	s, now := walked(t, measuring, ok(), ok())
+	refuse(t, s, take("0.3 mm"), now)
+	must(t, s, Command{Do: Undo, Text: "not pulled"}, now)
+	next(t, s, "Final: M1, 22 N·m")
+
+	s, now = walked(t, strings.Replace(measuring, "remedy =", "no_restarts = [\"M1\"]\nremedy =", 1), ok(), ok())
+	refuse(t, s, take("0.3 mm"), now)
+	next(t, s, "slacken M1 fully, before it starts again")
+	must(t, s, Command{Do: Undo, Text: "misread"}, now)
+	if !closed(s, "Final/M1") || s.CurrentItem().Kind != MeasureItem {
+		t.Errorf("undone, next is %s", s.nextText())
+	}
+}

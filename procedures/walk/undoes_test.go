@@ -3,6 +3,7 @@ package walk
 import (
 	"fmt"
 	"os"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -580,6 +581,17 @@ func TestAJointTakenApartElsewhereIsOpenAgain(t *testing.T) {
 	}
 }
 
+// Only what is on the joint can be sealed afresh.
+func TestNothingIsSealedAfreshBeforeItIsSealed(t *testing.T) {
+	for _, sheet := range []string{sealed, twoBolts} {
+		if r := refuse(t, New(planOf(t, sheet)), Command{Do: Reseal, Text: "smeared off"}, start); r.What != "no sealant is on the joint" {
+			t.Errorf("refused with %q", r)
+		}
+	}
+	s, now := walked(t, sealed, ok(), Command{Do: Undo, Text: "not yet"})
+	refuse(t, s, Command{Do: Reseal, Text: "smeared off"}, now)
+}
+
 func TestTheSealantIsSpentWhenTheClockGoesBehindIt(t *testing.T) {
 	s, now := walked(t, sealed, ok(), ok())
 	r := refuse(t, s, ok(), start.Add(-time.Hour))
@@ -629,4 +641,16 @@ func TestOldRecordsAreReadByTheirOwnRules(t *testing.T) {
 		must(t, half, c, start.Add(time.Hour))
 	}
 	next(t, half, "Snug: M1, 8.8 N·m")
+}
+
+// Opened again by the same rules, or by a program of before, a walk goes on as it did and nothing is said of it.
+func TestRulesNeverGoBack(t *testing.T) {
+	p := planOf(t, twoBolts)
+	for _, c := range []struct{ walked, opened, goesOn, said int }{{FirstRules, FirstRules, FirstRules, 0}, {FirstRules, Rules, Rules, 1}, {Rules, Rules, Rules, 0}, {Rules, FirstRules, Rules, 0}, {findRules, Rules, Rules, 0}} {
+		s := CourseOf(p, c.walked).Start()
+		s.Apply(Event{Seq: 1, At: start, Kind: Resumed, Facts: map[string]string{rulesFact: strconv.Itoa(c.opened)}})
+		if s.Rules() != c.goesOn || len(s.Deviations) != c.said {
+			t.Errorf("walked by %d and opened by %d it goes on by %d, and is said: %v", c.walked, c.opened, s.Rules(), s.Deviations)
+		}
+	}
 }
