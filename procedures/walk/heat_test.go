@@ -118,6 +118,12 @@ func TestHeatRunsUntilTheFirstBolt(t *testing.T) {
 // before that the latest time that was met counts.
 func TestHeatAndAClockSetBack(t *testing.T) {
 	s := hot(t)
+	must(t, s, Command{Do: Yes}, start)
+	must(t, s, Command{Do: Confirm}, start)
+	if s.Late() != "" {
+		t.Errorf("in the very second of the heat: %q", s.Late())
+	}
+	s = hot(t)
 	must(t, s, Command{Do: Yes}, after(5))
 	for now, want := range map[time.Time]time.Duration{after(-60): -time.Minute, start.Add(-time.Millisecond): -time.Second} { // never "0 s left"
 		if left, _, running := s.HeatFor(now); !running || left != want {

@@ -287,6 +287,9 @@ func TestANoSendsBackWhatItNamesAndWhatTheSheetSays(t *testing.T) {
 	if e := s.Events[len(s.Events)-1]; len(e.Restarts) != 1 || e.Restarts[0] != "M2" {
 		t.Errorf("the record names %v as loose, want M2 as the sheet says", e.Restarts)
 	}
+	if i, _ := s.Find("check:turns-freely"); s.Mark(i).Answer != "no" || s.Mark(i).Closed {
+		t.Errorf("what was answered is kept as %+v", s.Mark(i))
+	}
 	next(t, s, "slacken M2 fully, before it starts again")
 	if closed(s, "Snug/M2") || !closed(s, "Snug/M1") {
 		t.Error("M2 alone should start again")
