@@ -42,6 +42,7 @@ func TestAnEditedSheetOpensWhatStoodOnWhatChanged(t *testing.T) {
 		{"a longer wait", `wait = "1h"`, `wait = "2h"`, "Settle slacken:M1 prep:main/M1 Snug/M1 Turn/M1 Felt/M1 check:faces-clean check:no-gap check:turns-freely new:M1:copper washer"},
 		{"a shorter wait", `wait = "1h"`, `wait = "30m"`, ""},
 		{"a question", `ask = "No gap?"`, `ask = "No gap anywhere?"`, "check:no-gap-anywhere"},
+		{"a question that is measured now", `ask = "No gap?"`, "id = \"no-gap\"\nmeasure = \"gap\"\nmax = \"0.1 mm\"", "check:no-gap"},
 		{"what a no does", `ask = "No gap?"`, "ask = \"No gap?\"\nno_restarts = [\"M1\"]", "check:no-gap"},
 		{"a part that goes in", `kind = "gasket"`, "kind = \"gasket\"\nwhere = \"the thin side out\"", "part:gasket new:gasket:gasket"},
 		{"another sealant", `"flange sealant"`, `"silicone"`, opened},
