@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"time"
 	"unicode/utf8"
+	"unique"
 
 	"evenpull/procedures/walk"
 	"evenpull/spec"
@@ -81,7 +82,6 @@ func printableFacts(facts map[string]string) {
 // the first byte that is not as Append writes it.
 type apart struct {
 	rest []byte
-	text string // the whole line; what is taken out of it shares its bytes
 	ok   bool
 }
 
@@ -93,13 +93,12 @@ func takeApart(line []byte) (e walk.Event, ok bool) {
 		return e, false
 	}
 	a := apart{rest: body, ok: true}
-	a.text = string(body)
 	a.lit(`{"seq":`)
 	e.Seq = a.number()
 	a.lit(`,"at":"`)
 	a.time(&e.At)
 	a.lit(`,"kind":"`)
-	e.Kind = walk.Kind(a.str())
+	e.Kind = walk.Kind(unique.Make(a.str()).Value()) // one of few: no event has a text of its own for it
 	for _, f := range []struct {
 		key string
 		to  *string
@@ -118,7 +117,7 @@ func takeApart(line []byte) (e walk.Event, ok bool) {
 		e.Outstanding = a.list()
 	}
 	a.lit(prevKey)
-	a.str()
+	a.hash()
 	return e, a.ok && len(a.rest) == 0
 }
 
@@ -166,8 +165,7 @@ func (a *apart) str() string {
 		a.ok = false
 		return ""
 	}
-	from := len(a.text) - len(a.rest)
-	s := a.text[from : from+end]
+	s := string(a.rest[:end]) // of its own, so that what is kept does not keep the line
 	a.rest = a.rest[end+1:]
 	plain := true
 	for i := range len(s) {
@@ -183,6 +181,16 @@ func (a *apart) str() string {
 		return spec.Printable(s)
 	}
 	return s
+}
+
+// hash passes over a hash, which the chain is held against.
+func (a *apart) hash() {
+	n := 0
+	for n < len(a.rest) && (a.rest[n] >= '0' && a.rest[n] <= '9' || a.rest[n] >= 'a' && a.rest[n] <= 'f') {
+		n++
+	}
+	a.rest = a.rest[n:]
+	a.lit(`"`)
 }
 
 // list takes texts up to the closing bracket.

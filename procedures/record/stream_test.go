@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"unsafe"
 
 	"evenpull/procedures/walk"
 )
@@ -104,30 +105,61 @@ func (s *sips) Read(buf []byte) (int, error) {
 // What is alive while a record is verified does not grow with its events.
 func TestVerifyHoldsNoEvents(t *testing.T) {
 	const events = 9_000
-	s := newStore(t)
-	w := create(t, s, "2")
+	path, data := logged(t, events)
+	header := bytes.IndexByte(data, '\n')
+	third := (len(data) - header) / 3
+	looks := &aliveAt{data: data, at: []int{header + third, header + 2*third, len(data)}}
+	r, err := verify(path, looks, nil)
+	if err != nil || !r.OK() || r.Events != events || len(looks.bytes) != 3 {
+		t.Fatalf("%v, %+v, looked %d times", err, r, len(looks.bytes))
+	}
+	// An event alone takes some 300 bytes, and its line nearly as much.
+	if grown := (looks.bytes[2] - looks.bytes[0]) / (2 * events / 3); grown > 50 {
+		t.Errorf("%d bytes more for each event: %d", grown, looks.bytes)
+	}
+}
+
+// logged is a record of so many notes.
+func logged(t *testing.T, events int) (path string, data []byte) {
+	w := create(t, newStore(t), "2")
 	closeWriter(t, w)
-	data := bytes.TrimSuffix(readFile(t, w.Path), []byte("\n"))
-	header, last := len(data), data
+	data = bytes.TrimSuffix(readFile(t, w.Path), []byte("\n"))
+	last := data
 	for i := range events {
 		prev := lineHash(last)
-		line, err := encodeLine(eventLine{walk.Event{Seq: i + 1, At: started, Kind: walk.Noted, Text: fmt.Sprintf("reading %d of the log taken", i)}, string(prev[:])})
+		line, err := encodeLine(eventLine{note(i+1, fmt.Sprintf("reading %d of the log taken", i)), string(prev[:])})
 		if err != nil {
 			t.Fatal(err)
 		}
 		data, last = append(append(data, '\n'), line...), line
 	}
-	data = append(data, '\n')
-	third := (len(data) - header) / 3
-	alive := &aliveAt{data: data, at: []int{header + third, header + 2*third, len(data)}}
-	r, err := verify(w.Path, alive, nil)
-	if err != nil || !r.OK() || r.Events != events || len(alive.bytes) != 3 {
-		t.Fatalf("%v, %+v, looked %d times", err, r, len(alive.bytes))
+	return w.Path, append(data, '\n')
+}
+
+// What is kept of an event does not keep its line.
+func TestAnEventDoesNotKeepItsLine(t *testing.T) {
+	const events = 3_000
+	path, data := logged(t, events)
+	before := bytesAlive()
+	f, err := parse(path, data)
+	if err != nil || len(f.Events) != events {
+		t.Fatal(err)
 	}
-	// An event alone takes some 300 bytes, and its line nearly as much.
-	if grown := (alive.bytes[2] - alive.bytes[0]) / (2 * events / 3); grown > 50 {
-		t.Errorf("%d bytes more for each event: %d", grown, alive.bytes)
+	perEvent := (bytesAlive() - before) / events
+	if most := int64(unsafe.Sizeof(walk.Event{})) + 100; perEvent > most {
+		t.Errorf("%d bytes for each event, %d at most", perEvent, most)
 	}
+	runtime.KeepAlive(f)
+	runtime.KeepAlive(data)
+}
+
+// bytesAlive is how many there are.
+func bytesAlive() int64 {
+	var m runtime.MemStats
+	runtime.GC()
+	runtime.GC() // the first only lets go of what pools keep
+	runtime.ReadMemStats(&m)
+	return int64(m.HeapAlloc)
 }
 
 // aliveAt looks at how many bytes are alive when so many have been read.
@@ -141,11 +173,7 @@ type aliveAt struct {
 func (a *aliveAt) Read(buf []byte) (int, error) {
 	if len(a.at) > 0 && a.read == a.at[0] {
 		a.at = a.at[1:]
-		var m runtime.MemStats
-		runtime.GC()
-		runtime.GC() // the first only lets go of what pools keep
-		runtime.ReadMemStats(&m)
-		a.bytes = append(a.bytes, int64(m.HeapAlloc))
+		a.bytes = append(a.bytes, bytesAlive())
 	}
 	if a.read == len(a.data) {
 		return 0, io.EOF
