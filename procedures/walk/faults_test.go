@@ -223,6 +223,18 @@ func TestAnAnswerStandsUntilItIsFoundAnew(t *testing.T) {
 	}
 }
 
+// A finding that is about nothing in particular lies where it was asked.
+func TestWhereAFindingLies(t *testing.T) {
+	p := planOf(t, joint).Procedure
+	var got []string
+	for _, c := range p.Checks {
+		got = append(got, New(planOf(t, joint)).whereOf(c))
+	}
+	if strings.Join(got, "|") != "before Snug|after Snug|after Turn" {
+		t.Errorf("where: %q", got)
+	}
+}
+
 func TestAFindingIsSaidWithItsLimits(t *testing.T) {
 	for _, c := range []struct {
 		f            Fault

@@ -265,3 +265,20 @@ func TestWhatWasSaidOfABoltGoesWithItsThread(t *testing.T) {
 		t.Error("its thread is another, and it is not asked for again")
 	}
 }
+
+// Also where the smear is the first line of all, another sealant opens the joint; and a sheet
+// that reads the same says so.
+func TestAnEditedSheetIsToldAndMindsAFirstSmear(t *testing.T) {
+	s, now := walked(t, sealed, ok(), ok())
+	must(t, s, Command{Do: Resheet, Sheet: edited(t, sealed, "format = 1", "format = 1 # read twice"), Text: "a remark"}, now)
+	if got := lastDeviation(s); got != "on the sheet: nothing that is read from it" || !closed(s, "sealant") || !closed(s, "Snug/M1") {
+		t.Errorf("said %q, next is %s", got, s.nextText())
+	}
+	must(t, s, Command{Do: Resheet, Sheet: edited(t, sealed, `"flange sealant"`, `"silicone"`), Text: "another tube"}, now)
+	if closed(s, "sealant") || closed(s, "Snug/M1") {
+		t.Errorf("sealed with something else, and next is %s", s.nextText())
+	}
+	if s.Deviations[len(s.Deviations)-1].Text == "on the sheet: nothing that is read from it" {
+		t.Error("another sealant is said to be nothing")
+	}
+}
