@@ -44,6 +44,12 @@ func (j *job) stop(how stopMsg) error {
 	default:
 	}
 	if how.group {
+		// Its own it must not hear: Go could hand it on after the signal to go on, and
+		// the program would stop once more.
+		if !signal.Ignored(unix.SIGTSTP) {
+			signal.Ignore(unix.SIGTSTP)
+			defer signal.Notify(j.signals, unix.SIGTSTP)
+		}
 		_ = unix.Kill(0, unix.SIGTSTP)
 	}
 	// A Go program that has asked for SIGTSTP once is not stopped by it any more.
