@@ -8,7 +8,8 @@ import (
 )
 
 // most is the largest value read, in the dimension's first unit. Each is far
-// past anything on an engine stand; a figure above it is a slip.
+// past anything on an engine stand; a figure above it is a slip, but for what the
+// rounding of its print in another unit may add: 1 km prints as 39370.079 in.
 var most = [...]int64{
 	TorqueKind: 1_000_000,          // 1 MN·m
 	AngleKind:  360_000,            // a thousand turns
@@ -166,7 +167,7 @@ func checked(a amount, d Dimension) (amount, *fault) {
 	if row.dimension == TemperatureKind && r.Cmp(offsets()[Kelvin]) < 0 {
 		return amount{}, &fault{"it is below absolute zero", "check the figure and its unit"}
 	}
-	if r.Cmp(big.NewRat(most[row.dimension], 1)) > 0 {
+	if r.Cmp(big.NewRat(most[row.dimension]*1001, 1000)) > 0 {
 		return amount{}, &fault{fmt.Sprintf("no %s on an engine is that large", row.dimension), "check the figure and its unit"}
 	}
 	return a, nil

@@ -145,7 +145,7 @@ var refused = []struct{ text, says string }{
 	{"N·m", "not start with a figure"}, {"NaN N·m", "not start with a figure"}, {"Inf N·m", "not start with a figure"}, {"0x19 N·m", "after the figure"},
 	{"-5 N·m", "sign"}, {"−5 N·m", "sign"}, {"+5 N·m", "sign"},
 	{"1,234.5 N·m", "more than one point"}, {"1.2.3 N·m", "more than one point"}, {"1,234,567 N·m", "more than one"},
-	{"1e999999999 N·m", "bounds"}, {"1e-999999999 N·m", "bounds"}, {"1e16 N·m", "bounds"}, {"9e15 N·m", "that large"}, {"1000001 N·m", "that large"}, {"1001 turns", "that large"},
+	{"1e999999999 N·m", "bounds"}, {"1e-999999999 N·m", "bounds"}, {"1e16 N·m", "bounds"}, {"9e15 N·m", "that large"}, {"1001001 N·m", "that large"}, {"1002 turns", "that large"},
 	{strings.Repeat("9", 60) + " Nm", "that large"}, {strings.Repeat("9", 100_000) + " N·m", "bytes long"},
 	{"5 MNm", "milli or mega"}, {"5 mnm", "milli or mega"}, {"5 MN·m", "milli or mega"}, {"5 MNM", "milli or mega"},
 	{"5 m", "metres or minutes"}, {"5 metres", "metres or minutes"},
