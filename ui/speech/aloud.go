@@ -74,7 +74,10 @@ const longest = 300
 // Aloud turns a text of the screen into one line for a speech program: units and
 // signs in words, figures as they stand, and nothing in it that a speech program
 // or a command line could take for an instruction.
-func Aloud(text string) string {
+func Aloud(text string) string { return cut(uncut(text)) }
+
+// uncut is a text in words, however long.
+func uncut(text string) string {
 	var b strings.Builder
 	for rest := text; rest != ""; {
 		said, n := next(rest, b.String())
@@ -157,16 +160,21 @@ func ends(rest string) bool {
 	return false
 }
 
-// tidy leaves one space between words and none before a stop, and cuts what is
-// too long at a word.
+// tidy leaves one space between words, none before a stop and no dash in front.
 func tidy(text string) string {
 	text = strings.Join(strings.Fields(text), " ")
 	text = strings.NewReplacer(" ,", ",", " .", ".", " ;", ";", " :", ":", " ?", "?").Replace(text)
-	if utf8.RuneCountInString(text) > longest {
-		text = string([]rune(text)[:longest])
-		if i := strings.LastIndexByte(text, ' '); i > 0 {
-			text = strings.TrimRight(text[:i], " ,;:")
-		}
-	}
 	return strings.TrimLeft(text, " -/.,")
+}
+
+// cut ends a long text, at a word unless that takes away half of it.
+func cut(text string) string {
+	if utf8.RuneCountInString(text) <= longest {
+		return text
+	}
+	text = string([]rune(text)[:longest])
+	if i := strings.LastIndexByte(text, ' '); i > len(text)/2 {
+		text = text[:i]
+	}
+	return strings.TrimRight(text, " ,;:")
 }
