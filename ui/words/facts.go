@@ -46,7 +46,7 @@ func (r *factReader) take(part string) error {
 	key, value = strings.ToLower(key), strings.TrimSpace(value)
 	words, quoted := unquoted(part)
 	switch {
-	case part == "":
+	case part == "", quoted && strings.TrimSpace(words) == "":
 	case r.reason != "":
 		if !r.quote && startsFact(part) {
 			return inReason(part)

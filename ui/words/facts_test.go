@@ -67,7 +67,7 @@ func TestWordsThatMayBeMoreThanAReasonAreAskedBack(t *testing.T) {
 // Whatever is typed after found, it is understood or refused; what is understood
 // can be kept, and comes out of its own words again.
 func FuzzFactsIn(f *testing.F) {
-	for _, text := range []string{"scored, box 2, bag 7", "measured 0,8 mm", "where a, b, because c, d", ",,,", "box", "goes back, goes back", "good,,box 1"} {
+	for _, text := range []string{"scored, box 2, bag 7", "measured 0,8 mm", "where a, b, because c, d", ",,,", "box", "goes back, goes back", "good,,box 1", `" "`, `"", because ""`} {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
