@@ -67,7 +67,11 @@ func Hint(word string, names []string, what string) string {
 
 // Slug makes the short id that a part without one of its own gets: its words in
 // small letters, joined by hyphens. Records name parts by it, so it stays as it is.
-func Slug(words string) string {
+func Slug(words string) string { return ShortID(words, 40, "item") }
+
+// ShortID makes an id of words, "main cap" → "main-cap", that ends once it has so many
+// letters; without any it is otherwise.
+func ShortID(words string, most int, otherwise string) string {
 	var b strings.Builder
 	for _, r := range strings.ToLower(words) {
 		switch {
@@ -76,12 +80,12 @@ func Slug(words string) string {
 		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
 			b.WriteByte('-')
 		}
-		if b.Len() >= 40 {
+		if b.Len() >= most {
 			break
 		}
 	}
 	if s := strings.Trim(b.String(), "-"); s != "" {
 		return s
 	}
-	return "item"
+	return otherwise
 }

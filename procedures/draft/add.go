@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"evenpull/spec"
 	"evenpull/spec/pattern"
 	"evenpull/spec/quantity"
 	"evenpull/spec/sheet"
@@ -73,32 +74,12 @@ func (d Draft) addTo(list string, entries []sheet.Entry, then string) (Draft, st
 var kindOfBolt = pattern.Of(`(?i)[ -]*\b(bolts?|nuts?|studs?|screws?|capscrews?)\s*$`)
 
 func (d Draft) addGroup(title string) (Draft, string, *Refusal) {
-	id := fresh(shortName(kindOfBolt.RE().ReplaceAllString(title, "")), d.groups())
+	id := fresh(spec.ShortID(kindOfBolt.RE().ReplaceAllString(title, ""), 20, "bolts"), d.groups())
 	next, no := d.written(d.text.AddTable(sheet.At("group", id), sheet.Block{Entries: []sheet.Entry{{Key: "title", Value: sheet.Text(title)}}, Column: columns["group"]}))
 	if no == nil {
 		no = next.refused([]sheet.Path{sheet.At("group", id, "title")})
 	}
 	return next, "group/" + id + "/thread", no
-}
-
-// shortName makes an id of words: "main cap" → "main-cap".
-func shortName(words string) string {
-	var b strings.Builder
-	for _, r := range strings.ToLower(words) {
-		switch {
-		case r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
-			b.WriteRune(r)
-		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
-			b.WriteByte('-')
-		}
-		if b.Len() >= 20 {
-			break
-		}
-	}
-	if id := strings.Trim(b.String(), "-"); id != "" {
-		return id
-	}
-	return "bolts"
 }
 
 // prefix is the letter that a group's bolts are called by, with a number: the first of its
