@@ -2,11 +2,12 @@ package quantity
 
 import (
 	"errors"
+	"math/big"
 	"testing"
 )
 
 var examples = []string{
-	"22 N·m", "18,4 ft-lb", "2.5 mkg", "1 1/2 turns", "½ turn", "90°", `0.005"`, "5 thou", "18 kN", "1h30m", "1 day 2 h", "1 234,5 Nm", "1e3 N·m", "1e999999999 mm", "5 MNm", "1000000 mm", "1000000 N·m", "360000°", "1000000000 N",
+	"22 N·m", "18,4 ft-lb", "2.5 mkg", "1 1/2 turns", "½ turn", "90°", `0.005"`, "5 thou", "18 kN", "1h30m", "1 day 2 h", "1 234,5 Nm", "1e3 N·m", "1e999999999 mm", "5 MNm", "1000000 mm", "1000000 N·m", "360000°", "1000000000 N", "1001000000N",
 	"37 to 43 N·m", "37–43 ft-lb", "27 ± 2 N·m", "27 N·m ± 5 %", "at least 122 N·m", "≤ 10 Nm", "25\x1b[31m", "\xff\xfe", "1/0 turn", "١ mm", "1e-3-2e-3 mm", "0,000000000000000000000000000000000000000000000000000001 mm",
 }
 
@@ -29,6 +30,9 @@ func fuzzFigure[T Amount[T]](f *testing.F, read func(string) (T, error)) {
 		stored := v.core().exactText()
 		if back, err := unmarshal[T]([]byte(stored)); err != nil || back.Cmp(v) != 0 {
 			t.Errorf("%q is stored as %q and comes back as %s, %v", s, stored, back, err)
+		}
+		if a := v.core(); a.base().Cmp(big.NewRat(most[a.unit.Dimension()], 1)) > 0 {
+			return // in what is left for the rounding of a print; that of its own may not be
 		}
 		for _, e := range AnyOf(v).Equivalents() {
 			if _, err := read(e.Text); err != nil && len(e.Text) <= maxInput && !v.IsZero() {
