@@ -3,68 +3,122 @@ package record
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 
 	"evenpull/spec"
 )
 
+// Taken is what became of a record that came from elsewhere.
+type Taken int
+
+const (
+	Here     Taken = iota // it is here already, byte for byte
+	Added                 // it was not here
+	Behind                // the one here has gone on since: all of it is in it
+	CaughtUp              // the one here went on with what it lacked
+)
+
 // Add keeps a record that came from elsewhere, under the id it has there. It
-// never overwrites: the same bytes are left as they are, and added is false;
-// other bytes under that id are an error. The caller has verified it.
-func (s *Store) Add(id string, data, signature []byte) (added bool, err error) {
-	return s.add(id, s.Path(id), data, signature)
+// never overwrites: one of that id that begins like it and is shorter is gone on
+// with where catchUp says so, and other bytes are an error. The caller has
+// verified it.
+func (s *Store) Add(id string, data, signature []byte, catchUp bool) (Taken, error) {
+	return s.add(id, s.Path(id), data, signature, catchUp)
 }
 
 // AddLedger is Add for the ledger of an engine.
-func (s *Store) AddLedger(id string, data, signature []byte) (added bool, err error) {
-	return s.add(id, s.ledgerPath(id), data, signature)
+func (s *Store) AddLedger(id string, data, signature []byte, catchUp bool) (Taken, error) {
+	return s.add(id, s.ledgerPath(id), data, signature, catchUp)
 }
 
-func (s *Store) add(id, path string, data, signature []byte) (added bool, err error) {
+func (s *Store) add(id, path string, data, signature []byte, catchUp bool) (Taken, error) {
 	if err := s.makeDir(); err != nil {
-		return false, err
+		return Here, err
 	}
 	l, err := acquire(s.lockPath(id), id, s.Now())
 	if err != nil {
-		return false, err
+		return Here, err
 	}
 	defer l.release()
-	var missing []string
-	bytesOf := map[string][]byte{path: data, SignaturePath(path): signature}
-	for _, p := range []string{path, SignaturePath(path)} { // the record first: a signature alone is of no use
-		there, err := sameThere(p, bytesOf[p])
-		if err != nil {
-			return false, err
+	have, there, err := whatIs(path)
+	if err != nil {
+		return Here, err
+	}
+	signed, sigThere, err := whatIs(SignaturePath(path))
+	if err != nil {
+		return Here, err
+	}
+	sigMissing := len(signature) > 0 && !sigThere
+	if sigThere && len(signature) > 0 && !bytes.Equal(signed, signature) {
+		return Here, another(SignaturePath(path), "another signature of this record is here already, and it stays", apartRemedy)
+	}
+	taken := Here
+	switch {
+	case !there:
+		if err := writeWhole(s.disk, path, data); err != nil {
+			return Here, explain(path, "keep the record", err)
 		}
-		if !there {
-			missing = append(missing, p)
+		taken = Added
+	case bytes.Equal(have, data):
+	case bytes.HasPrefix(have, data):
+		return Behind, nil // a signature of the part is none of the whole
+	case !bytes.HasPrefix(data, have):
+		return Here, another(path, fmt.Sprintf("the one here and the one that comes are alike up to line %d and differ from there; the one here stays", alike(have, data)), apartRemedy)
+	case sigThere:
+		return Here, another(path, "the one that comes has gone on since the one here was signed; the one here stays", apartRemedy)
+	case !catchUp:
+		return Here, another(path, fmt.Sprintf("the one here ends before the one that comes, which has %s more; the one here stays as it is", lineCount(data[len(have):])),
+			"to let the one here go on with them, give --catch-up")
+	default:
+		if err := writeWhole(s.disk, path, data); err != nil { // all of it or nothing, also when the power goes
+			return Here, explain(path, "go on with the record", err)
+		}
+		taken = CaughtUp
+	}
+	if sigMissing { // after the record: a signature alone is of no use
+		if err := writeWhole(s.disk, SignaturePath(path), signature); err != nil {
+			return taken, explain(SignaturePath(path), "keep the signature", err)
+		}
+		if taken == Here {
+			taken = Added
 		}
 	}
-	for _, p := range missing {
-		if err := writeWhole(s.disk, p, bytesOf[p]); err != nil {
-			return added, explain(p, "keep the record", err)
-		}
-		added = true
-	}
-	return added, nil
+	return taken, nil
 }
 
-// sameThere reports whether there is nothing to write: no bytes, or a file that
-// holds them already. One that holds others is an error.
-func sameThere(path string, data []byte) (bool, error) {
-	if len(data) == 0 {
-		return true, nil
-	}
+const apartRemedy = "compare the two, or import into a folder of its own with --records DIR"
+
+func another(path, what, remedy string) error {
+	return &Error{Path: spec.Printable(path), What: what, Remedy: remedy}
+}
+
+// whatIs gives the bytes of a file, and whether there is one.
+func whatIs(path string) (data []byte, there bool, err error) {
 	if _, err := os.Lstat(path); errors.Is(err, fs.ErrNotExist) {
-		return false, nil
+		return nil, false, nil
 	}
-	have, err := readWhole(path, nil)
-	if err != nil {
-		return false, err
+	data, err = readWhole(path, nil)
+	return data, true, err
+}
+
+// alike counts the whole lines two texts begin with.
+func alike(a, b []byte) (n int) {
+	for i := range min(len(a), len(b)) {
+		if a[i] != b[i] {
+			break
+		}
+		if a[i] == '\n' {
+			n++
+		}
 	}
-	if !bytes.Equal(have, data) {
-		return false, &Error{Path: spec.Printable(path), What: "another file of this name is here already, and it stays", Remedy: "compare the two, or import into a folder of its own with --records DIR"}
+	return n
+}
+
+func lineCount(text []byte) string {
+	if n := bytes.Count(text, []byte("\n")); n != 1 {
+		return fmt.Sprintf("%d lines", n)
 	}
-	return true, nil
+	return "1 line"
 }

@@ -85,12 +85,16 @@ func readBundle(path string) (*bundle.Bundle, error) {
 }
 
 func (a *app) importCommand() *cobra.Command {
-	var signersFile string
+	var (
+		signersFile string
+		catchUp     bool
+	)
 	cmd := &cobra.Command{
-		Use:     "import FILE",
-		Short:   "Take in a record, or an engine's ledger, from a bundle: checked first, never over one that is here",
-		Example: `  evenpull import closed.zip`,
-		Args:    exactly(1, "one file made with export --format bundle"),
+		Use:   "import FILE",
+		Short: "Take in a record, or an engine's ledger, from a bundle: checked first, never over one that is here",
+		Example: `  evenpull import closed.zip
+  evenpull import ledger.zip --catch-up      the engine was worked on elsewhere since`,
+		Args: exactly(1, "one file made with export --format bundle"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			known, err := a.signers(signersFile)
 			if err != nil {
@@ -109,7 +113,7 @@ func (a *app) importCommand() *cobra.Command {
 			if h.Ledger {
 				add, see = store.AddLedger, shell.Line("engine", []string{h.Engine})
 			}
-			added, err := add(id, b.Record, b.Signature)
+			taken, err := add(id, b.Record, b.Signature, catchUp)
 			if err != nil {
 				return problem(err)
 			}
@@ -126,14 +130,20 @@ func (a *app) importCommand() *cobra.Command {
 			if back > 0 {
 				fmt.Fprintf(a.Err, "%s put beside it\n", countOf(back, "picture"))
 			}
-			if !added {
+			switch see = a.pointed(see); taken {
+			case record.Here:
 				fmt.Fprintf(a.Err, "%s is here already, byte for byte\n", id)
-				return nil
+			case record.Behind:
+				fmt.Fprintf(a.Err, "%s is here already and has gone on since; see it with: %s\n", id, see)
+			case record.CaughtUp:
+				fmt.Fprintf(a.Err, "%s went on with what it lacked; see it with: %s\n", id, see)
+			case record.Added:
+				fmt.Fprintf(a.Err, "imported %s; see it with: %s\n", id, see)
 			}
-			fmt.Fprintf(a.Err, "imported %s; see it with: %s\n", id, a.pointed(see))
 			return nil
 		},
 	}
 	cmd.Flags().StringVar(&signersFile, "signers", "", "`FILE` of allowed signers, as ssh-keygen has it (default: signers in your settings folder)")
+	cmd.Flags().BoolVar(&catchUp, "catch-up", false, "let a record that is here, and begins like this one, go on with what it lacks")
 	return cmd
 }
