@@ -19,6 +19,7 @@ require (
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/spf13/cobra v1.10.2
 	github.com/spf13/pflag v1.1.0
+	golang.org/x/net v0.62.0
 	golang.org/x/sys v0.50.0
 	pgregory.net/rapid v1.3.0
 )

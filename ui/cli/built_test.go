@@ -14,7 +14,7 @@ func TestTheProgramAsItIsBuilt(t *testing.T) {
 	t.Parallel()
 	program := term.Build(t, "evenpull")
 	for name, test := range map[string]func(*testing.T, string){
-		"no socket can be opened":                               noSocketCanBeOpened,
+		"no socket can be opened, no template carried out":      noSocketAndNoTemplate,
 		"the first frame asks the terminal nothing":             firstFrameAsksTheTerminalNothing,
 		"a piped procedure is answered from the terminal alone": pipedProcedureIsAnsweredFromTheTerminal,
 	} {

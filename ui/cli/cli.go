@@ -138,6 +138,10 @@ estimates.`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if asked, _ := cmd.Flags().GetBool("version"); asked {
+				fmt.Fprintln(a.Out, version())
+				return nil
+			}
 			if len(args) > 0 {
 				return a.unknownCommand(args[0])
 			}
@@ -157,8 +161,7 @@ estimates.`,
 			return root
 		}
 	}
-	root.Version = version()
-	root.SetVersionTemplate("{{.Version}}\n")
+	root.Flags().BoolP("version", "v", false, "version for evenpull") // a template of cobra's for it would be half a megabyte
 	for _, c := range commands {
 		if !root.ContainsGroup(c.group) {
 			root.AddGroup(&cobra.Group{ID: c.group, Title: c.group + ":"})

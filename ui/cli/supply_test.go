@@ -60,8 +60,20 @@ func TestNothingImportsTheNetworkButByName(t *testing.T) {
 	}
 }
 
-// What is imported is not all linked: nothing in the program can open a socket.
-func noSocketCanBeOpened(t *testing.T, program string) {
+// Pages are written by ui/markup: templates look methods up by name, so with them the
+// linker has to keep every method there is, 2 MB that every command reads in.
+func TestNothingOfOursImportsTemplates(t *testing.T) {
+	for _, line := range goList(t, `{{$p := .ImportPath}}{{range .Imports}}{{$p}} {{.}}{{"\n"}}{{end}}`) {
+		from, path, _ := strings.Cut(line, " ")
+		if path == "html/template" || path == "text/template" && strings.HasPrefix(from, "evenpull") {
+			t.Errorf("%s imports %s", from, path)
+		}
+	}
+}
+
+// What is imported is not all linked: nothing in the program can open a socket, and no
+// template is carried out.
+func noSocketAndNoTemplate(t *testing.T, program string) {
 	out, err := exec.Command("go", "tool", "nm", program).Output()
 	if err != nil {
 		t.Fatal(err)
@@ -74,7 +86,8 @@ func noSocketCanBeOpened(t *testing.T, program string) {
 		}
 		functions++
 		name := fields[2]
-		for _, way := range []string{"syscall.socket", "syscall.Socket", "syscall.connect", "syscall.Connect", "syscall.bind", "unix.Socket", "unix.Connect", "net.(*Dialer)", "net.Listen", "net/http."} {
+		for _, way := range []string{"syscall.socket", "syscall.Socket", "syscall.connect", "syscall.Connect", "syscall.bind", "unix.Socket", "unix.Connect", "net.(*Dialer)", "net.Listen", "net/http.",
+			"html/template.", "text/template.(*Template).Execute", "text/template.(*state)", "reflect.Value.MethodByName", "reflect.(*rtype).MethodByName"} {
 			if strings.Contains(name, way) {
 				t.Errorf("the program has %s in it", name)
 			}

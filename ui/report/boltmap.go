@@ -36,7 +36,7 @@ type drawnBolt struct {
 	Outer            float64 // radius of a hollow one's second ring, 0: solid
 	Number           int     // 0: none
 	NumberSize       float64
-	Arc              string // path of the share that is done
+	Arc              *arc // the share that is done
 	Label            *label
 }
 
@@ -89,19 +89,26 @@ func drawBolt(f Fastener, order int, x, y, r float64) drawnBolt {
 	case c.Confirmed == c.Of:
 		b.State = "done"
 	case c.Confirmed > 0:
-		b.State, b.Arc = "part", arc(x, y, r, float64(c.Confirmed)/float64(c.Of))
+		b.State, b.Arc = "part", arcOf(x, y, r, float64(c.Confirmed)/float64(c.Of))
 	}
 	return b
 }
 
-// arc is the path of a share of a circle, clockwise from the top.
-func arc(x, y, r, share float64) string {
+// arc is a share of a circle, clockwise from its top: how high that is, whether it is
+// more than half of the circle, and where it ends.
+type arc struct {
+	Top      float64
+	Large    int
+	ToX, ToY float64
+}
+
+func arcOf(x, y, r, share float64) *arc {
 	turn := 2 * math.Pi * share
 	large := 0
 	if share > 0.5 {
 		large = 1
 	}
-	return fmt.Sprintf("M%g %gA%g %g 0 %d 1 %g %g", x, round(y-r), r, r, large, round(x+r*math.Sin(turn)), round(y-r*math.Cos(turn)))
+	return &arc{round(y - r), large, round(x + r*math.Sin(turn)), round(y - r*math.Cos(turn))}
 }
 
 func (s Sheet) extent() (left, right, low, high float64) {

@@ -77,7 +77,7 @@ func TestBoltMapShowsTheFaceAsSeenAtTheStand(t *testing.T) {
 	if low.X >= high.X || low.Y <= high.Y {
 		t.Errorf("low left is drawn at %g, %g and high right at %g, %g (y counts downwards)", low.X, low.Y, high.X, high.Y)
 	}
-	if high.State != "part" || high.Arc == "" || high.Outer <= high.R || high.Number != 1 {
+	if high.State != "part" || high.Arc == nil || high.Outer <= high.R || high.Number != 1 {
 		t.Errorf("half done and hollow is drawn as %+v", high)
 	}
 	if low.State != "unused" || low.Outer != 0 || low.Number != 0 {

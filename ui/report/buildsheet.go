@@ -143,49 +143,6 @@ func columns(panels []panel, room, width float64) (left, right []panel) {
 	return cutTo(panels[:n], room, width), cutTo(panels[n:], room, width)
 }
 
-// Room of the fixed parts of the first page of a build sheet, in mm.
-const (
-	buildHeadRoom = 27
-	jointsRoom    = 10 // of their heading
-	jointRow      = 4.4
-	buildSignRoom = 36
-)
-
-// pastWalk is one walk of a build sheet.
-type pastWalk struct {
-	Sheet
-	Map      drawing
-	Matrices []Matrix
-}
-
-// WriteBuildHTML writes the build sheet as one file without scripts and without
-// anything from elsewhere: a page of essentials with a place to sign, then walk by walk.
-func WriteBuildHTML(w io.Writer, b Build, p Paper) error {
-	joints := b.joints()
-	more := max(0, len(joints)-mostJoints)
-	room := p.Height - buildHeadRoom - jointsRoom - jointRow*float64(min(mostJoints, len(joints))) - buildSignRoom
-	left, right := columns(b.panels(), room, (p.Width-8)/2)
-	doc := struct {
-		Build
-		Title       string
-		Paper       Paper
-		Margin      int
-		Foot        string
-		Joints      []joint
-		More        int
-		Left, Right []panel
-		All         []panel
-		Declaration string
-		Walks       []pastWalk
-		FrontHeight float64
-	}{Build: b, Title: b.title(), Paper: p, Margin: pageMargin, Foot: footText(b.title() + ", build sheet of " + b.At.Format(time.DateOnly)), Joints: joints[more:], More: more,
-		Left: left, Right: right, All: b.panels(), Declaration: Responsible, FrontHeight: p.Height - 2}
-	for _, s := range b.Sheets {
-		doc.Walks = append(doc.Walks, pastWalk{s, s.draw(p.Width, leastMap+20), s.Matrix().chunks(htmlPasses)})
-	}
-	return pages().ExecuteTemplate(w, "build", doc)
-}
-
 // WriteBuildText writes the build sheet in 80 columns.
 func WriteBuildText(w io.Writer, b Build) error {
 	head := block{title: "Build sheet: " + b.title()}

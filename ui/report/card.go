@@ -9,6 +9,7 @@ import (
 
 	"evenpull/procedures/walk"
 	"evenpull/spec"
+	"evenpull/ui/markup"
 	"evenpull/ui/words"
 )
 
@@ -17,11 +18,8 @@ import (
 type card struct {
 	Sheet
 	Paper  Paper
-	Margin int
-	Foot   string
 	Map    drawing
 	Enter  string // the command that enters the ticks
-	Signed string // the wording above the signature
 	Passes []cardPass
 }
 
@@ -65,7 +63,7 @@ const cardSigned = "The engine's own service manual governs. Computed figures ar
 // write on. enter is the command that enters the ticks afterwards.
 func WriteCard(w io.Writer, s *walk.State, enter string, p Paper) error {
 	sum := New(Input{State: s, Whole: true, SHA256: fmt.Sprintf("%x", sha256.Sum256(s.Plan.Procedure.Text))})
-	c := card{Sheet: sum, Paper: p, Margin: pageMargin, Foot: footText("work card, " + sum.Procedure), Enter: clean(enter), Signed: cardSigned, Map: sum.draw(82, 78)}
+	c := card{Sheet: sum, Paper: p, Enter: clean(enter), Map: sum.draw(82, 78)}
 	at := map[*spec.Pass]int{}
 	for _, pass := range s.Plan.Procedure.Passes {
 		at[pass] = len(c.Passes)
@@ -83,7 +81,9 @@ func WriteCard(w io.Writer, s *walk.State, enter string, p Paper) error {
 	for i := range c.Passes {
 		c.Passes[i].measure(p)
 	}
-	return pages().ExecuteTemplate(w, "card", c)
+	page := markup.New(w)
+	c.write(page)
+	return page.Close()
 }
 
 // add puts an item of the agenda where it is done.

@@ -70,11 +70,7 @@ func TestACardHasABoxForEveryStep(t *testing.T) {
 func TestAHostileProcedureStaysTextOnItsCard(t *testing.T) {
 	text := bytes.ReplaceAll(bundledText(t, "rod-bolts"), []byte("Osier"), []byte(`<script>alert(1)</script>\"};body{display:none} Osier`))
 	page := cardOf(t, text, Letter)
-	for _, bad := range []string{"<script", "ZgotmplZ"} {
-		if strings.Contains(page, bad) {
-			t.Errorf("the card has %q in it", bad)
-		}
-	}
+	harmless(t, page)
 	if i := strings.Index(page, "</style>"); strings.Contains(page[:i], "display:none") {
 		t.Error("a text of the procedure became part of the style")
 	}

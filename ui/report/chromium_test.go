@@ -125,6 +125,7 @@ func shades(path string) (string, error) {
 
 func TestPageIsOnItsOwn(t *testing.T) {
 	html := printed(t, onA4, hostile(t))
+	harmless(t, html)
 	for _, bad := range []string{"<script", "http://", "https://", "src=", "url(", "@import", "<link", "onload", "javascript:"} {
 		if strings.Contains(strings.ReplaceAll(html, "http-equiv", ""), bad) {
 			t.Errorf("the page has %q in it", bad)

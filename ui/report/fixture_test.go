@@ -130,8 +130,7 @@ func contains(t *testing.T, where, text string, wants ...string) {
 }
 
 // wellFormed reads a text as XML to its end.
-func wellFormed(t *testing.T, name, text string) {
-	t.Helper()
+func wellFormed(t interface{ Errorf(string, ...any) }, name, text string) {
 	dec := xml.NewDecoder(strings.NewReader(text))
 	for {
 		if _, err := dec.Token(); err == io.EOF {

@@ -1,14 +1,13 @@
 package report
 
 import (
-	"encoding/base64"
 	"errors"
 	"fmt"
-	"html/template"
 	"time"
 
 	"evenpull/procedures/record"
 	"evenpull/procedures/walk"
+	"evenpull/ui/markup"
 )
 
 // Photo is a picture that a walk names.
@@ -114,17 +113,8 @@ func (p Photo) Line() string {
 	return text
 }
 
-// Source is the picture itself, for a page; empty when it is not at hand.
-func (p Photo) Source() template.URL {
-	if len(p.data) == 0 {
-		return ""
-	}
-	mime := p.Type
-	if mime == "jpg" {
-		mime = "jpeg"
-	}
-	return template.URL("data:image/" + mime + ";base64," + base64.StdEncoding.EncodeToString(p.data))
-}
+// picture is the photo itself, for a page; false when it is not at hand.
+func (p Photo) picture() (markup.Picture, bool) { return markup.PictureOf(p.Type, p.data) }
 
 // Absent says why there is no picture on the page.
 func (p Photo) Absent() string {
