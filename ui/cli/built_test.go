@@ -15,6 +15,7 @@ func TestTheProgramAsItIsBuilt(t *testing.T) {
 	program := term.Build(t, "evenpull")
 	for name, test := range map[string]func(*testing.T, string){
 		"no socket can be opened, no template carried out":      noSocketAndNoTemplate,
+		"no package does much before main begins":               littleIsDoneBeforeMainBegins,
 		"the first frame asks the terminal nothing":             firstFrameAsksTheTerminalNothing,
 		"a piped procedure is answered from the terminal alone": pipedProcedureIsAnsweredFromTheTerminal,
 	} {

@@ -46,9 +46,6 @@ func Run(args []string, env Env) int {
 	args = withSigns(args)
 	root := a.root(args)
 	root.SetArgs(args)
-	root.SetIn(env.In)
-	root.SetOut(out)
-	root.SetErr(env.Err)
 	err := root.Execute()
 	if err == nil {
 		err = problem(out.err)
@@ -57,7 +54,11 @@ func Run(args []string, env Env) int {
 		return ExitDone
 	}
 	var coded *exit
-	if !errors.As(err, &coded) {
+	switch {
+	case errors.As(err, &coded):
+	case out.err != nil: // in what cobra itself writes
+		coded = &exit{ExitProblem, err}
+	default:
 		coded = &exit{ExitUsage, err} // what cobra itself objects to is usage
 	}
 	if coded.err != nil {
@@ -148,6 +149,9 @@ estimates.`,
 			return a.start()
 		},
 	}
+	root.SetIn(a.In)
+	root.SetOut(a.Out) // before there are completions, which write where this goes when they are made
+	root.SetErr(a.Err)
 	root.PersistentFlags().StringVar(&a.recordsDir, "records", "", "folder `DIR` of the records (default: $EVENPULL_RECORDS, else the platform's own)")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return usage("%s; see: %s --help", err, cmd.CommandPath())

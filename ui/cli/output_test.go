@@ -18,7 +18,7 @@ func TestAResultThatCannotBeWrittenIsAProblem(t *testing.T) {
 	t.Setenv("XDG_DATA_HOME", t.TempDir())
 	for _, args := range [][]string{
 		{"convert", "25 Nm"}, {"convert", "25 Nm", "--json"}, {"check", "crankcase-close"}, {"plan", "rod-bolts"}, {"--help"},
-		{"clamp", "M8", "--class", "8.8", "--torque", "20 Nm"},
+		{"clamp", "M8", "--class", "8.8", "--torque", "20 Nm"}, {"completion", "zsh"},
 	} {
 		var said bytes.Buffer
 		code := Run(args, Env{In: strings.NewReader(""), Out: fullDisk{}, Err: &said, Now: time.Now, Getenv: os.Getenv})

@@ -5,25 +5,34 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
 
+	"evenpull/spec/outside"
 	"evenpull/ui/internal/term"
+	"evenpull/ui/theme"
 )
 
-// The scripts of testdata/script run the program as a process: exit code,
-// output, and what is on disk afterwards. Other tests put it on a terminal.
+// programs are what the test binary is under a name of theirs. Other tests put them
+// on a terminal.
+var programs = map[string]func(){
+	"evenpull": func() {
+		os.Exit(Run(os.Args[1:], Env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Now: term.ProgramClock(), Getenv: os.Getenv}))
+	},
+	"talk":         talk,
+	"talk-forever": func() { talk(); time.Sleep(time.Hour) },
+}
+
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){
-		"evenpull": func() {
-			os.Exit(Run(os.Args[1:], Env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Now: term.ProgramClock(), Getenv: os.Getenv}))
-		},
-		"talk":         func() { talk(); os.Exit(0) },
-		"talk-forever": func() { talk(); time.Sleep(time.Hour) },
-	})
+	if run := programs[filepath.Base(os.Args[0])]; run != nil {
+		run()
+		os.Exit(0)
+	}
+	os.Exit(m.Run())
 }
 
 // talk is a speech program: it writes down its process and what it is to say, and
@@ -45,39 +54,76 @@ func talk() {
 	fmt.Fprintf(f, "%d %s", os.Getpid(), said)
 }
 
+// The scripts of testdata/script: exit code, output, and what is on disk afterwards.
+// A line that begins with evenpull is carried out in this process, and as a process of
+// its own with the build tag outside; exec evenpull is one always, as are scripts of the shell.
 func TestScripts(t *testing.T) {
-	scripts, err := filepath.Glob("testdata/script/*.txtar")
-	if err != nil || len(scripts) == 0 {
-		t.Fatalf("no scripts: %v", err)
+	theme.ForText()
+	scripts, err := filepath.Abs("testdata/script")
+	if err != nil {
+		t.Fatal(err)
 	}
-	testscript.Run(t, testscript.Params{
-		Dir: "testdata/script",
+	t.Chdir(t.TempDir()) // where this and the variables are given back, whatever the scripts set
+	for _, name := range lookedUp {
+		t.Setenv(name, os.Getenv(name))
+	}
+	bin := filepath.Dir(self(t))
+	testscript.RunT(inTurn{t}, testscript.Params{
+		Dir: scripts,
 		Setup: func(env *testscript.Env) error {
+			env.Setenv("PATH", bin+string(filepath.ListSeparator)+env.Getenv("PATH"))
 			env.Setenv("XDG_DATA_HOME", filepath.Join(env.WorkDir, "data"))
 			env.Setenv("XDG_CONFIG_HOME", filepath.Join(env.WorkDir, "config"))
 			env.Setenv("XDG_CACHE_HOME", filepath.Join(env.WorkDir, "cache"))
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"exits": exits,
+			"evenpull": func(ts *testscript.TestScript, neg bool, args []string) {
+				if code := evenpull(ts, args); (code != "0") != neg {
+					ts.Fatalf("exit code %s", code)
+				}
+			},
+			"exits": func(ts *testscript.TestScript, neg bool, args []string) {
+				if neg || len(args) < 2 || args[1] != "evenpull" {
+					ts.Fatalf("usage: exits CODE evenpull ARGS…")
+				}
+				if code := evenpull(ts, args[2:]); code != args[0] {
+					ts.Fatalf("exit code %s, want %s", code, args[0])
+				}
+			},
 			"clock": clock,
 		},
 	})
 }
 
-// exits CODE PROGRAM ARGS… runs the program and wants this very exit code.
-func exits(ts *testscript.TestScript, neg bool, args []string) {
-	if neg || len(args) < 2 {
-		ts.Fatalf("usage: exits CODE PROGRAM ARGS…")
+// inTurn has scripts run one after the other, and while no other test runs: the folder
+// and the variables of the process are theirs.
+type inTurn struct{ *testing.T }
+
+func (inTurn) Parallel()     {}
+func (inTurn) Verbose() bool { return testing.Verbose() }
+func (t inTurn) Run(name string, f func(testscript.T)) {
+	t.T.Run(name, func(t *testing.T) { f(inTurn{t}) })
+}
+
+// lookedUp are the variables that the program does not ask Env.Getenv for.
+var lookedUp = []string{"HOME", "USERPROFILE", "PATH", "XDG_DATA_HOME", "XDG_CONFIG_HOME", "XDG_CACHE_HOME", term.ClockName}
+
+// evenpull ARGS… [<FILE] carries out one command line, with the file as its input.
+func evenpull(ts *testscript.TestScript, args []string) (code string) {
+	file := os.DevNull
+	if last := len(args) - 1; last >= 0 && strings.HasPrefix(args[last], "<") {
+		file, args = args[last][1:], args[:last]
 	}
-	err := ts.Exec(args[1], args[2:]...)
-	got := "0"
-	if err != nil {
-		got = codeOf(err)
+	if outside.Asking {
+		return codeOf(ts.Exec("sh", append([]string{"-c", `in=$1; shift; exec evenpull "$@" <"$in"`, "sh", file}, args...)...))
 	}
-	if got != args[0] {
-		ts.Fatalf("exit code %s, want %s", got, args[0])
+	ts.Check(os.Chdir(ts.MkAbs(".")))
+	for _, name := range lookedUp {
+		ts.Check(os.Setenv(name, ts.Getenv(name)))
 	}
+	in := strings.NewReader(ts.ReadFile(file))
+	return strconv.Itoa(Run(args, Env{In: in, Out: ts.Stdout(), Err: ts.Stderr(), Now: term.ProgramClock(), Getenv: ts.Getenv}))
 }
 
 // clock TIME sets the clock of the programs that the script starts from here on,

@@ -1,3 +1,5 @@
+//go:build unix
+
 package cli
 
 import (
@@ -6,8 +8,6 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-
-	"evenpull/ui/internal/term"
 )
 
 // mostAllocs is what a package of ours may allocate before main begins: a few small
@@ -15,8 +15,8 @@ import (
 const mostAllocs = 40
 
 // What a package does before main begins, every command waits for, each time.
-func TestNoPackageDoesMuchBeforeMainBegins(t *testing.T) {
-	cmd := exec.Command(term.Build(t, "evenpull"), "convert", "22 N·m")
+func littleIsDoneBeforeMainBegins(t *testing.T, program string) {
+	cmd := exec.Command(program, "convert", "22 N·m")
 	cmd.Env = append(os.Environ(), "GODEBUG=inittrace=1")
 	var trace strings.Builder
 	cmd.Stderr = &trace
