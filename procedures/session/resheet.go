@@ -19,6 +19,12 @@ type Why func(walk.Resheeting) (string, error)
 // ErrLeft is returned where no reason was given: nothing has been written.
 var ErrLeft = errors.New("no reason was given: the walk is left as it is, and goes on by the sheet it has")
 
+// EditedError asks why a sheet was edited, with what that makes of the walk: what a Why
+// returns where somebody has to be asked first. Nothing has been written.
+type EditedError struct{ Makes walk.Resheeting }
+
+func (e *EditedError) Error() string { return "it has to be said why the sheet was edited" }
+
 // edit is a sheet to go over to.
 type edit struct {
 	sheet  *spec.Procedure

@@ -7,7 +7,7 @@ import (
 
 	"evenpull/procedures/session"
 	"evenpull/procedures/walk"
-	"evenpull/spec"
+	"evenpull/ui/words"
 )
 
 // editing is what is given for a sheet that was edited while it is walked.
@@ -47,7 +47,7 @@ func (e editing) asking(a *app, answers io.Reader) session.Why {
 		return nil
 	}
 	return func(r walk.Resheeting) (string, error) {
-		for _, line := range resheetLines(r) {
+		for _, line := range words.Resheeting(r) {
 			fmt.Fprintln(a.Err, line)
 		}
 		switch {
@@ -59,28 +59,6 @@ func (e editing) asking(a *app, answers io.Reader) session.Why {
 		fmt.Fprint(a.Err, "why was it edited? (empty: leave the walk as it is) ")
 		return oneLine(answers)
 	}
-}
-
-// resheetLines say what differs, and what that makes of the walk.
-func resheetLines(r walk.Resheeting) []string {
-	lines := []string{"what differs on the sheet:"}
-	for _, c := range r.Changes {
-		lines = append(lines, "  "+c.Text())
-	}
-	if len(r.Changes) == 0 {
-		lines[0] = "nothing differs on the sheet that is read from it"
-	}
-	list := func(head string, of []string) {
-		if len(of) > 0 {
-			lines = append(lines, head)
-		}
-		for _, text := range of {
-			lines = append(lines, "  "+spec.Printable(text))
-		}
-	}
-	list("confirmed, and to be done again:", r.Open)
-	list("confirmed, and no longer asked for:", r.Gone)
-	return append(lines, fmt.Sprintf("stages that stay confirmed: %d", r.Kept))
 }
 
 // oneLine reads a line and nothing behind it: what follows is for the walk.

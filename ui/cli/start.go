@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -9,10 +10,12 @@ import (
 	"evenpull/procedures/record"
 	"evenpull/procedures/session"
 	"evenpull/procedures/shell"
+	"evenpull/procedures/walk"
 	"evenpull/ui/convert"
 	"evenpull/ui/page"
 	"evenpull/ui/program"
 	"evenpull/ui/start"
+	"evenpull/ui/words"
 )
 
 // start shows the start screen, and over it what is chosen there.
@@ -92,7 +95,16 @@ func (a *app) chosen(store *record.Store, c start.Choice) (program.Layer, error)
 	case start.Write:
 		return a.askedOwn(c.Ref)
 	case start.Resume, start.Begin:
-		s, err := a.deskAt(store).Open(session.Request{Record: c.ID, Procedure: c.Ref, Engine: c.Engine, Fresh: c.Fresh, Despite: c.Despite})
+		r := session.Request{Record: c.ID, Procedure: c.Ref, Engine: c.Engine, Fresh: c.Fresh, Despite: c.Despite}
+		if c.Edited {
+			r.Resheet = func(makes walk.Resheeting) (string, error) {
+				if c.Because == "" || c.Shown != strings.Join(words.Resheeting(makes), "\n") { // edited once more meanwhile
+					return "", &session.EditedError{Makes: makes}
+				}
+				return c.Because, nil
+			}
+		}
+		s, err := a.deskAt(store).Open(r)
 		return a.atStand(s, err)
 	}
 	return program.Layer{}, fmt.Errorf("%q is not something to do", c.Do)

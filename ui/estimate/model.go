@@ -37,7 +37,7 @@ func (m Model) keysNow(w, h int) keymap {
 	if m.page > 0 {
 		does = "next pass"
 	}
-	k := m.at.Keys(len(Lines(m.in, w)), h-2)
+	k := m.at.Keys(scroll.Read(), len(Lines(m.in, w)), h-2)
 	return keymap{
 		Next:   keys.When(keys.New(does, "right", "tab", "pgdown"), !m.asked || m.page < m.last()),
 		Back:   keys.When(keys.New("back a page", "left", "shift+tab", "pgup"), m.page > 0),
@@ -73,7 +73,7 @@ func (m Model) Key(p overlay.Press) (overlay.Model, overlay.Answer) {
 	case key.Matches(k, now.Back):
 		m.page, m.at = m.page-1, scroll.Text{}
 	case key.Matches(k, now.Down, now.Up, now.Top, now.Bottom):
-		m.at, _ = m.at.Key(k, len(Lines(m.in, p.W)), p.H-2)
+		m.at, _ = m.at.Key(scroll.Read(), k, len(Lines(m.in, p.W)), p.H-2)
 	}
 	return m, overlay.Answer{}
 }

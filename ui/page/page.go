@@ -60,7 +60,7 @@ func (m Model) keys(w, h int) keymap {
 	if n <= room {
 		leave = keys.New("back", "esc", "q", "ctrl+c", "enter", " ", "pgdown")
 	}
-	s := m.at.Keys(n, room)
+	s := m.at.Keys(scroll.Read(), n, room)
 	return keymap{leave, s.Down, s.Up, s.PageDown, s.PageUp, s.Top, s.Bottom, keys.New("to the shell", "ctrl+z")}
 }
 
@@ -83,7 +83,7 @@ func (m Model) Key(p overlay.Press) (overlay.Model, overlay.Answer) {
 }
 
 func (m Model) press(k tea.KeyMsg, w, h int) (next Model, closed bool) {
-	at, scrolled := m.at.Key(k, len(m.lay(w)), m.room(w, h))
+	at, scrolled := m.at.Key(scroll.Read(), k, len(m.lay(w)), m.room(w, h))
 	m.at = at
 	return m, !scrolled && (m.anyKey || key.Matches(k, m.keys(w, h).Leave))
 }

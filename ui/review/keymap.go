@@ -4,6 +4,7 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"evenpull/ui/keys"
+	"evenpull/ui/scroll"
 )
 
 // keymap is every key of the review: what a press does, the last line of the
@@ -14,7 +15,7 @@ type keymap struct {
 
 // keys is the keymap at this moment: sideways only where something is there.
 func (m Model) keys() keymap {
-	s := m.at[m.now].Keys(m.rows(), m.bodyHeight())
+	s := m.at[m.now].Keys(scroll.Read(), m.rows(), m.bodyHeight())
 	k := keymap{
 		Next:     keys.New("next page", "tab"),
 		Previous: keys.New("page before", "shift+tab"),

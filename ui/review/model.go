@@ -109,7 +109,7 @@ func (m Model) press(msg tea.KeyMsg) (tea.Model, tea.Cmd) {
 	case key.Matches(msg, k.Right):
 		m.column++
 	default:
-		m.at[m.now], _ = m.at[m.now].Key(msg, m.rows(), m.bodyHeight())
+		m.at[m.now], _ = m.at[m.now].Key(scroll.Read(), msg, m.rows(), m.bodyHeight())
 	}
 	m.hold()
 	if m.now != replayPage {

@@ -21,18 +21,18 @@ type Text struct{ Top int }
 
 // Keys are the bindings where n lines have room for some; those that would not move are
 // off.
-func (t Text) Keys(n, room int) Keys {
+func (t Text) Keys(k Keys, n, room int) Keys {
 	top := t.first(n, room)
-	return Read().Between(top > 0, top < last(n, room))
+	return k.Between(top > 0, top < last(n, room))
 }
 
 // Key moves by one key and reports whether it is one that moves through a text
 // of n lines, be it at its end. Where all lines have room none does.
-func (t Text) Key(k tea.KeyMsg, n, room int) (Text, bool) {
+func (t Text) Key(k Keys, msg tea.KeyMsg, n, room int) (Text, bool) {
 	if last(n, room) == 0 {
 		return Text{}, false
 	}
-	top, moved := Read().Move(k, t.first(n, room), n, page(room))
+	top, moved := k.Move(msg, t.first(n, room), n, page(room))
 	if !moved {
 		return t, false
 	}

@@ -45,7 +45,7 @@ func TestKeysMoveThroughAText(t *testing.T) {
 	}
 	const room = 5
 	for _, tt := range tests {
-		got, scrolls := Text{tt.from}.Key(tt.key, tt.n, room)
+		got, scrolls := Text{tt.from}.Key(Read(), tt.key, tt.n, room)
 		if got.Top != tt.want || scrolls != tt.scrolls {
 			t.Errorf("%s: at %d, %v; want %d, %v", tt.name, got.Top, scrolls, tt.want, tt.scrolls)
 		}
@@ -70,12 +70,12 @@ func TestPlaceWindowAndKeysAgree(t *testing.T) {
 		if got := at.Place(Lines, n, room); got != want {
 			t.Fatalf("the place is %q, want %q", got, want)
 		}
-		k := at.Keys(n, room)
+		k := at.Keys(Read(), n, room)
 		for _, p := range keys.Problems(k, keys.Group{Bindings: k.All()}) {
 			t.Fatal(p)
 		}
 		for _, b := range k.All() {
-			next, _ := at.Key(keyOf(b), n, room)
+			next, _ := at.Key(Read(), keyOf(b), n, room)
 			if moved := !slices.Equal(next.Window(lines(n), room), shown); room > 0 && moved != b.Enabled() {
 				t.Fatalf("%s is on: %v; it moves: %v (%d lines, room %d, %+v)", b.Help().Desc, b.Enabled(), moved, n, room, at)
 			}
@@ -106,7 +106,7 @@ func TestARowInTheMiddleStaysInSight(t *testing.T) {
 // screens that is worth more.
 func TestTheFootHasThePlaceWhole(t *testing.T) {
 	at := Text{5}
-	place, k := at.Place(Lines, 42, 20), at.Keys(42, 20)
+	place, k := at.Place(Lines, 42, 20), at.Keys(Read(), 42, 20)
 	for w, want := range map[int]string{
 		60: "↓ down  enter more  ↑ up                    lines 6-25 of 42",
 		40: "↓ down  enter more      lines 6-25 of 42",

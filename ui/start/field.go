@@ -8,6 +8,7 @@ import (
 
 	"evenpull/ui/field"
 	"evenpull/ui/keys"
+	"evenpull/ui/scroll"
 )
 
 // fieldKeymap are the keys while a text is typed that takes no others: letters are text.
@@ -15,7 +16,7 @@ type fieldKeymap struct{ Done, Back, Suspend, Quit key.Binding }
 
 // fieldKeys are those of the field in hand.
 func (m Model) fieldKeys() fieldKeymap {
-	done := "keep it and go on"
+	done := "go on"
 	if m.face == onSheet {
 		done = "begin"
 	}
@@ -28,6 +29,12 @@ func (m Model) fieldKeys() fieldKeymap {
 }
 
 func (k fieldKeymap) all() []key.Binding { return []key.Binding{k.Done, k.Back, k.Quit, k.Suspend} }
+
+// reasonKeys are those of a field below which there may be more to read.
+func (m Model) reasonKeys() []key.Binding {
+	k, s := m.fieldKeys(), m.asking.at.Keys(scroll.Typing(), len(m.aboutLines()), m.aboutRoom())
+	return []key.Binding{k.Done, k.Back, s.PageDown, s.PageUp, s.Down, s.Up, k.Quit, k.Suspend}
+}
 
 // pressField types into a field, or takes what was typed with its spaces made single.
 func (m *Model) pressField(msg tea.KeyMsg, in *field.Field, take func(typed string) (Model, tea.Cmd)) (Model, tea.Cmd) {

@@ -32,6 +32,9 @@ func (m Model) keys() keymap {
 	it := m.current()
 	k.Ready.SetEnabled(it != nil && it.kind == procedureRow && it.problem == "")
 	k.Change.SetEnabled(it != nil && it.procedure.Own)
+	if it != nil && it.kind == openRow {
+		k.Change = keys.New("sheet edited", "e")
+	}
 	k.Reload.SetEnabled(m.cfg.Reload != nil)
 	return k
 }

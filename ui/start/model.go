@@ -98,6 +98,9 @@ type Choice struct {
 	Fresh  bool   // Begin: a new walk, whatever is open
 	// Despite is why Begin or Resume can go on without what damaged records may have held.
 	Despite string
+	Edited  bool   // Resume: by its sheet as it was edited since
+	Because string // Resume: why it was edited
+	Shown   string // Resume: what that makes of the walk, as the person read it
 }
 
 // Model is the start screen. Start with New.
@@ -113,7 +116,7 @@ type Model struct {
 	sheet  field.Field
 	stream keys.Stream
 	face   face
-	answer answer    // what onReason asks about
+	asking asking    // what onReason asks for
 	asked  Procedure // whose engine is asked for
 	help   bool
 	say    string // refusal or news, gone with the next key
@@ -142,7 +145,7 @@ func New(c Config) Model {
 	if c.Now == nil {
 		c.Now = time.Now
 	}
-	m := Model{cfg: c, lists: c.Lists, now: c.Now(), width: 80, height: 24, find: field.New("any words of a row", 40), tag: field.New("a number on masking tape is fine", session.MaxTag), reason: field.New("for example: looked at it again, nothing missing", longestReason), sheet: field.New("gearbox-close", maxSheet)}
+	m := Model{cfg: c, lists: c.Lists, now: c.Now(), width: 80, height: 24, find: field.New("any words of a row", 40), tag: field.New("a number on masking tape is fine", session.MaxTag), sheet: field.New("gearbox-close", maxSheet)}
 	m.layOut()
 	return m
 }
@@ -269,7 +272,7 @@ func (m Model) pressList(msg tea.KeyMsg) (Model, tea.Cmd) {
 	case key.Matches(msg, k.Ready):
 		return m.leaveWith(Choice{Do: Ready, Ref: m.current().procedure.Ref})
 	case key.Matches(msg, k.Change):
-		return m.leaveWith(Choice{Do: Write, Ref: m.current().procedure.Ref})
+		return m.change(m.current())
 	case key.Matches(msg, k.Section):
 		m.nextSection()
 	default:
@@ -312,6 +315,15 @@ func (m Model) choose() (Model, tea.Cmd) {
 		return m.nameSheet(), nil
 	}
 	return m.leaveWith(it.choice)
+}
+
+// change opens a sheet of one's own to be changed, or goes on with a walk by its sheet as
+// it was changed.
+func (m Model) change(it *item) (Model, tea.Cmd) {
+	if it.kind == openRow {
+		return m.leaveWith(Choice{Do: Resume, ID: it.choice.ID, Edited: true})
+	}
+	return m.leaveWith(Choice{Do: Write, Ref: it.procedure.Ref})
 }
 
 // nameSheet asks what a new sheet is to be called.

@@ -14,6 +14,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"evenpull/procedures/session"
+	"evenpull/procedures/walk"
 	"evenpull/spec/outside"
 	"evenpull/ui/internal/golden"
 	"evenpull/ui/keys"
@@ -128,6 +129,64 @@ func answering(w, h int) Model {
 	return next.(Model)
 }
 
+// edited is a screen that asks why a sheet was edited.
+func edited(w, h int, c Choice, open ...string) Model {
+	m := at(workshop(), w, h)
+	next, _ := m.Update(FailedMsg{c, &session.EditedError{Makes: walk.Resheeting{Open: open, Kept: 7}}})
+	return next.(Model)
+}
+
+// A walk goes over to its edited sheet by a key of its row: what that makes of it is
+// shown, and goes with the reason, so that nobody gives it for another edit.
+func TestAWalkGoesOverToItsEditedSheet(t *testing.T) {
+	m := press(at(workshop(), 80, 24), "home")
+	over := Choice{Do: Resume, ID: workshop().Open[0].ID, Edited: true}
+	if got := ends(t, m, "e"); got != over {
+		t.Fatalf("e on a walk left open chose %+v", got)
+	}
+	m = edited(80, 24, over, "Final: M1, 24 N·m")
+	for _, want := range []string{"The sheet was edited", "cannot be undone", "to be done again:", "  Final: M1, 24 N·m", "stages that stay confirmed: 7"} {
+		if s := screen(m); !strings.Contains(s, want) {
+			t.Errorf("lacks %q:\n%s", want, s)
+		}
+	}
+	if s := screen(press(m, "enter")); !strings.Contains(s, "write why, in a few words") {
+		t.Errorf("without a reason:\n%s", s)
+	}
+	with := ends(t, m, "o", "l", "d", "enter")
+	if !strings.HasSuffix(with.Shown, "confirmed, and to be done again:\n  Final: M1, 24 N·m\nstages that stay confirmed: 7") {
+		t.Errorf("shown was %q", with.Shown)
+	}
+	if want := (Choice{Do: Resume, ID: over.ID, Edited: true, Because: "old", Shown: with.Shown}); with != want {
+		t.Errorf("got %+v, want %+v", with, want)
+	}
+	again := edited(80, 24, with, "Final: M1, 25 N·m") // edited once more meanwhile: what was typed is kept
+	if got := ends(t, again, "enter"); got.Because != "old" || got.Shown == with.Shown {
+		t.Errorf("asked once more it chose %+v", got)
+	}
+}
+
+// More than there is room for is read by the keys that are no text, to its last line.
+func TestWhatAReasonIsForIsReadToItsEnd(t *testing.T) {
+	var open []string
+	for i := range 40 {
+		open = append(open, fmt.Sprintf("Final: B%d, 24 N·m", i+1))
+	}
+	m := edited(40, 15, Choice{Do: Resume, ID: "w1", Edited: true}, open...)
+	if s := screen(m); strings.Contains(s, "stay confirmed") || !strings.Contains(s, "lines 1-") {
+		t.Errorf("at first:\n%s", s)
+	}
+	for range 20 {
+		m = press(m, "pgdown")
+	}
+	if s := screen(m); !strings.Contains(s, "stay confirmed: 7") || !strings.Contains(s, "of 44") {
+		t.Errorf("at the end:\n%s", s)
+	}
+	if got := ends(t, m, "j", "k", "enter"); got.Because != "jk" {
+		t.Errorf("letters are text: %+v", got)
+	}
+}
+
 // A reason is asked for before anything else; without one nothing is chosen.
 func TestAReasonIsAskedForAndKept(t *testing.T) {
 	m := answering(80, 24)
@@ -155,6 +214,7 @@ func TestGoldenScreens(t *testing.T) {
 	for _, size := range [][2]int{{80, 24}, {40, 15}, {120, 30}} {
 		for name, m := range map[string]Model{
 			"reason":   press(answering(size[0], size[1]), "enter"),
+			"edited":   edited(size[0], size[1], Choice{Do: Resume, ID: "w1", Edited: true}, "Final: M1, 24 N·m", "Final: M2, 24 N·m"),
 			"workshop": at(workshop(), size[0], size[1]),
 			"empty":    at(empty(), size[0], size[1]),
 			"records":  press(at(workshop(), size[0], size[1]), "end"),

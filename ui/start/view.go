@@ -7,6 +7,7 @@ import (
 	"evenpull/ui/field"
 	"evenpull/ui/fit"
 	"evenpull/ui/keys"
+	"evenpull/ui/scroll"
 	"evenpull/ui/theme"
 )
 
@@ -14,6 +15,7 @@ const (
 	governs    = "The engine's own service manual governs." // 40 cells: fits the narrowest
 	minimal    = 9                                          // below this height: the list alone
 	detailRows = 2
+	fieldFoot  = 2  // lines of the foot below a field: one of air, the keys
 	wide       = 60 // from here a row has three columns
 	least      = 8  // cells of a text that is cut for another
 )
@@ -117,7 +119,10 @@ func (m Model) foot() []string {
 	switch m.face {
 	case onTag:
 		return append(lines, firstOf(keys.Lines(m.width, m.tagKeys().all()...)))
-	case onReason, onSheet:
+	case onReason:
+		place := m.asking.at.Place(scroll.Lines, len(m.aboutLines()), m.aboutRoom())
+		return append(lines, scroll.Foot(m.width, place, m.reasonKeys()...))
+	case onSheet:
 		return append(lines, firstOf(keys.Lines(m.width, m.fieldKeys().all()...)))
 	case onFind:
 		list = m.findKeys().all()
