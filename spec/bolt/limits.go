@@ -25,8 +25,8 @@ func (t Thread) Limits() Limits {
 // bolt major tolerance grade 6, hole minor tolerance grade 6.
 type pitchTolerance struct{ g, major, minor float64 }
 
-// From memory; the limits of M5 to M20 in the published strip-area table prove eight of
-// the pitches, and every row lies within one step of the standard's own formulae.
+// Held against print (limits_test.go) but for g from 3 mm up and the hole's minor diameter under 0.75 mm. Those are
+// from memory: preferred numbers within one step of the standard's own formulae.
 var pitchTolerances = bySize[pitchTolerance]{
 	{0.35, pitchTolerance{19, 85, 100}}, {0.4, pitchTolerance{19, 95, 112}}, {0.45, pitchTolerance{20, 100, 125}}, {0.5, pitchTolerance{20, 106, 140}}, {0.6, pitchTolerance{21, 125, 160}},
 	{0.7, pitchTolerance{22, 140, 180}}, {0.75, pitchTolerance{22, 140, 190}}, {0.8, pitchTolerance{24, 150, 200}}, {1, pitchTolerance{26, 180, 236}}, {1.25, pitchTolerance{28, 212, 265}},
@@ -41,7 +41,7 @@ type diameterRange struct {
 	byPitch        bySize[[2]float64]
 }
 
-// From memory, checked as pitchTolerances.
+// Checked as pitchTolerances; from memory are the fine pitches of bolts over 22.4 mm.
 var diameterRanges = []diameterRange{
 	{0.99, 1.4, nil},
 	{1.4, 2.8, nil},

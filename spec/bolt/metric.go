@@ -18,10 +18,9 @@ type metricSize struct {
 	fine     []float64 // coarsest first
 }
 
-// metricSizes are the sizes of ISO 261 (from memory; the coarse pitches and those in
-// the published stress-area tables are also read in print).
+// metricSizes are the sizes of ISO 261 up to 100 mm, read in print (testdata/published/sizes.csv).
 var metricSizes = []metricSize{
-	{1, 0.25, []float64{0.2}}, {1.2, 0.25, []float64{0.2}}, {1.4, 0.3, []float64{0.2}}, {1.6, 0.35, []float64{0.2}},
+	{1, 0.25, []float64{0.2}}, {1.1, 0.25, []float64{0.2}}, {1.2, 0.25, []float64{0.2}}, {1.4, 0.3, []float64{0.2}}, {1.6, 0.35, []float64{0.2}},
 	{1.8, 0.35, []float64{0.2}}, {2, 0.4, []float64{0.25}}, {2.2, 0.45, []float64{0.25}}, {2.5, 0.45, []float64{0.35}},
 	{3, 0.5, []float64{0.35}}, {3.5, 0.6, []float64{0.35}}, {4, 0.7, []float64{0.5}}, {4.5, 0.75, []float64{0.5}},
 	{5, 0.8, []float64{0.5}}, {5.5, 0, []float64{0.5}}, {6, 1, []float64{0.75}}, {7, 1, []float64{0.75}},
@@ -35,7 +34,7 @@ var metricSizes = []metricSize{
 	{50, 0, []float64{3, 2, 1.5}}, {52, 5, []float64{4, 3, 2, 1.5}}, {55, 0, []float64{4, 3, 2, 1.5}}, {56, 5.5, []float64{4, 3, 2, 1.5}},
 	{58, 0, []float64{4, 3, 2, 1.5}}, {60, 5.5, []float64{4, 3, 2, 1.5}}, {62, 0, []float64{4, 3, 2, 1.5}}, {64, 6, []float64{4, 3, 2, 1.5}},
 	{65, 0, []float64{4, 3, 2, 1.5}}, {68, 6, []float64{4, 3, 2, 1.5}}, {70, 0, []float64{6, 4, 3, 2, 1.5}}, {72, 0, []float64{6, 4, 3, 2, 1.5}},
-	{75, 0, []float64{4, 3, 2, 1.5}}, {76, 0, []float64{6, 4, 3, 2, 1.5}}, {80, 0, []float64{6, 4, 3, 2, 1.5}}, {85, 0, []float64{6, 4, 3, 2}},
+	{75, 0, []float64{4, 3, 2, 1.5}}, {76, 0, []float64{6, 4, 3, 2, 1.5}}, {78, 0, []float64{2}}, {80, 0, []float64{6, 4, 3, 2, 1.5}}, {82, 0, []float64{2}}, {85, 0, []float64{6, 4, 3, 2}},
 	{90, 0, []float64{6, 4, 3, 2}}, {95, 0, []float64{6, 4, 3, 2}}, {100, 0, []float64{6, 4, 3, 2}},
 }
 

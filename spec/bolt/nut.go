@@ -18,7 +18,7 @@ type Nut struct {
 	ProofMPa float64 // least stress under proof load, on the stress area of the thread
 }
 
-// nuts are the classes of ISO 898-2:2012, and 9 of the edition before, all from memory. The proof
+// nuts are the classes of ISO 898-2:2012, and 9 of the edition before, from memory; proof stresses but of 9 read in print. The proof
 // stress is the least over the sizes: it grows with the diameter.
 var nuts = []Nut{
 	{"04", 0, 380}, {"05", 0, 500},

@@ -1,6 +1,8 @@
 package bolt
 
 import (
+	"math"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -37,5 +39,31 @@ func TestNutsAreReadAsTheyStandOnThem(t *testing.T) {
 		if _, err := ParseNut(text); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: %v, want %s", text, err, want)
 		}
+	}
+}
+
+// Proof stress times stress area is the proof load that DIN EN 20898-2 prints for M3, the least of the sizes, within the
+// rounding of the area; thin nuts have the proof stress that ISO 898-6 prints. Class 9 is from memory.
+func TestNutsMatchPublishedProofLoads(t *testing.T) {
+	m3, met := thread(t, "M3"), 0
+	for what, stress := range map[string]func(printed float64) float64{
+		"nut proof load M3": func(n float64) float64 { return n / m3.StressAreaMM2() },
+		"nut proof stress":  func(mpa float64) float64 { return mpa },
+	} {
+		for _, row := range printedSizes(t, what, map[string]int{"nut proof load M3": 5, "nut proof stress": 2}[what]) {
+			n, err := ParseNut(row["size"])
+			want := stress(float(t, row["printed"]))
+			if met++; err != nil || math.Abs(n.ProofMPa/want-1) > 0.007 { // 50 N of 5200 or so, and 5.03 for 5.0308 mm²
+				t.Errorf("nut %s: proof stress %v, printed %.4g (%v)", row["size"], n.ProofMPa, want, err)
+			}
+		}
+	}
+	for i, n := range nuts[1:] {
+		if n.ProofMPa <= nuts[i].ProofMPa || n.Number < nuts[i].Number || n.Number > 0 && n.Name != strconv.Itoa(n.Number) {
+			t.Errorf("nut %s comes after %s", n.Name, nuts[i].Name)
+		}
+	}
+	if met != len(nuts)-1 {
+		t.Errorf("%d of %d classes printed", met, len(nuts))
 	}
 }

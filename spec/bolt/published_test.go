@@ -2,8 +2,10 @@ package bolt
 
 import (
 	"encoding/csv"
+	"fmt"
 	"math"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -51,6 +53,39 @@ func digit(printed string) float64 {
 		return 1
 	}
 	return math.Pow10(-len(decimals))
+}
+
+// printedSizes are the rows of testdata/published/sizes.csv of one kind that no other print contradicts.
+func printedSizes(t *testing.T, what string, least int) (rows []map[string]string) {
+	t.Helper()
+	for _, row := range published(t, "sizes.csv") {
+		if row["what"] == what && !strings.HasPrefix(row["note"], "DISAGREEMENT") {
+			rows = append(rows, row)
+		}
+	}
+	if len(rows) != least {
+		t.Fatalf("%d rows of %s, want %d", len(rows), what, least)
+	}
+	return rows
+}
+
+func thread(t *testing.T, name string) Thread {
+	t.Helper()
+	th, err := ParseThread(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return th
+}
+
+// inchThreadOf is some thread of a printed size in inches.
+func inchThreadOf(t *testing.T, size string) Thread {
+	t.Helper()
+	i := slices.IndexFunc(inchThreads(), func(in inchThread) bool { return in.size == size })
+	if i < 0 {
+		t.Fatalf("no thread of %s in", size)
+	}
+	return inchThreads()[i].thread()
 }
 
 // misprints are the published areas that disagree with the standards' own formula and with
@@ -167,6 +202,8 @@ func TestSizeLimitsOfClasses(t *testing.T) {
 		{"grade 5 over 1 in is the weaker row", "grade 5", "1-1/8-7 UNC", 81 * ksiMPa, ""},
 		{"grade 2 at 3/4 in is the stronger row", "grade 2", "3/4-10", 57 * ksiMPa, ""},
 		{"grade 2 at 7/8 in is the weaker row", "grade 2", "7/8-9", 36 * ksiMPa, ""},
+		{"grade 2 over 1-1/2 in is not defined", "grade 2", "1-3/4-5 UNC", 36 * ksiMPa, "not defined over 38.1 mm"},
+		{"grade 5 over 1-1/2 in is not defined", "grade 5", "1-3/4-5 UNC", 81 * ksiMPa, "not defined over 38.1 mm"},
 		{"a numbered size is under SAE J429", "grade 5", "#10-32", 92 * ksiMPa, "starts at"},
 		{"A2-70 over 24 mm is by agreement", "A2-70", "M27", 450, "by agreement"},
 		{"9.8 over 16 mm is not defined", "9.8", "M20", 720, "not defined over 16 mm"},
@@ -185,5 +222,40 @@ func TestSizeLimitsOfClasses(t *testing.T) {
 				t.Errorf("%s on %s: yield %v, %q; want %v, …%q…", c.class, c.thread, yield, said, c.yield, c.said)
 			}
 		})
+	}
+}
+
+// The sizes and pitches are those of ISO 261 as printed, neither more nor less.
+func TestThreadSizesMatchPublishedTables(t *testing.T) {
+	var got, want []string
+	var pitches []float64
+	for _, m := range metricSizes {
+		line := fmt.Sprintf("M%v %v", m.diameter, m.coarse)
+		for _, p := range m.fine {
+			line += fmt.Sprintf(" %v", p)
+		}
+		pitches = append(append(pitches, m.coarsest()), m.fine...)
+		got = append(got, strings.Replace(line, " 0 ", " - ", 1))
+	}
+	for _, row := range printedSizes(t, "pitches", len(metricSizes)) {
+		want = append(want, row["size"]+" "+row["printed"])
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("got\n%s\nprinted\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+	slices.Sort(pitches)
+	if pitches = slices.Compact(pitches); !slices.Equal(pitches, metricPitches) {
+		t.Errorf("the pitches are %v, those of the sizes %v", metricPitches, pitches)
+	}
+	for _, row := range printedSizes(t, "threads per inch", 26) {
+		for i, n := range strings.Fields(row["printed"]) {
+			name := row["size"] + "-" + n + " " + []string{"UNC", "UNF"}[i]
+			if n == "-" {
+				continue
+			}
+			if th, err := ParseThread(name); err != nil || th.Name != name || math.Abs(th.PitchMM*float(t, n)-inchMM) > 1e-9 {
+				t.Errorf("%s is read as %+v, %v", name, th, err)
+			}
+		}
 	}
 }

@@ -64,8 +64,8 @@ func TestAWiderBoreNeverStrengthens(t *testing.T) {
 		m := rapid.SampledFrom(metricSizes).Draw(t, "size")
 		th := m.thread(m.coarsest())
 		class := rapid.SampledFrom(grades()).Draw(t, "class").class
-		a := rapid.Float64Range(0, 0.99*th.RootDiameterMM()).Draw(t, "bore")
-		b := rapid.Float64Range(a, 0.995*th.RootDiameterMM()).Draw(t, "wider bore")
+		a := rapid.Float64Range(0, 0.98*th.RootDiameterMM()).Draw(t, "bore")
+		b := rapid.Float64Range(a+0.001, 0.995*th.RootDiameterMM()).Draw(t, "wider bore")
 		narrow, err1 := ProofLoad(th, class, a)
 		wide, err2 := ProofLoad(th, class, b)
 		if err1 != nil || err2 != nil || wide > narrow || wide <= 0 {

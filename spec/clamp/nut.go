@@ -22,7 +22,7 @@ func (j Joint) judgeNut(g *Judgement, s Pull) error {
 		pull, how = a.YieldPreloadN, "the bolt at yield"
 	}
 	proof := n.ProofMPa * j.Thread.StressAreaMM2()
-	const basis = "ISO 898-2, proof stress from memory; an estimate"
+	const basis = "ISO 898-2, least proof stress; an estimate"
 	holds, known := n.For(j.Class)
 	switch {
 	case pull > proof:
