@@ -124,3 +124,17 @@ func TestEachSheetThatClosesBestAsks(t *testing.T) {
 		t.Errorf("never apart: %q", got)
 	}
 }
+
+// What was said of the things a finding is of is told in the order it was said in.
+func TestWhatWasSaidOfSeveralIsToldInItsOrder(t *testing.T) {
+	closers := []*spec.Procedure{sheet(t, closeSheet)}
+	down := begin(t, "down", sheet(t, openSheet+strings.Replace(questions, `of      = ["rotor"]`, `of      = ["rotor", "shim"]`, 1)), day).on("check:gasket-face-flat", nil).
+		do(walk.Command{Do: walk.Yes}, walk.Command{Do: walk.Measure, Reading: "0.05 mm"}).done().walk()
+	say := func(item, text string) walk.Event { return walk.Event{Kind: walk.Noted, Item: item, Text: text} }
+	l := ledger("l", day.Add(time.Hour), say("part:shim", "first"), say("part:rotor", "second"), say("part:shim", "third"))
+	e := fold("7", []Walk{down}, []*record.File{l}, closers)
+	if len(e.Faults) != 1 {
+		t.Fatalf("found %+v", e.Faults)
+	}
+	wantList(t, "said", linesOf(e.Faults[0].Said), []string{"2025-03-02: first", "2025-03-02: second", "2025-03-02: third"})
+}

@@ -186,3 +186,17 @@ func TestFreeItemsAndSeveralAtOnce(t *testing.T) {
 		t.Errorf("the bill: %+v", c[len(c)-1])
 	}
 }
+
+// Asked for twice, once before its part number was known, it is one row, and tells the same whenever it is looked at.
+func TestWhatIsAskedForTwiceIsOneRow(t *testing.T) {
+	asked := func(name, number, why string) walk.Event {
+		return walk.Event{Kind: record.Wanted, Piece: name, Text: why, Facts: map[string]string{numberFact: number, countFact: "1"}}
+	}
+	l := ledger("l", day, asked("Lock wire", "125-77", "the sump"), asked("lock wire", "", "the filter"))
+	for range 20 { // what is asked for is kept in a map
+		e := fold("7", nil, []*record.File{l}, nil)
+		if len(e.Buy) != 1 || e.Buy[0].Name != "lock wire" || e.Buy[0].Number != "125-77" || e.Buy[0].Count != 2 {
+			t.Fatalf("the list is %+v", e.Buy)
+		}
+	}
+}

@@ -139,23 +139,21 @@ func (s *State) answer(c *change, e Event) {
 		return
 	}
 	s.deviate(e, fmt.Sprintf("%s: no (%s)", s.Items[i].Text(), e.Text))
-	s.loosened(c, e, s.cameLoose(s.Items[i].Check, e.Restarts), i)
+	s.loosened(c, e, s.cameLoose(s.Items[i].Check, e.Restarts))
 }
 
-// loosened sends back what came loose by the answer to a check, which itself
-// keeps what was answered.
-func (s *State) loosened(c *change, e Event, ids []string, check int) {
+// loosened sends back what came loose by the answer to a check. That stands open then, with
+// what was answered: only on the way apart does a no close it, and there nothing is tight.
+func (s *State) loosened(c *change, e Event, ids []string) {
 	if len(ids) == 0 || s.lenient() {
 		return
 	}
-	was := *s.marks[check]
 	var things []ident.Thing
 	for _, id := range ids {
 		s.deviate(e, id+": it starts again")
 		things = append(things, s.fastenerThing(id))
 	}
 	s.undoFor(c, CameLoose, "it came loose again", things...)
-	s.setMark(c, check, was)
 }
 
 func (s *State) trouble(c *change, e Event) {
@@ -196,7 +194,7 @@ func (s *State) reject(c *change, e Event) {
 	s.deviate(e, fmt.Sprintf("%s: read %s, refused: %s", it.Text(), e.Reading, e.Text))
 	if it.Kind != StageItem {
 		if it.Check != nil {
-			s.loosened(c, e, s.cameLoose(it.Check, nil), i)
+			s.loosened(c, e, s.cameLoose(it.Check, nil))
 		}
 		return
 	}

@@ -59,6 +59,17 @@ func TestAFindingHoldsNothingUpOnTheWayApart(t *testing.T) {
 	must(t, s, Command{Do: FinishUp}, now)
 }
 
+// A bolt may be tightened on the way apart, to hold something. A no that says it came loose is a
+// finding as any other, and sends nothing back.
+func TestOnTheWayApartANoSendsNoBoltBack(t *testing.T) {
+	const held = "[[pass]]\nname = \"Hold\"\ngroups = [\"main\"]\ntorque = \"9 N·m\"\n[[check]]\nafter = \"Hold\"\nask = \"Puller square?\"\nno_restarts = [\"M1\"]\n"
+	s, now := walked(t, strings.Replace(takingApart, "[[pass]]", held+"[[pass]]", 1), ok())
+	must(t, s, Command{Do: No, Text: "it slipped"}, now)
+	if got := s.Faults(); len(got) != 1 || got[0].Found != "it slipped" || !closed(s, "check:puller-square") || !closed(s, "Hold/M1") {
+		t.Errorf("found %+v, the question closed: %v, the bolt tight: %v", got, closed(s, "check:puller-square"), closed(s, "Hold/M1"))
+	}
+}
+
 // Under the rules of before they held it up; opened again it goes on by these.
 func TestFindingsAreOfTheFourthRules(t *testing.T) {
 	p := planOf(t, takingApart)
@@ -365,3 +376,19 @@ name = "Once more"
 groups = ["main"]
 torque = "100 %"
 `
+
+// What undo would take back is said with what was answered.
+func TestAnAnswerIsNamedByWhatItWas(t *testing.T) {
+	s, now := walked(t, takingApart, ok(), ok(), take("0.05 mm; 0.05 mm"), Command{Do: No, Text: "two pits"})
+	if got := s.LastUndoable(); got != "check: Seats free of pits? answered no" {
+		t.Errorf("undo would take back %q", got)
+	}
+	must(t, s, Command{Do: Undo, Text: "the lamp"}, now)
+	if got := s.Deviations[len(s.Deviations)-1].Text; got != "undone: check: Seats free of pits? answered no (the lamp)" {
+		t.Errorf("said %q", got)
+	}
+	s, _ = walked(t, joint, Command{Do: Bring, Faults: []Fault{pits}}, answer(ByRepair, "the shop"))
+	if got := s.LastUndoable(); got != "found at strip-down: Seats free of pits? no: two pits repaired" {
+		t.Errorf("undo would take back %q", got)
+	}
+}

@@ -35,7 +35,7 @@ func (s *State) HeatFor(now time.Time) (left time.Duration, c *spec.Callout, run
 		return 0, nil, false
 	}
 	for _, act := range s.hot {
-		if s.marks[act].Closed || act < s.next {
+		if s.marks[act].Closed {
 			continue
 		}
 		for _, i := range s.heats[act] {

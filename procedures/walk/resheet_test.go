@@ -282,3 +282,25 @@ func TestAnEditedSheetIsToldAndMindsAFirstSmear(t *testing.T) {
 		t.Error("another sealant is said to be nothing")
 	}
 }
+
+// What the sealant holds stays held over an edit that leaves it be, though it is the first line of all; taken off the
+// sheet and put back it is smeared anew, with a time of its own.
+func TestTheSealantsTimeOverAnEdit(t *testing.T) {
+	s, now := walked(t, sealed, ok(), ok(), ok())
+	since, held := s.CuredAt()
+	must(t, s, Command{Do: Resheet, Sheet: edited(t, sealed, "format = 1", "format = 1 # read twice"), Text: "a remark"}, now.Add(time.Hour))
+	if at, still := s.CuredAt(); s.smear != 0 || !held || !still || at != since {
+		t.Errorf("line %d; held %v, and after the edit %v", s.smear, held, still)
+	}
+	dry := edited(t, sealed, "[sealant]\nname = \"flange sealant\"\nwork_time = \"20m\"\ncure_time = \"12h\"\n", "")
+	dry = edited(t, dry, "9 N·m", "8 N·m") // so that nothing is tight any more
+	must(t, s, Command{Do: Resheet, Sheet: dry, Text: "no sealant"}, now)
+	must(t, s, Command{Do: Resheet, Sheet: sealed, Text: "sealant after all"}, now)
+	for s.CurrentItem().Kind != SealItem {
+		must(t, s, ok(), now)
+	}
+	must(t, s, ok(), now)
+	if left, running := s.SealantLeft(now); !running || left != 20*time.Minute {
+		t.Errorf("smeared anew, %s are left, running %v", left, running)
+	}
+}

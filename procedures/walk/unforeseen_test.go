@@ -214,3 +214,25 @@ func TestAThingFoundOnTheWayTogetherIsAskedForBeforeDone(t *testing.T) {
 		t.Errorf("after undo: %s", order(s))
 	}
 }
+
+// What is off no longer has no line here, and then no new one of it can be fitted either.
+func TestWhatWentBackElsewhereIsNoPieceHere(t *testing.T) {
+	clip := Carried{ID: "clip", Name: "clip", Count: 1, New: true, Before: "part:cover", Facts: Facts{Condition: "good"}, Record: "r4"}
+	s, now := walked(t, assemble, bring(clip), bring())
+	renewed := Event{Seq: s.events + 1, At: now, Kind: Renewed, Item: "part:clip", Piece: "clip", Facts: Facts{"number": NoNumber}}
+	if r := s.Judge(renewed); r == nil || !strings.Contains(r.What, `no "clip`) {
+		t.Errorf("a record that fits a new one is refused with %v", r)
+	}
+}
+
+// A line that was put in belongs to the pass of the one it stands beside.
+func TestALinePutInIsOfThePassBesideIt(t *testing.T) {
+	clip := Carried{ID: "clip", Name: "clip", Count: 1, New: true, Record: "r4"}
+	thin := Carried{ID: "thin", Name: "thin washer", Count: 1, New: true, Before: "part:cover", Record: "r4"}
+	s, _ := walked(t, assemble, Command{Do: Bring, Brought: []Carried{clip, thin}, Faults: []Fault{pits}})
+	for step, pass := range map[string]string{pits.Step().String(): "Snug", "part:thin": "Snug", "part:clip": "Final"} {
+		if i, ok := s.Find(step); !ok || s.Items[i].Pass == nil || s.Items[i].Pass.Name != pass {
+			t.Errorf("%s is there: %v, of %+v; want %s", step, ok, s.Items[i].Pass, pass)
+		}
+	}
+}
