@@ -22,27 +22,45 @@ import (
 )
 
 // Stage is one fastener in one pass; a pass of several steps gives several.
-// A wait is a stage without a fastener.
+// A wait is a stage without a fastener. A large sheet has hundreds of thousands,
+// which are held as small as can be.
 type Stage struct {
+	*Work
 	Number   int // from 1
-	Pass     *spec.Pass
-	Step     int // index into Pass.Steps
 	Fastener *spec.Fastener
-	Action   spec.Action
-	Target   *spec.Target // shared by all of a group
-	Block    string       // why its block stands here; empty when the pass has only one
-	Place    string       // why it comes where it does inside the block
+}
+
+// Work is what is done in a stage. The fasteners of a group share it that follow each
+// other in one block.
+type Work struct {
+	Pass   *spec.Pass
+	Step   int // index into Pass.Steps
+	Action spec.Action
+	Target *spec.Target
+	Block  string // why the block stands here; empty when the pass has only one
+
+	first  int      // number of the first stage of the block
+	places []string // why each fastener comes where it does inside it
+}
+
+// Place says why a stage comes where it does inside its block.
+func (s *Stage) Place() string {
+	if s.Step > 0 {
+		return fmt.Sprintf("step %d of %d on %s before the next", s.Step+1, len(s.Pass.Steps), s.Fastener.ID)
+	}
+	return s.places[(s.Number-s.first)/len(s.Pass.Steps)]
 }
 
 // Why gives the whole reason in one line.
 func (s *Stage) Why() string {
+	place := s.Place()
 	switch {
 	case s.Block == "":
-		return s.Place
-	case s.Place == "":
+		return place
+	case place == "":
 		return s.Block
 	}
-	return s.Block + "; " + s.Place
+	return s.Block + "; " + place
 }
 
 // Key names the stage for as long as the file keeps its names: records use it,
@@ -86,7 +104,7 @@ func of(p *spec.Procedure, hollowFirst func(*spec.Pass) bool) *Plan {
 		last: make(map[*spec.Fastener]int, len(p.Fasteners)), made: map[string]arranged{}}
 	for _, pass := range p.Passes {
 		if pass.IsWait() {
-			pl.add(Stage{Pass: pass, Action: spec.Wait, Target: pass.Steps[0].Target(nil), Place: "time to let go by before the next pass"})
+			pl.add(pl.work(pass, 0, nil, block{places: []string{"time to let go by before the next pass"}}), nil)
 			continue
 		}
 		pl.pass(pass)
@@ -106,25 +124,26 @@ type planner struct {
 // room is how many stages are made at once: one by one, each would cost an allocation.
 const room = 256
 
-func (pl *planner) add(s Stage) {
-	s.Number = len(pl.plan.Stages) + 1
+func (pl *planner) add(w *Work, f *spec.Fastener) {
 	if len(pl.free) == 0 {
 		pl.free = make([]Stage, room)
 	}
-	pl.free[0] = s
+	pl.free[0] = Stage{Work: w, Number: len(pl.plan.Stages) + 1, Fastener: f}
 	pl.plan.Stages = append(pl.plan.Stages, &pl.free[0])
 	pl.free = pl.free[1:]
 }
 
 func (pl *planner) pass(pass *spec.Pass) {
 	for _, b := range pl.blocks(pass) {
-		for i, f := range b.fasteners {
-			for step, s := range pass.Steps {
-				stage := Stage{Pass: pass, Step: step, Fastener: f, Action: s.Action, Target: s.Target(f.Group), Block: b.because, Place: b.places[i]}
-				if step > 0 {
-					stage.Place = fmt.Sprintf("step %d of %d on %s before the next", step+1, len(pass.Steps), f.ID)
-				}
-				pl.add(stage)
+		of := map[*spec.Group][]*Work{}
+		for _, f := range b.fasteners {
+			for step := len(of[f.Group]); step < len(pass.Steps); step++ {
+				of[f.Group] = append(of[f.Group], pl.work(pass, step, f.Group, b))
+			}
+		}
+		for _, f := range b.fasteners {
+			for _, w := range of[f.Group] {
+				pl.add(w, f)
 			}
 		}
 	}
@@ -134,6 +153,13 @@ func (pl *planner) pass(pass *spec.Pass) {
 			pl.last[s.Fastener] = s.Number
 		}
 	}
+}
+
+// work is what a step asks of the fasteners of a group, in a block that begins with the
+// next stage.
+func (pl *planner) work(pass *spec.Pass, step int, g *spec.Group, b block) *Work {
+	s := pass.Steps[step]
+	return &Work{Pass: pass, Step: step, Action: s.Action, Target: s.Target(g), Block: b.because, first: len(pl.plan.Stages) + 1, places: b.places}
 }
 
 // block is a run of fasteners that follow each other by one rule.

@@ -182,7 +182,7 @@ func (p *Plan) WriteText(w io.Writer) error {
 			block = s.Block
 			fmt.Fprintf(b, "      %s\n", block)
 		}
-		fmt.Fprintln(b, strings.TrimRight(fmt.Sprintf("%4d  %-6s %-24s %s", s.Number, s.Fastener.ID, figure, s.Place), " "))
+		fmt.Fprintln(b, strings.TrimRight(fmt.Sprintf("%4d  %-6s %-24s %s", s.Number, s.Fastener.ID, figure, s.Place()), " "))
 	}
 	return b.Flush() // with the first thing that went wrong
 }

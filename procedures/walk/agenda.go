@@ -26,25 +26,29 @@ const (
 	FaultItem   ItemKind = "finding" // what the strip-down found wrong
 )
 
-// Item is one line of the agenda: everything the walk asks for, in order.
+// Item is one line of the agenda: everything the walk asks for, in order. A large
+// sheet has hundreds of thousands, most of them stages that differ in nothing else.
 type Item struct {
+	*Asked
+	Stage    *plan.Stage    // stage, wait
+	Fastener *spec.Fastener // prep of one alone, slacken, repair: whose
+}
+
+// Asked is what an item asks for, but for which stage or fastener. Nothing changes it.
+type Asked struct {
 	Kind    ItemKind
 	Pass    *spec.Pass
-	Stage   *plan.Stage   // stage, wait
 	Check   *spec.Check   // ask, measure
 	Part    *spec.Part    // part
 	Callout *spec.Callout // callout
 	Group   *spec.Group   // prep
 	Fault   *Fault        // finding
 
-	Fastener *spec.Fastener // prep of one alone, slacken, repair: whose
-
 	Unforeseen bool // a part that the sheet does not have
 	Later      bool // asked for only once something has happened: closed until then
 }
 
-// Key names the item. It is put together when it is asked for: a large sheet has
-// hundreds of thousands of items.
+// Key names the item. It is put together when it is asked for.
 func (it Item) Key() ident.Step {
 	switch it.Kind {
 	case StageItem, WaitItem:
@@ -128,27 +132,25 @@ func PartText(p *spec.Part) string {
 // fitted, then its stages, then what comes free, and what is asked after it.
 func agenda(p *plan.Plan, rules int) []Item {
 	proc := p.Procedure
-	stages := map[*spec.Pass][]*plan.Stage{}
-	tightened := map[*spec.Fastener]bool{}
+	a := &agendaBuilder{proc: proc, items: make([]Item, 0, len(p.Stages)+2*len(proc.Fasteners)), shared: map[Asked]*Asked{}, prepared: map[*spec.Group]bool{}, tightened: map[*spec.Fastener]bool{}, begun: map[*spec.Fastener]bool{}}
 	for _, s := range p.Stages {
-		stages[s.Pass] = append(stages[s.Pass], s)
 		if s.Action.Tightens() {
-			tightened[s.Fastener] = true
+			a.tightened[s.Fastener] = true
 		}
 	}
-	a := &agendaBuilder{proc: proc, items: make([]Item, 0, len(p.Stages)+2*len(proc.Fasteners)), prepared: map[*spec.Group]bool{}, tightened: tightened, begun: map[*spec.Fastener]bool{}}
 	if rules >= readyRules {
 		a.ready = readyBefore(p)
 	}
+	left := p.Stages // those of a pass follow each other
 	for _, pass := range proc.Passes {
 		a.before(pass)
-		for _, s := range stages[pass] {
-			kind := WaitItem
-			if s.Action != spec.Wait {
-				kind = StageItem
-				a.begin(s)
-			}
-			a.add(Item{Kind: kind, Pass: pass, Stage: s})
+		asked := a.asked(Asked{Kind: StageItem, Pass: pass})
+		if pass.IsWait() {
+			asked = a.asked(Asked{Kind: WaitItem, Pass: pass})
+		}
+		for ; len(left) > 0 && left[0].Pass == pass; left = left[1:] {
+			a.begin(left[0])
+			a.items = append(a.items, Item{Asked: asked, Stage: left[0]})
 		}
 		a.after(pass)
 	}
@@ -158,6 +160,7 @@ func agenda(p *plan.Plan, rules int) []Item {
 type agendaBuilder struct {
 	proc      *spec.Procedure
 	items     []Item
+	shared    map[Asked]*Asked
 	prepared  map[*spec.Group]bool
 	tightened map[*spec.Fastener]bool // at some stage; else it is only felt
 	begun     map[*spec.Fastener]bool // past its first stage of these
@@ -170,20 +173,21 @@ type agendaBuilder struct {
 // it the threads made ready: once a group, unless that was before the pass, or at
 // each fastener where the sheet says so, and at one alone when that one is replaced.
 func (a *agendaBuilder) begin(s *plan.Stage) {
-	f, g := s.Fastener, s.Fastener.Group
+	f := s.Fastener
 	if a.proc.Direction != spec.Close || a.begun[f] || !s.Action.Tightens() && (s.Action != spec.Verify || a.tightened[f]) {
 		return
 	}
 	a.begun[f] = true
-	a.add(Item{Kind: RepairItem, Pass: s.Pass, Fastener: f, Later: true})
-	a.add(Item{Kind: SlackenItem, Pass: s.Pass, Fastener: f, Later: true})
+	a.add(Asked{Kind: RepairItem, Pass: s.Pass, Later: true}, f)
+	a.add(Asked{Kind: SlackenItem, Pass: s.Pass, Later: true}, f)
+	g := f.Group
 	if g.Prep == "" || !s.Action.Tightens() {
 		return
 	}
 	if !g.PrepEach {
 		a.prepare(g, s.Pass)
 	}
-	a.add(Item{Kind: PrepItem, Pass: s.Pass, Group: g, Fastener: f, Later: !g.PrepEach})
+	a.add(Asked{Kind: PrepItem, Pass: s.Pass, Group: g, Later: !g.PrepEach}, f)
 }
 
 // prepare asks once for the threads of a group.
@@ -192,10 +196,20 @@ func (a *agendaBuilder) prepare(g *spec.Group, pass *spec.Pass) {
 		return
 	}
 	a.prepared[g] = true
-	a.add(Item{Kind: PrepItem, Pass: pass, Group: g})
+	a.add(Asked{Kind: PrepItem, Pass: pass, Group: g}, nil)
 }
 
-func (a *agendaBuilder) add(it Item) { a.items = append(a.items, it) }
+func (a *agendaBuilder) add(what Asked, f *spec.Fastener) {
+	a.items = append(a.items, Item{Asked: a.asked(what), Fastener: f})
+}
+
+// asked gives the one that all items share which ask for the same.
+func (a *agendaBuilder) asked(what Asked) *Asked {
+	if a.shared[what] == nil {
+		a.shared[what] = &what
+	}
+	return a.shared[what]
+}
 
 // before gathers what comes before a pass, in the order of the file: what to
 // have ready, what to ask and measure, what goes in; then the threads, and the
@@ -204,7 +218,7 @@ func (a *agendaBuilder) before(pass *spec.Pass) {
 	var due []placed
 	for _, c := range a.proc.Callouts {
 		if c.Before == pass {
-			due = append(due, placed{c.Order, Item{Kind: CalloutItem, Pass: pass, Callout: c}})
+			due = append(due, placed{c.Order, Asked{Kind: CalloutItem, Pass: pass, Callout: c}})
 		}
 	}
 	for _, c := range a.proc.Checks {
@@ -222,7 +236,7 @@ func (a *agendaBuilder) before(pass *spec.Pass) {
 		a.prepare(g, pass)
 	}
 	if s := a.proc.Sealant; s != nil && s.Before == pass {
-		a.add(Item{Kind: SealItem, Pass: pass})
+		a.add(Asked{Kind: SealItem, Pass: pass}, nil)
 	}
 }
 
@@ -243,16 +257,16 @@ func (a *agendaBuilder) after(pass *spec.Pass) {
 	a.inOrder(due)
 }
 
-// placed is an item with its place in the file.
+// placed is what is asked for, with its place in the file.
 type placed struct {
 	order int
-	item  Item
+	asked Asked
 }
 
 func (a *agendaBuilder) inOrder(due []placed) {
 	slices.SortStableFunc(due, func(x, y placed) int { return x.order - y.order })
 	for _, d := range due {
-		a.add(d.item)
+		a.add(d.asked, nil)
 	}
 }
 
@@ -262,14 +276,14 @@ func (a *agendaBuilder) floating(part *spec.Part) bool {
 	return part.Before == nil && part.After == nil
 }
 
-func checkItem(c *spec.Check, pass *spec.Pass) Item {
+func checkItem(c *spec.Check, pass *spec.Pass) Asked {
 	kind := AskItem
 	if c.Measure != "" {
 		kind = MeasureItem
 	}
-	return Item{Kind: kind, Pass: pass, Check: c}
+	return Asked{Kind: kind, Pass: pass, Check: c}
 }
 
-func partItem(part *spec.Part, pass *spec.Pass) Item {
-	return Item{Kind: PartItem, Pass: pass, Part: part}
+func partItem(part *spec.Part, pass *spec.Pass) Asked {
+	return Asked{Kind: PartItem, Pass: pass, Part: part}
 }

@@ -23,7 +23,7 @@ func (s *State) extras() []extra {
 	var list []extra
 	for _, a := range s.faults {
 		f := a.Fault
-		x := extra{item: Item{Kind: FaultItem, Fault: &f}, last: a.last}
+		x := extra{item: Item{Asked: &Asked{Kind: FaultItem, Fault: &f}}, last: a.last}
 		if i, ok := s.sheet.Find(ident.CheckStep(f.ID).String()); ok && f.Measured() && s.sheet.Items[i].Kind == MeasureItem {
 			x.after = s.sheet.Items[i].Key() // it is measured again there in any case
 		}
@@ -53,8 +53,9 @@ func (c *Course) with(list []extra) *Course {
 	items := make([]Item, 0, len(c.Items)+len(list))
 	add := func(more []Item, like Item) {
 		for _, it := range more {
-			it.Pass = like.Pass
-			items = append(items, it)
+			asked := *it.Asked
+			asked.Pass = like.Pass
+			items = append(items, Item{Asked: &asked})
 		}
 	}
 	add(behind[ident.Step{}], c.Items[0])

@@ -154,7 +154,7 @@ func (s *State) unforeseen() []extra {
 }
 
 func newExtra(p *spec.Part) extra {
-	return extra{item: Item{Kind: PartItem, Part: p, Unforeseen: true}}
+	return extra{item: Item{Asked: &Asked{Kind: PartItem, Part: p, Unforeseen: true}}}
 }
 
 // anchor is the line that a thing goes in before: where a part goes in, or where

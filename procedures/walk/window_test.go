@@ -50,7 +50,7 @@ func TestWorkedOutLimitsAreExact(t *testing.T) {
 			give = big.NewRat(6, 100)
 		}
 		by := new(big.Rat).Mul(figure, give)
-		st := &plan.Stage{Action: spec.Torque, Target: &spec.Target{}}
+		st := &plan.Stage{Work: &plan.Work{Action: spec.Torque, Target: &spec.Target{}}}
 		st.Target.Torque = quantity.Exactly(torque(t, figure))
 		w := WindowOf(st)
 		bit := big.NewRat(1, 1_000_000_000_000)
@@ -76,7 +76,7 @@ func torque(t *testing.T, nm *big.Rat) quantity.Torque {
 
 // Sheet and gauge may speak of different units: the limit is the same, to the last digit.
 func TestLimitsInAnotherUnitAreTheSame(t *testing.T) {
-	st := &plan.Stage{Action: spec.Torque, Target: &spec.Target{}}
+	st := &plan.Stage{Work: &plan.Work{Action: spec.Torque, Target: &spec.Target{}}}
 	span, err := quantity.ParseTorqueSpan("30 lbf·ft") // 40.674535449...
 	if err != nil {
 		t.Fatal(err)
