@@ -26,7 +26,7 @@ func (s *Session) Line() string {
 // it is done.
 func (s *Session) Left(line string) string {
 	state := s.Live.State
-	open := len(state.Outstanding(s.Live.Now()))
+	open := state.OutstandingCount()
 	switch state.Phase {
 	case walk.IsDone:
 		return ""

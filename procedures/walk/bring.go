@@ -131,7 +131,7 @@ func (s *State) apart(c *change, e Event, things []ident.Thing) {
 		return
 	}
 	for _, f := range s.Plan.Procedure.Fasteners {
-		if stages := s.stagesOf[f.ID]; len(stages) > 0 && stages[0] > s.smear && s.tightened(f.ID) {
+		if stages := s.StagesOf(f.ID); len(stages) > 0 && stages[0] > s.smear && s.tightened(f.ID) {
 			return
 		}
 	}
@@ -160,18 +160,20 @@ func (s *State) condemn(c *change, t ident.Thing, brought Carried, name string) 
 		}
 		at = len(s.pieces)
 		s.strays[t] = append(s.strays[t], at)
-		s.pieces = append(s.pieces, p)
+		s.pieces = append(s.pieces, &p)
 	}
-	p := s.pieces[at]
+	p := *s.pieces[at]
 	if p.Needed || p.Renewed && !s.lenient() {
 		return // it is due new in any case, or has been replaced by now
 	}
 	p.Needed, p.Condemned, p.Why = true, true, why
-	s.pieces[at] = p
+	s.pieces[at] = &p
 	i, placed := s.places[t]
 	if !s.lenient() && (t.IsFastener() && s.hasPlace(t) && s.tightened(t.ID) || placed && s.marks[i].Closed) {
 		s.undoFor(c, CondemnedLate, why, t)
-		s.pieces[at].Condemned = true
+		again := *s.pieces[at]
+		again.Condemned = true
+		s.pieces[at] = &again
 	}
 }
 
@@ -183,7 +185,7 @@ func (s *State) acquit(c *change, t ident.Thing, still ...string) {
 		return
 	}
 	for _, i := range s.piecesFor(t) {
-		if p := s.pieces[i]; p.Condemned && !p.Renewed && !slices.Contains(still, p.Name) {
+		if p := *s.pieces[i]; p.Condemned && !p.Renewed && !slices.Contains(still, p.Name) {
 			p.Needed, p.Condemned, p.Why = false, false, ""
 			s.setPiece(c, i, p)
 		}

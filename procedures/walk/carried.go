@@ -180,8 +180,8 @@ func (s *State) LeftOver() []Carried {
 
 // RepairOf is what was recorded of the repaired thread a fastener goes into.
 func (s *State) RepairOf(fastener string) Facts {
-	if m, ok := s.mineOf[fastener]; ok {
-		return s.marks[m.repair].Facts
+	if l := s.liesOf(fastener); l != nil && l.repair >= 0 {
+		return s.marks[l.repair].Facts
 	}
 	return nil
 }

@@ -55,7 +55,7 @@ func (s *State) unsettle(to *Course, keep map[string]bool) {
 
 // takes reports whether a thing goes in by this sheet.
 func (c *Course) takes(t ident.Thing) bool {
-	return c.hasPlace(t) && (!t.IsFastener() || len(c.stagesOf[t.ID]) > 0)
+	return c.hasPlace(t) && (!t.IsFastener() || len(c.StagesOf(t.ID)) > 0)
 }
 
 // reconsider opens the lines of the sheet that do not stand by it. What had to be done
@@ -73,9 +73,10 @@ func (s *State) reconsider(keep map[string]bool) {
 // piecesOver keeps of each piece what happened to it, where its owner is asked for as
 // before. Whether it has to be new is for the sheet of now to say, and for what happened;
 // what was condemned is weighed anew. Pieces behind the listed ones are strays.
-func (s *State) piecesOver(old *Course, was []Renewable, listed int) {
-	s.pieces, s.strays = append([]Renewable(nil), s.Course.pieces...), nil
-	for n, p := range was {
+func (s *State) piecesOver(old *Course, was []*Renewable, listed int) {
+	s.pieces, s.strays = s.Course.unchanged(), nil
+	for n, piece := range was {
+		p := *piece
 		if p.Condemned {
 			p.Needed, p.Condemned, p.Why = false, false, ""
 		}
@@ -91,7 +92,8 @@ func (s *State) piecesOver(old *Course, was []Renewable, listed int) {
 				s.takePiece(p)
 			}
 		default:
-			s.pieces[at] = p.by(s.pieces[at], old.means(owner) == s.sheet.means(owner))
+			p = p.by(*s.pieces[at], old.means(owner) == s.sheet.means(owner))
+			s.pieces[at] = &p
 		}
 	}
 }

@@ -114,7 +114,7 @@ func (s *State) pulls(st *plan.Stage) *plan.Stage {
 	if toolFor(st).torque() == nil {
 		return nil
 	}
-	for _, i := range s.stagesOf[st.Fastener.ID] {
+	for _, i := range s.StagesOf(st.Fastener.ID) {
 		of := s.Items[i].Stage
 		if of.Pass == st.Pass && of.Step >= st.Step && (of.Action == spec.Torque || of.Action == spec.Verify) {
 			return of

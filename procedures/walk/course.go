@@ -20,17 +20,16 @@ type Course struct {
 	rules    int            // it is laid out by
 	at       map[string]int // text of a step that is no stage → index of its item
 	passes   map[string]*spec.Pass
-	stagesOf map[string][]int
-	mineOf   map[string]mine
+	byID     map[string]*spec.Fastener
+	lies     []lies              // of each fastener, as the sheet lists them
 	places   map[ident.Thing]int // a part → index of its item
 	stages   int                 // stages that are not waits
 	pieces   []Renewable
-	piecesOf map[ident.Thing][]int
-	around   []int               // waits and checks
-	smear    int                 // index of the first smear; -1 without one
-	ready    map[*spec.Group]int // index of the threads of a group made ready
-	sealEnd  int                 // index of the last item inside the sealant's clock
-	byID     map[string]*spec.Fastener
+	ofParts  map[ident.Thing][]int // a part → its pieces
+	around   []int                 // waits and checks
+	smear    int                   // index of the first smear; -1 without one
+	ready    map[*spec.Group]int   // index of the threads of a group made ready
+	sealEnd  int                   // index of the last item inside the sealant's clock
 	legs     map[*spec.Pass]span
 	heats    map[int][]int // index of an act → of the callouts of heat it follows in time
 	hot      []int         // of these acts, in order
@@ -40,10 +39,12 @@ type Course struct {
 	unforeseen []*spec.Part // that have a place here and none on the sheet
 }
 
-// mine is where the items of one fastener lie that are no stages. -1: it has none.
-type mine struct {
+// lies is where the items and pieces of one fastener lie. -1: it has none.
+type lies struct {
+	stages                []int // in order
+	tight                 int   // the first of them that tightens or holds it
 	repair, slacken, prep int
-	tight                 int // index of its first stage that tightens or holds it
+	pieces                []int
 }
 
 // PlanOf is the order of a walk by the rules it was begun by.
@@ -62,7 +63,8 @@ func CourseOf(p *plan.Plan, rules int) *Course {
 }
 
 func layOut(p *plan.Plan, rules int, items []Item) *Course {
-	c := &Course{Plan: p, Items: items, rules: rules, ready: map[*spec.Group]int{}, stagesOf: map[string][]int{}, mineOf: map[string]mine{}, places: map[ident.Thing]int{}, piecesOf: map[ident.Thing][]int{}, byID: map[string]*spec.Fastener{}, smear: -1}
+	c := &Course{Plan: p, Items: items, rules: rules, ready: map[*spec.Group]int{}, places: map[ident.Thing]int{}, ofParts: map[ident.Thing][]int{}, smear: -1}
+	c.listFasteners()
 	c.at, c.passes = map[string]int{}, map[string]*spec.Pass{}
 	for i, it := range c.Items {
 		if it.Kind != StageItem {
@@ -72,9 +74,6 @@ func layOut(p *plan.Plan, rules int, items []Item) *Course {
 	}
 	for _, pass := range p.Procedure.Passes {
 		c.passes[pass.Name] = pass
-	}
-	for _, f := range p.Procedure.Fasteners {
-		c.byID[f.ID] = f
 	}
 	c.listPieces()
 	c.sealEnd = c.endOfSealing()
@@ -114,27 +113,49 @@ func (c *Course) index(i int, it Item) {
 		}
 	case StageItem:
 		c.stages++
-		id := it.Stage.Fastener.ID
-		c.stagesOf[id] = append(c.stagesOf[id], i)
-		if m, begun := c.mineOf[id]; begun && m.tight < 0 {
-			m.tight = i
-			c.mineOf[id] = m
+		l := &c.lies[it.Stage.Fastener.Index]
+		l.stages = append(l.stages, i)
+		if l.repair >= 0 && l.tight < 0 {
+			l.tight = i
 		}
 	case RepairItem:
-		c.mineOf[it.Fastener.ID] = mine{repair: i, slacken: -1, prep: -1, tight: -1}
-	case SlackenItem, PrepItem:
+		c.lies[it.Fastener.Index].repair = i
+	case SlackenItem:
+		c.lies[it.Fastener.Index].slacken = i
+	case PrepItem:
 		if it.Fastener == nil {
 			c.ready[it.Group] = i
 			return
 		}
-		m := c.mineOf[it.Fastener.ID]
-		if it.Kind == SlackenItem {
-			m.slacken = i
-		} else {
-			m.prep = i
-		}
-		c.mineOf[it.Fastener.ID] = m
+		c.lies[it.Fastener.Index].prep = i
 	}
+}
+
+// listFasteners makes room for where the items of each lie: as much as its stages take.
+func (c *Course) listFasteners() {
+	list := c.Plan.Procedure.Fasteners
+	c.byID, c.lies = make(map[string]*spec.Fastener, len(list)), make([]lies, len(list))
+	many, all := make([]int, len(list)), 0
+	for _, it := range c.Items {
+		if it.Kind == StageItem {
+			many[it.Stage.Fastener.Index]++
+			all++
+		}
+	}
+	room := make([]int, all)
+	for i, f := range list {
+		c.byID[f.ID] = f
+		c.lies[i] = lies{stages: room[:0:many[i]], tight: -1, repair: -1, slacken: -1, prep: -1}
+		room = room[many[i]:]
+	}
+}
+
+// liesOf is nil for what is no fastener of the sheet.
+func (c *Course) liesOf(fastener string) *lies {
+	if f := c.byID[fastener]; f != nil {
+		return &c.lies[f.Index]
+	}
+	return nil
 }
 
 // Itself is how a fastener is called among its own pieces.
@@ -147,14 +168,16 @@ func (c *Course) listPieces() {
 	if proc.Direction != spec.Close {
 		return
 	}
-	for _, f := range proc.Fasteners {
-		if len(c.stagesOf[f.ID]) == 0 {
+	c.pieces = make([]Renewable, 0, len(proc.Fasteners)+len(proc.Parts))
+	for i, f := range proc.Fasteners {
+		l := &c.lies[i]
+		if len(l.stages) == 0 {
 			continue
 		}
-		c.addPiece(thingOf(f), Renewable{Fastener: f.ID, Name: Itself, Count: 1, Needed: f.Group.OneUse, Number: f.Group.Number, Why: OneUse})
+		l.pieces = c.addPiece(l.pieces, Renewable{Fastener: f.ID, Name: Itself, Count: 1, Needed: f.Group.OneUse, Number: f.Group.Number, Why: OneUse})
 		for _, w := range f.Group.With {
 			if w.OneUse {
-				c.addPiece(thingOf(f), Renewable{Fastener: f.ID, Name: w.Part, Count: w.Count, Needed: true, Number: w.Number, Why: OneUse})
+				l.pieces = c.addPiece(l.pieces, Renewable{Fastener: f.ID, Name: w.Part, Count: w.Count, Needed: true, Number: w.Number, Why: OneUse})
 			}
 		}
 	}
@@ -163,13 +186,26 @@ func (c *Course) listPieces() {
 		if p.OneUse {
 			piece.Why = OneUse
 		}
-		c.addPiece(ident.Part(p.ID), piece)
+		t := ident.Part(p.ID)
+		c.ofParts[t] = c.addPiece(c.ofParts[t], piece)
 	}
 }
 
-func (c *Course) addPiece(owner ident.Thing, p Renewable) {
-	c.piecesOf[owner] = append(c.piecesOf[owner], len(c.pieces))
+// addPiece puts a piece behind the others of its owner.
+func (c *Course) addPiece(of []int, p Renewable) []int {
 	c.pieces = append(c.pieces, p)
+	return append(of, len(c.pieces)-1)
+}
+
+// piecesOf gives the indexes of what goes with a thing, itself first.
+func (c *Course) piecesOf(t ident.Thing) []int {
+	switch {
+	case !t.IsFastener():
+		return c.ofParts[t]
+	case c.hasPlace(t):
+		return c.liesOf(t.ID).pieces
+	}
+	return nil
 }
 
 // endOfSealing is the last stage inside the sealant's clock: of the last
@@ -196,7 +232,7 @@ func (c *Course) endOfSealing() int {
 func (c *Course) readyAhead(g *spec.Group) bool {
 	i, ok := c.ready[g]
 	return ok && i < c.smear && !slices.ContainsFunc(g.Members, func(f *spec.Fastener) bool {
-		stages := c.stagesOf[f.ID]
+		stages := c.StagesOf(f.ID)
 		return len(stages) > 0 && stages[0] < c.smear
 	})
 }
@@ -204,11 +240,16 @@ func (c *Course) readyAhead(g *spec.Group) bool {
 // PullsFirst reports whether item i is the stage that first tightens its fastener.
 func (c *Course) PullsFirst(i int) bool {
 	it := c.Items[i]
-	return it.Kind == StageItem && it.Stage.Action.Tightens() && c.mineOf[it.Stage.Fastener.ID].tight == i
+	return it.Kind == StageItem && it.Stage.Action.Tightens() && c.lies[it.Stage.Fastener.Index].tight == i
 }
 
 // StagesOf gives the indexes of a fastener's stages, in order.
-func (c *Course) StagesOf(fastener string) []int { return c.stagesOf[fastener] }
+func (c *Course) StagesOf(fastener string) []int {
+	if l := c.liesOf(fastener); l != nil {
+		return l.stages
+	}
+	return nil
+}
 
 // StageCount is how many stages there are to confirm; waits are none.
 func (c *Course) StageCount() int { return c.stages }
@@ -249,7 +290,7 @@ func (c *Course) Find(step string) (int, bool) {
 // stageAt gives the index of a fastener's stage in a pass, which action of several; 0
 // where the pass has one.
 func (c *Course) stageAt(pass *spec.Pass, fastener string, action int) (int, bool) {
-	stages := c.stagesOf[fastener]
+	stages := c.StagesOf(fastener)
 	from, _ := slices.BinarySearch(stages, c.legs[pass].from)
 	for _, i := range stages[from:] {
 		st := c.Items[i].Stage

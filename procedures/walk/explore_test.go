@@ -216,7 +216,8 @@ func fingerprint(s *State, now time.Time) string {
 	for _, m := range s.marks {
 		fmt.Fprintf(&b, "%v%s%v ", m.Closed, m.Answer, m.Facts)
 	}
-	for _, p := range s.pieces {
+	for _, piece := range s.pieces {
+		p := *piece
 		p.At, p.Why = time.Time{}, ""
 		fmt.Fprintf(&b, "%v ", p)
 	}

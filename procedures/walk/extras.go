@@ -81,9 +81,9 @@ func (s *State) goOver(to *Course) {
 			s.marks[i] = marks[was]
 		}
 	}
-	s.pieces, s.strays = slices.Clone(to.pieces), nil
+	s.pieces, s.strays = to.unchanged(), nil
 	for _, p := range pieces {
-		s.takePiece(p)
+		s.takePiece(*p)
 	}
 	s.next = 0
 	s.skip()
@@ -94,7 +94,7 @@ func (s *State) goOver(to *Course) {
 func (s *State) takePiece(p Renewable) {
 	owner := s.Owner(p)
 	if at := s.pieceNamed(owner, p.Name); at >= 0 {
-		s.pieces[at] = p
+		s.pieces[at] = &p
 		return
 	}
 	if !p.Needed && !p.Renewed {
@@ -104,7 +104,7 @@ func (s *State) takePiece(p Renewable) {
 		s.strays = map[ident.Thing][]int{}
 	}
 	s.strays[owner] = append(s.strays[owner], len(s.pieces))
-	s.pieces = append(s.pieces, p)
+	s.pieces = append(s.pieces, &p)
 }
 
 // keepCourse lets undo go back to the course of now, and to what is known along it.

@@ -270,7 +270,7 @@ func (s *State) judgeRejected(e Event) *Refusal {
 
 // judgeLost: an angle can only be lost where one is being turned.
 func (s *State) judgeLost(e Event) *Refusal {
-	stages := s.stagesOf[e.Fastener]
+	stages := s.StagesOf(e.Fastener)
 	if len(stages) == 0 {
 		return unknown(e.Fastener)
 	}
@@ -288,7 +288,7 @@ func (s *State) judgeLost(e Event) *Refusal {
 
 // judgeTrouble: what went wrong needs words, and of a stripped thread which one.
 func (s *State) judgeTrouble(e Event) *Refusal {
-	if s.byID[e.Fastener] == nil || len(s.stagesOf[e.Fastener]) == 0 {
+	if s.byID[e.Fastener] == nil || len(s.StagesOf(e.Fastener)) == 0 {
 		return unknown(e.Fastener)
 	}
 	if r := needReason(e); r != nil {

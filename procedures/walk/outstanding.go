@@ -31,6 +31,23 @@ func (s *State) Outstanding(now time.Time) []string {
 	return list
 }
 
+// OutstandingCount is how many Outstanding lists. To count is cheap: of a large sheet the
+// words take as much memory as all the rest of the walk.
+func (s *State) OutstandingCount() int {
+	n := len(s.LeftOver())
+	for _, m := range s.marks {
+		if !m.Closed {
+			n++
+		}
+	}
+	for _, p := range s.pieces {
+		if p.due() {
+			n++
+		}
+	}
+	return n
+}
+
 func (s *State) outstandingText(i int, it Item, now time.Time) string {
 	text := it.Text()
 	switch {

@@ -63,8 +63,17 @@ func (s *State) Owner(p Renewable) ident.Thing {
 	return ident.Part(p.Part)
 }
 
+// unchanged are the pieces before the first event.
+func (c *Course) unchanged() []*Renewable {
+	list := make([]*Renewable, len(c.pieces))
+	for i := range c.pieces {
+		list[i] = &c.pieces[i]
+	}
+	return list
+}
+
 func (s *State) piecesFor(t ident.Thing) []int {
-	list := s.piecesOf[t]
+	list := s.piecesOf(t)
 	if more := s.strays[t]; len(more) > 0 {
 		list = append(list[:len(list):len(list)], more...)
 	}
@@ -74,8 +83,8 @@ func (s *State) piecesFor(t ident.Thing) []int {
 // Pieces lists everything that must be new or was fitted new, with what is known of it.
 func (s *State) Pieces() []Renewable {
 	var list []Renewable
-	for _, p := range s.pieces {
-		if p.Needed || p.Renewed {
+	for _, is := range s.pieces {
+		if p := *is; p.Needed || p.Renewed {
 			p.Lot = s.lotFor(p)
 			list = append(list, p)
 		}
@@ -87,7 +96,7 @@ func (s *State) Pieces() []Renewable {
 func (s *State) Due(t ident.Thing) []Renewable {
 	var list []Renewable
 	for _, i := range s.piecesFor(t) {
-		if p := s.pieces[i]; p.due() {
+		if p := *s.pieces[i]; p.due() {
 			p.Lot = s.lotFor(p)
 			list = append(list, p)
 		}
@@ -112,7 +121,7 @@ func (s *State) Fitted(t ident.Thing) (Renewable, bool) {
 		name = s.nameOfThing(t)
 	}
 	if at := s.pieceNamed(t, name); at >= 0 && s.pieces[at].Renewed {
-		return s.pieces[at], true
+		return *s.pieces[at], true
 	}
 	return Renewable{}, false
 }
@@ -137,18 +146,18 @@ func (s *State) needsNew(i int) bool {
 // the thread it goes into made good, the old one is what is there.
 func (s *State) takesNew(i int) bool {
 	it := s.Items[i]
-	return s.needsNew(i) || it.Kind == PrepItem || it.Kind == StageItem && s.mineOf[it.Stage.Fastener.ID].tight < 0
+	return s.needsNew(i) || it.Kind == PrepItem || it.Kind == StageItem && s.lies[it.Stage.Fastener.Index].tight < 0
 }
 
 // tightBy: stage i is, or comes after, the first that tightens or holds the fastener.
 func (s *State) tightBy(fastener string, i int) bool {
-	m, ok := s.mineOf[fastener]
-	return ok && m.tight >= 0 && i >= m.tight
+	l := s.liesOf(fastener)
+	return l != nil && l.tight >= 0 && i >= l.tight
 }
 
 // tightened reports whether any stage that loads the fastener stands confirmed.
 func (s *State) tightened(fastener string) bool {
-	for _, i := range s.stagesOf[fastener] {
+	for _, i := range s.StagesOf(fastener) {
 		if s.marks[i].Closed && s.tightBy(fastener, i) {
 			return true
 		}
@@ -179,7 +188,7 @@ func (s *State) judgeNew(i int) *Refusal {
 
 // useUp asks for a new piece in place of one that has served.
 func (s *State) useUp(c *change, i int, why string) {
-	p := s.pieces[i]
+	p := *s.pieces[i]
 	was := p.Was
 	if p.Renewed && p.Number != s.sheetNumber(p) {
 		was = p.Number
@@ -189,7 +198,7 @@ func (s *State) useUp(c *change, i int, why string) {
 
 // sheetNumber is the part number the sheet gives a piece, not what was on its bag.
 func (s *State) sheetNumber(p Renewable) string {
-	for _, i := range s.piecesOf[s.Owner(p)] {
+	for _, i := range s.piecesOf(s.Owner(p)) {
 		if s.Course.pieces[i].Name == p.Name {
 			return s.Course.pieces[i].Number
 		}

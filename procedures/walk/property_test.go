@@ -29,7 +29,7 @@ func (s *State) left() []string {
 	}
 	for _, p := range s.pieces {
 		if p.due() {
-			list = append(list, "new "+s.called(s.Owner(p))+"|"+p.Name)
+			list = append(list, "new "+s.called(s.Owner(*p))+"|"+p.Name)
 		}
 	}
 	for _, c := range s.LeftOver() {
@@ -147,8 +147,8 @@ func TestNoCommandsReachDoneWithAnythingOpen(t *testing.T) {
 			if differs := s.differs(p); differs != "" {
 				t.Fatalf("after %s %s%s %s", e.Kind, e.Item, e.Fastener, differs)
 			}
-			if len(s.left()) != len(s.Outstanding(now)) || s.Phase == IsDone && len(s.left()) > 0 {
-				t.Fatalf("%s with %v open, %v outstanding", s.Phase, s.left(), s.Outstanding(now))
+			if n := len(s.left()); n != len(s.Outstanding(now)) || n != s.OutstandingCount() || s.Phase == IsDone && len(s.left()) > 0 {
+				t.Fatalf("%s with %v open, %v outstanding, %d counted", s.Phase, s.left(), s.Outstanding(now), s.OutstandingCount())
 			}
 			nothingOverADuePiece(t, s)
 			if s.Phase != IsOpen {
@@ -221,11 +221,15 @@ func snapshot(s *State) string {
 		marks[i] = *m
 		marks[i].Seq = 0 // done again, it has another number
 	}
+	var pieces []Renewable
+	for _, p := range s.pieces {
+		pieces = append(pieces, *p)
+	}
 	var steps []string
 	for _, it := range s.Items {
 		steps = append(steps, it.Key().String())
 	}
-	return fmt.Sprintf("%q %v %v %d %s %v %s %v %v %v %q", s.told(), marks, s.pieces, s.next, s.Phase, s.found, things, s.loosed, s.sealHeld, s.faults, steps) + fmt.Sprint(s.each)
+	return fmt.Sprintf("%q %v %v %d %s %v %s %v %v %v %q", s.told(), marks, pieces, s.next, s.Phase, s.found, things, s.loosed, s.sealHeld, s.faults, steps) + fmt.Sprint(s.each)
 }
 
 func same(t *rapid.T, a, b *State) {

@@ -39,7 +39,7 @@ func (s *State) judgeRenewal(e Event) *Refusal {
 // numberBefore is the number on the bag of the piece that a new one takes the
 // place of, or "" where none was given.
 func (s *State) numberBefore(t ident.Thing, at int) string {
-	p := s.pieces[at]
+	p := *s.pieces[at]
 	if p.Renewed && p.Number != s.sheetNumber(p) && t.IsFastener() && s.hasPlace(t) && s.tightened(t.ID) {
 		return p.Number // it is taken out again
 	}
@@ -56,7 +56,7 @@ func (s *State) goesIn(t ident.Thing) (item int, elsewhere bool) {
 		i, placed := s.places[t]
 		return i, placed && (!s.marks[i].Closed || len(s.Due(t)) == 0)
 	}
-	stages := s.stagesOf[t.ID]
+	stages := s.StagesOf(t.ID)
 	if !s.hasPlace(t) || len(stages) == 0 {
 		return 0, false // a stray
 	}
@@ -94,7 +94,7 @@ func (s *State) renew(c *change, e Event) {
 		}
 		s.undoFor(c, act, "it was taken out again", t)
 	}
-	p := s.pieces[at]
+	p := *s.pieces[at]
 	p.Renewed, p.At, p.Late = true, e.At, tight && s.lenient()
 	if e.Number != "" {
 		p.Number = e.Number
@@ -124,7 +124,7 @@ func (s *State) draftRenewal(c Command, e Event) (Event, *Refusal) {
 	}
 	if e.Piece, r = s.pieceCalled(owner, c.Piece); r == nil && e.Number == "" && e.Facts["number"] == "" {
 		if at := s.pieceNamed(owner, e.Piece); at >= 0 && s.numberBefore(owner, at) == "" {
-			e.Number = s.lotFor(s.pieces[at]) // said when it arrived
+			e.Number = s.lotFor(*s.pieces[at]) // said when it arrived
 		}
 	}
 	return e, r

@@ -124,7 +124,7 @@ func (s *State) wouldLose(to *Course) *Refusal {
 		switch t := it.Thing(); {
 		case it.Kind == RepairItem && !closed && !still:
 			return lost(t.ID, "its thread in the case is stripped and not recorded as repaired")
-		case open && closed && it.Kind == StageItem && len(to.stagesOf[t.ID]) == 0:
+		case open && closed && it.Kind == StageItem && len(to.StagesOf(t.ID)) == 0:
 			return lost(t.ID, "it has been let go or come off")
 		case open && closed && it.Kind == PartItem && !it.Unforeseen && !still:
 			return lost(PartText(it.Part), "it has come off")
@@ -200,7 +200,7 @@ func (s *State) groundless(to *Course, keep map[string]bool) (list []ident.Thing
 		if !s.tightened(f.ID) {
 			continue
 		}
-		for _, i := range s.stagesOf[f.ID] {
+		for _, i := range s.StagesOf(f.ID) {
 			if s.marks[i].Closed && !keep[s.Items[i].Key().String()] {
 				list = append(list, thingOf(f))
 				break
@@ -226,7 +226,7 @@ func (s *State) openSheet(c *change, keep map[string]bool, again []ident.Thing, 
 		return again
 	}
 	behind := func(t ident.Thing) bool {
-		stages := s.stagesOf[t.ID]
+		stages := s.StagesOf(t.ID)
 		return t.IsFastener() && len(stages) > 0 && stages[0] > s.smear
 	}
 	for _, f := range s.Plan.Procedure.Fasteners {

@@ -67,7 +67,7 @@ func (s *State) halfDone() []string {
 
 // doneBefore is the last stage of a fastener that stands confirmed, in a few words.
 func (s *State) doneBefore(id string) (text string) {
-	for _, i := range s.stagesOf[id] {
+	for _, i := range s.StagesOf(id) {
 		if !s.marks[i].Closed {
 			break
 		}

@@ -51,8 +51,8 @@ type State struct {
 	faults  []asked // findings that this walk has to answer, in the order they were brought
 	fresh   []fresh // things no sheet has, found in this walk
 	inUse   map[string]bool
-	marks   []*Mark // of each item; never changed, only put in place of each other
-	pieces  []Renewable
+	marks   []*Mark               // of each item; never changed, only put in place of each other
+	pieces  []*Renewable          // the same: what is not changed is the course's own
 	strays  map[ident.Thing][]int // pieces of things the procedure has no place for
 	next    int                   // no open item lies before this
 	history []change              // what undo can take back, oldest first
@@ -84,7 +84,7 @@ func New(p *plan.Plan) *State { return CourseOf(p, Rules).Start() }
 func (c *Course) Start() *State {
 	s := &State{Course: c, begun: c, sheet: c, Phase: IsOpen, rules: c.rules}
 	s.marks = c.unmarked()
-	s.pieces = append([]Renewable(nil), c.pieces...)
+	s.pieces = c.unchanged()
 	s.skip()
 	return s
 }
@@ -137,7 +137,7 @@ type markWas struct {
 
 type pieceWas struct {
 	at    int
-	piece Renewable
+	piece *Renewable
 }
 
 func (s *State) setMark(c *change, i int, m Mark) {
@@ -170,5 +170,5 @@ func (s *State) skip() {
 
 func (s *State) setPiece(c *change, i int, p Renewable) {
 	c.pieces = append(c.pieces, pieceWas{i, s.pieces[i]})
-	s.pieces[i] = p
+	s.pieces[i] = &p
 }

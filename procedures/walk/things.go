@@ -91,7 +91,7 @@ func (s *State) judgeAccounted(t ident.Thing, e Event) *Refusal {
 		return needReason(e)
 	}
 	switch {
-	case t.IsFastener() && s.hasPlace(t) && len(s.stagesOf[t.ID]) > 0:
+	case t.IsFastener() && s.hasPlace(t) && len(s.StagesOf(t.ID)) > 0:
 		return &Refusal{What: t.ID + " is tightened here, so it or a new one goes in", Remedy: "fit it, or a new one, at its place", Ways: []Way{{Do: Renew, Target: t.ID}}}
 	case s.wantedNew(t):
 		return &Refusal{What: t.ID + " is one-use: whatever became of the old one, a new one goes in", Remedy: "fit a new one at its place", Ways: []Way{{Do: Renew, Target: t.ID}}}
@@ -101,7 +101,7 @@ func (s *State) judgeAccounted(t ident.Thing, e Event) *Refusal {
 
 // wantedNew: the sheet itself wants a new one, however it was found.
 func (s *State) wantedNew(t ident.Thing) bool {
-	for _, i := range s.piecesOf[t] {
+	for _, i := range s.piecesOf(t) {
 		if s.Course.pieces[i].Needed {
 			return true
 		}
@@ -212,7 +212,7 @@ func (s *State) waive(c *change, t ident.Thing, e Event) {
 		s.setMark(c, i, Mark{Closed: true, Seq: e.Seq, At: e.At, Facts: map[string]string{"accounted": e.Text}})
 	}
 	for _, i := range s.piecesFor(t) {
-		if p := s.pieces[i]; p.Needed && p.Condemned {
+		if p := *s.pieces[i]; p.Needed && p.Condemned {
 			p.Needed = false
 			s.setPiece(c, i, p)
 		}

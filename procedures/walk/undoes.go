@@ -119,24 +119,24 @@ func (s *State) undoFor(c *change, act Act, why string, things ...ident.Thing) {
 // starts again from.
 func (s *State) undoFastener(c *change, row Undoing, t ident.Thing, why string) int {
 	from := len(s.Items)
-	for _, i := range s.stagesOf[t.ID] {
+	for _, i := range s.StagesOf(t.ID) {
 		if row.Stages && (s.tightBy(t.ID, i) || s.lenient()) {
 			from = min(from, i)
 			s.cool(c, row, i)
 			s.reopen(c, i)
 		}
 	}
-	if m, ok := s.mineOf[t.ID]; ok {
+	if l := s.liesOf(t.ID); l != nil && l.repair >= 0 {
 		if row.Slacken {
-			s.reopen(c, m.slacken)
+			s.reopen(c, l.slacken)
 		}
 		if row.Repair {
-			s.reopen(c, m.repair)
+			s.reopen(c, l.repair)
 		}
-		if row.Whole && m.prep >= 0 && s.readyAhead(s.Items[m.prep].Group) {
-			s.withItsGroup(c, m.prep)
-		} else if m.prep >= 0 && (row.Prep == always || row.Prep == each && s.Items[m.prep].Group.PrepEach) {
-			s.reopen(c, m.prep)
+		if row.Whole && l.prep >= 0 && s.readyAhead(s.Items[l.prep].Group) {
+			s.withItsGroup(c, l.prep)
+		} else if l.prep >= 0 && (row.Prep == always || row.Prep == each && s.Items[l.prep].Group.PrepEach) {
+			s.reopen(c, l.prep)
 		}
 	}
 	for _, i := range s.piecesFor(t) {
@@ -233,7 +233,7 @@ func (s *State) undoWhole(c *change, act Act, why string) {
 	}
 	var held []ident.Thing
 	for _, f := range s.Plan.Procedure.Fasteners {
-		if stages := s.stagesOf[f.ID]; len(stages) > 0 && stages[0] > s.smear {
+		if stages := s.StagesOf(f.ID); len(stages) > 0 && stages[0] > s.smear {
 			held = append(held, thingOf(f))
 		}
 	}

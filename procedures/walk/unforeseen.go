@@ -167,7 +167,7 @@ func (s *State) anchor(before string) (ident.Step, bool) {
 		}
 		return s.sheet.Items[i].Key(), true
 	}
-	stages := s.sheet.stagesOf[before]
+	stages := s.sheet.StagesOf(before)
 	if len(stages) == 0 {
 		return ident.Step{}, false
 	}

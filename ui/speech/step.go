@@ -17,9 +17,9 @@ func Step(s *walk.State, set words.Setting, where string, now time.Time) string 
 	case s.Phase == walk.IsDone:
 		return "Closed: everything is confirmed and accounted for."
 	case s.Phase == walk.IsStopped:
-		return fmt.Sprintf("Ended unfinished, with %d outstanding.", len(s.Outstanding(now)))
+		return fmt.Sprintf("Ended unfinished, with %d outstanding.", s.OutstandingCount())
 	case it == nil:
-		return ending(len(s.Outstanding(now)))
+		return ending(s.OutstandingCount())
 	case it.Kind == walk.StageItem:
 		return again(s, set) + sentence(fastener(s, it.Stage.Fastener, where)+": "+renewFirst(s)+deed(s, it), cautions(s)...)
 	default:
