@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"time"
 	"unicode/utf8"
-	"unique"
 
 	"evenpull/procedures/walk"
 	"evenpull/spec"
@@ -98,7 +97,7 @@ func takeApart(line []byte) (e walk.Event, ok bool) {
 	a.lit(`,"at":"`)
 	a.time(&e.At)
 	a.lit(`,"kind":"`)
-	e.Kind = walk.Kind(unique.Make(a.str()).Value()) // one of few: no event has a text of its own for it
+	e.Kind = a.kind()
 	for _, f := range []struct {
 		key string
 		to  *string
@@ -183,6 +182,20 @@ func (a *apart) str() string {
 	return s
 }
 
+// kinds are those that are written most, up to the closing quote: no event has a text of
+// its own for one of them.
+var kinds = [...]string{string(walk.Confirmed) + `"`, string(walk.Renewed) + `"`, string(walk.Found) + `"`, string(walk.Measured) + `"`, string(walk.Answered) + `"`,
+	string(walk.Noted) + `"`, string(walk.Undone) + `"`, string(walk.Changed) + `"`, string(walk.Resumed) + `"`}
+
+func (a *apart) kind() walk.Kind {
+	for _, k := range kinds {
+		if a.has(k) {
+			return walk.Kind(k[:len(k)-1])
+		}
+	}
+	return walk.Kind(a.str())
+}
+
 // hash passes over a hash, which the chain is held against.
 func (a *apart) hash() {
 	n := 0
@@ -196,7 +209,9 @@ func (a *apart) hash() {
 // list takes texts up to the closing bracket.
 func (a *apart) list() (list []string) {
 	for a.ok && !a.has("]") {
-		if list != nil {
+		if list == nil {
+			list = make([]string, 0, 1+bytes.Count(a.rest, []byte(`","`))) // of what follows too
+		} else {
 			a.lit(",")
 		}
 		a.lit(`"`)

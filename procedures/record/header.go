@@ -17,6 +17,7 @@
 package record
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -104,11 +105,45 @@ func decodeHeaderHead(line []byte) (h Header, rawText []byte, err error) {
 		h, err = decodeHeader(line)
 		return h, []byte(h.Text), err
 	}
+	if h, ok := takeHeaderApart(bytes.TrimSuffix(head, []byte("}"))); ok {
+		h, err = h.checked()
+		return h, raw, err
+	}
 	if err := json.Unmarshal(head, &h); err != nil {
 		return h, nil, fmt.Errorf("the first line is not a record's header")
 	}
 	h, err = h.checked()
 	return h, raw, err
+}
+
+// takeHeaderApart does for a header, up to its text, what takeApart does for an event.
+func takeHeaderApart(head []byte) (h Header, ok bool) {
+	a := apart{rest: head, ok: true}
+	a.lit(`{"evenpull":`)
+	h.Format = a.number()
+	for _, f := range []struct {
+		key   string
+		to    *string
+		maybe bool
+	}{{`,"id":"`, &h.ID, false}, {`,"procedure":"`, &h.Procedure, false}, {`,"source":"`, &h.Source, false}, {`,"from":"`, &h.From, true}, {`,"engine":"`, &h.Engine, false}, {`,"place":"`, &h.Place, true},
+		{`,"direction":"`, (*string)(&h.Direction), false}, {`,"sha256":"`, &h.SHA256, false}} {
+		if there := a.has(f.key); there {
+			*f.to = a.str()
+		} else {
+			a.ok = a.ok && f.maybe
+		}
+	}
+	a.lit(`,"started":"`)
+	a.time(&h.Started)
+	if a.has(`,"after":"`) {
+		a.time(&h.After)
+	}
+	a.lit(`,"program":"`)
+	h.Program = a.str()
+	if a.has(`,"rules":`) {
+		h.Rules = a.number()
+	}
+	return h, a.ok && len(a.rest) == 0
 }
 
 // checked makes a header safe to show, and refuses what a later program wrote.

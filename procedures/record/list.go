@@ -101,7 +101,7 @@ type lister struct {
 // it nowhere.
 func (l *lister) summarise(id string) *Summary {
 	path := l.store.Path(id)
-	if l.word == nil {
+	if l.word == nil && l.memo != nil {
 		if is, err := glanceAt(path); err == nil { // it need not be opened
 			if sum := l.memo.recall(path, id, is); sum != nil {
 				return sum

@@ -1,6 +1,7 @@
 package record
 
 import (
+	"encoding/json"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -166,5 +167,46 @@ func TestALineTakenApartIsTheLineAsJSON(t *testing.T) {
 	line, _ := encodeLine(eventLine{walk.Event{Seq: 7, At: started, Kind: walk.Confirmed, Item: "Final/M1", Reading: "20 N·m", Facts: map[string]string{"wrench": "3/8 click"}}, strings.Repeat("0", hexLen)})
 	if _, ok := takeApart(line); !ok {
 		t.Errorf("an ordinary line is not taken apart: %s", line)
+	}
+}
+
+// The same of a header, but for its text.
+func TestAHeaderTakenApartIsTheHeaderAsJSON(t *testing.T) {
+	text := rapid.SampledFrom([]string{"", "7", "½ turn", "wait, \"quoted\"", "back\\slash", "\u202e", "a,\"text\":b"})
+	rapid.Check(t, func(t *rapid.T) {
+		h := Header{Format: FormatVersion, Started: started.Add(time.Duration(rapid.IntRange(0, 1e9).Draw(t, "ns"))), Rules: rapid.IntRange(0, 9).Draw(t, "rules"), Ledger: rapid.IntRange(0, 9).Draw(t, "ledger") == 0, Text: "x"}
+		for _, s := range []*string{&h.ID, &h.Procedure, &h.Source, &h.From, &h.Engine, &h.Place, (*string)(&h.Direction), &h.SHA256, &h.Program} {
+			*s = text.Draw(t, "text")
+		}
+		if rapid.Bool().Draw(t, "behind") {
+			h.After = h.Started.Add(time.Hour)
+		}
+		line, err := encodeLine(h)
+		if err != nil {
+			t.Fatal(err)
+		}
+		head, _, found := cutText(line)
+		if !found {
+			t.Fatalf("no text in %s", line)
+		}
+		var want Header
+		if err := json.Unmarshal(head, &want); err != nil {
+			t.Fatal(err)
+		}
+		got, ok := takeHeaderApart(head[:len(head)-1])
+		want, _ = want.checked()
+		if ok && !reflect.DeepEqual(got, want) {
+			t.Fatalf("taken apart: %+v\nas JSON:     %+v\n%s", got, want, line)
+		}
+		for _, key := range []string{`"id"`, `"direction"`, `"program"`} {
+			if _, plain := takeHeaderApart([]byte(strings.Replace(string(head[:len(head)-1]), key, strings.ToUpper(key), 1))); plain {
+				t.Fatalf("a header that is not as it is written was taken apart: %s", line)
+			}
+		}
+	})
+	line, _ := encodeLine(NewHeader(procedureOf(t, cover), "cover.toml", "2", "test", started))
+	head, _, _ := cutText(line)
+	if _, ok := takeHeaderApart(head[:len(head)-1]); !ok {
+		t.Errorf("an ordinary header is not taken apart: %s", head)
 	}
 }

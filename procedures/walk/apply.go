@@ -26,11 +26,12 @@ func (s *State) apply(e Event) {
 	s.remember(e)
 	switch e.Kind {
 	case Confirmed, Repaired:
-		if it := &s.Items[s.itemOf(e.Item)]; it.Kind == StageItem {
+		i := s.itemOf(e.Item)
+		if it := s.Items[i]; it.Kind == StageItem {
 			s.hand.take(it.Stage)
 		}
-		s.cooled(e, s.itemOf(e.Item))
-		s.setMark(&c, s.itemOf(e.Item), markOf(e))
+		s.cooled(e, i)
+		s.setMark(&c, i, markOf(e))
 	case Measured:
 		s.measure(&c, e)
 	case Settled:
