@@ -149,7 +149,7 @@ func takeHeaderApart(head []byte) (h Header, ok bool) {
 // checked makes a header safe to show, and refuses what a later program wrote.
 // What can be read of it is given all the same.
 func (h Header) checked() (Header, error) {
-	for _, s := range []*string{&h.ID, &h.Procedure, &h.Source, &h.From, &h.Engine, &h.Place, &h.Program, (*string)(&h.Direction)} {
+	for _, s := range []*string{&h.ID, &h.Procedure, &h.Source, &h.From, &h.Engine, &h.Place, &h.Program, &h.SHA256, (*string)(&h.Direction)} {
 		*s = spec.Printable(*s) // a record may come from a stranger
 	}
 	switch {
