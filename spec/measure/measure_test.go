@@ -62,6 +62,10 @@ func TestMeasurementsComeTo(t *testing.T) {
 		{"another unit is held against the same limit", "8 thou", "over: 8 thou", Setup{Max: at("0.20 mm")}},
 		{"a torque is measured too", "0.9 N·m", "under: 0.9 N·m", Setup{Min: at("1 N·m")}},
 
+		{"a label goes up to the point", "float .32 mm", "over: 0.32 mm", endFloat},
+		{"or to the comma", "float ,32 mm", "over: 0.32 mm", endFloat},
+		{"one letter of it will do", "f0.32 mm", "over: 0.32 mm", endFloat},
+
 		{"bore less journal", "40.045 mm; 40.010 mm", "in range: 0.035 mm", Setup{Kind: Difference, Min: at("0.02 mm"), Max: at("0.05 mm")}},
 		{"the labels decide, not the order", "journal 40.010 mm, bore 40.045 mm", "in range: 0.035 mm", Setup{Kind: Difference, Min: at("0.02 mm"), Max: at("0.05 mm")}},
 		{"a journal over its bore is under any limit", "40 mm; 40.01 mm", "under: -0.01 mm", Setup{Kind: Difference, Min: at("0.02 mm")}},
@@ -162,6 +166,9 @@ func TestReadingsThatAreNotUnderstoodSayHow(t *testing.T) {
 		{"blades and a gap", "gap 0.25 mm; go 0.25 mm; no-go 0.3 mm", "it gives gap twice over", Setup{Kind: Gap, Max: at("0.3 mm")}},
 		{"blades the wrong way round", "go 0.30 mm; no-go 0.25 mm", "is not thinner", Setup{Kind: Gap, Max: at("0.3 mm")}},
 		{"a sign", "-0.05 mm", "starts with a sign", endFloat},
+		{"a sign behind a label", "float -0.05 mm", "starts with a sign", endFloat},
+		{"the other one", "float +0.05 mm", "starts with a sign", endFloat},
+		{"a mark that is no label", "# 0.12 mm", "does not start with a figure", endFloat},
 		{"nothing", "", "it is empty", endFloat},
 		{"words", "nonsense", "does not start with a figure", endFloat},
 		{"a control character in a label", "fl\x1boat 0.1 mm", `"fl\x1boat"`, endFloat},
@@ -275,6 +282,51 @@ func TestABacklashNeedsBothRadii(t *testing.T) {
 		s.Kind, s.Max = Backlash, at("0.12 mm")
 		if r, err := s.Judge("0.15 mm"); err == nil || !strings.Contains(err.Error(), "give pitch_radius and dial_radius") {
 			t.Errorf("%+v: %+v, %v", s, r, err)
+		}
+	}
+}
+
+// What each kind takes from a sheet, and whether its result is worked out of what was read.
+func TestWhatTheKindsTake(t *testing.T) {
+	got := ""
+	for _, k := range Kinds() {
+		got += k.Name
+		for _, key := range []string{"inputs", "wanted", "shim", "pitch_radius", "dial_radius", "colour"} {
+			if k.MayTake(key) {
+				got += " " + key
+			}
+		}
+		if k.Length {
+			got += ", of lengths"
+		}
+		if k.Derived {
+			got += ", worked out"
+		}
+		got += "\n"
+	}
+	const want = `direct
+difference inputs, worked out
+float wanted shim, of lengths
+valve wanted shim, of lengths
+backlash pitch_radius dial_radius, of lengths, worked out
+gap, of lengths
+squish inputs, of lengths, worked out
+strip, of lengths
+spread, worked out
+`
+	if got != want {
+		t.Errorf("got\n%s", got)
+	}
+}
+
+// Beside a limit of nothing an example lies one unit inside.
+func TestAnExampleBesideNothing(t *testing.T) {
+	for _, c := range []struct {
+		setup Setup
+		want  string
+	}{{Setup{Max: at("0 mm")}, "-1 mm"}, {Setup{Min: at("0 °")}, "1°"}, {Setup{Max: at("0.2 mm")}, "0.1 mm"}, {Setup{Min: at("0.2 mm")}, "0.3 mm"}} {
+		if got := c.setup.Example(); got != c.want {
+			t.Errorf("%+v: %s, want %s", c.setup, got, c.want)
 		}
 	}
 }
