@@ -33,6 +33,8 @@ func TestFactsIn(t *testing.T) {
 		{"because", nil, "", "because what?"},
 		{"scored box 2", nil, "", `is "box 2" a fact of its own?`},
 		{"bxo 2", nil, "", "did you mean box 2?"},
+		{"bxo 9", nil, "", "did you mean box 9?"},
+		{"bxo 0", nil, "", "did you mean box 0?"},
 		{"bad thread", map[string]string{"condition": "bad thread"}, "", ""},
 		{"scored, because it fell, box 2", nil, "", `"box 2" stands in the reason`},
 		{"scored, because box 2", nil, "", `"box 2" stands in the reason`},

@@ -131,7 +131,7 @@ func TestWhichOfSeveralIsReadOffTheFront(t *testing.T) {
 		}
 	}
 	for text, want := range map[string]string{
-		"third shim worn": "3 shim worn true", "inlet cam scored": "inlet cam scored true", "12th  shim": "12 shim true", "twelfth shim": "12 shim true",
+		"third shim worn": "3 shim worn true", "First shim": "1 shim true", "inlet cam scored": "inlet cam scored true", "12th  shim": "12 shim true", "twelfth shim": "12 shim true",
 		"worn shim": " worn shim false", "box 3": " box 3 false", "cracked shim": " cracked shim false", "shim": " shim false",
 	} {
 		piece, rest, ok := PieceBefore(text)
@@ -191,6 +191,14 @@ func TestWhatWasFoundIsToldBack(t *testing.T) {
 		if got := NewPiece(e); got != want {
 			t.Errorf("a new piece is %q, want %q", got, want)
 		}
+	}
+}
+
+// A picture that was just kept is told with what it is of.
+func TestAPictureKeptIsTold(t *testing.T) {
+	h := inHand(t, strippedDown).does(note("", "dry"), walk.Command{Do: walk.Picture, Target: "camshaft", Text: "the second lobe", Facts: walk.Photo{Name: "lobe.jpg", SHA256: strings.Repeat("0f", 32), Type: "jpg"}.Facts()})
+	if got := Kept(h.s); got != "photo lobe.jpg: the second lobe, of camshaft" {
+		t.Errorf("told %q", got)
 	}
 }
 

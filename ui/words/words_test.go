@@ -66,17 +66,21 @@ func TestLimitsOfAMeasurement(t *testing.T) {
 	for _, c := range []struct {
 		low, high string
 		want      Figure
+		told      string
 	}{
-		{"0.05 mm", "0.2 mm", Figure{Value: "0.05–0.2", Unit: "mm"}},
-		{"2 thou", "0.2 mm", Figure{Value: "2 thou–0.2", Unit: "mm"}},
-		{"0.05 mm", "", Figure{Lead: "at least", Value: "0.05", Unit: "mm"}},
-		{"", "0.2 mm", Figure{Lead: "at most", Value: "0.2", Unit: "mm"}},
-		{"80 °C", "90 °C", Figure{Value: "80–90", Unit: "°C"}},
-		{"1°", "2°", Figure{Value: "1–2°"}},
-		{"", "", Figure{}},
+		{"0.05 mm", "0.2 mm", Figure{Value: "0.05–0.2", Unit: "mm"}, "0.05 mm to 0.2 mm"},
+		{"2 thou", "0.2 mm", Figure{Value: "2 thou–0.2", Unit: "mm"}, "2 thou to 0.2 mm"},
+		{"0.05 mm", "", Figure{Lead: "at least", Value: "0.05", Unit: "mm"}, "at least 0.05 mm"},
+		{"", "0.2 mm", Figure{Lead: "at most", Value: "0.2", Unit: "mm"}, "at most 0.2 mm"},
+		{"80 °C", "90 °C", Figure{Value: "80–90", Unit: "°C"}, "80 °C to 90 °C"},
+		{"1°", "2°", Figure{Value: "1–2°"}, "1° to 2°"},
+		{"", "", Figure{}, ""},
 	} {
 		if got := LimitsOf(&spec.Check{Min: limit(c.low), Max: limit(c.high)}); got != c.want {
 			t.Errorf("%s to %s is drawn as %+v, want %+v", c.low, c.high, got, c.want)
+		}
+		if got := Limits(&spec.Check{Min: limit(c.low), Max: limit(c.high)}); got != c.told {
+			t.Errorf("%s to %s is told as %q, want %q", c.low, c.high, got, c.told)
 		}
 	}
 }
