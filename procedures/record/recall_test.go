@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"path/filepath"
 	"testing"
+
+	"evenpull/procedures/walk"
 )
 
 // A memo that says what no record does shows who asks it: Recall does, for every record that lies as the memo has it, and
@@ -42,6 +44,29 @@ func TestRecallAsksItsMemo(t *testing.T) {
 		}
 		if err != nil || len(list) != memoWorth || got != c.want {
 			t.Errorf("%s: %d of %d from the memo, want %d (%v)", name, got, len(list), c.want, err)
+		}
+	}
+}
+
+// A word is looked for in all that a record holds behind its header, also where the rest is known of a memo.
+func TestAWordIsFoundInARecordThatAMemoKnows(t *testing.T) {
+	from := newStore(t)
+	w := create(t, from, "7")
+	l := walking(t, w)
+	do(t, l, walk.Command{Do: walk.Note, Text: "periwinkle at the dowel"})
+	do(t, l, walk.Command{Do: walk.Note, Text: "dry"})
+	closeWriter(t, w)
+	s, cache, text := &Store{Dir: t.TempDir(), Now: clock(), disk: system{}}, t.TempDir(), readFile(t, w.Path)
+	for i := range memoWorth {
+		writeFile(t, s.Path(fmt.Sprintf("walk-%02d", i)), text)
+	}
+	if _, anew := listed(t, s, Filter{}, cache); anew != memoWorth {
+		t.Fatalf("%d are remembered", anew)
+	}
+	for word, want := range map[string]int{"periwinkle": memoWorth, "dry": memoWorth, "marigold": 0} {
+		list, anew := listed(t, s, Filter{Word: word}, cache)
+		if len(list) != want || anew != 0 {
+			t.Errorf("%s: %d found, %d of them replayed; want %d and none", word, len(list), anew, want)
 		}
 	}
 }

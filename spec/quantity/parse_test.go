@@ -150,7 +150,7 @@ var refused = []struct{ text, says string }{
 	{"5 MNm", "milli or mega"}, {"5 mnm", "milli or mega"}, {"5 MN·m", "milli or mega"}, {"5 MNM", "milli or mega"},
 	{"5 m", "metres or minutes"}, {"5 metres", "metres or minutes"},
 	{"25 furlongs", "not a unit"}, {"-5 bar", "sign"}, {"-300 °C", "absolute zero"}, {"-1 K", "absolute zero"}, {"7000 °C", "that large"}, {"- °C", "sign"}, {"25 × N·m", "not a unit"}, {"25*N*m", "not a unit"}, {"25 kN/mm2", "after the figure"}, {"25 furlong/N", "not a unit"},
-	{"1/0 turn", "divides by zero"}, {"1 3/2 turns", "mixed number"}, {"1.5/2 turn", "1.5 to 2 turns?"}, {"1/2.5 turn", "1 to 2.5 turns?"}, {"0/0.5 turn", "0 to 0.5 turns?"}, {"5/0 N·m", "divides by zero"},
+	{"1/0 turn", "divides by zero"}, {"1 3/2 turns", "mixed number"}, {"1.5/2 turn", "1.5 to 2 turns?"}, {"1/2.5 turn", "1 to 2.5 turns?"}, {"1/2,5 turn", "1 to 2,5 turns?"}, {"0/0.5 turn", "0 to 0.5 turns?"}, {"5/0 N·m", "divides by zero"},
 	{"25 N·m 3", "after the figure"}, {"25\x1b[31m N·m", "U+001B"}, {"25 N·m\n", "U+000A"}, {"25\u200b N·m", "U+200B"}, {"25 N·m\u202e", "U+202E"}, {"25\xff N·m", "UTF-8"}, {"٢٥ N·m", "not start with a figure"},
 	{"25 mmfloat 0.12 mm", "such as 0.05 mm or 22 N·m"}, {"30m1h", "long to short"}, {"1h1h", "long to short"}, {"1h30", "no unit"},
 }
