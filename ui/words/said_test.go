@@ -207,7 +207,7 @@ func TestTheFastenerInHand(t *testing.T) {
 	s := stateOf(t, strippedDown)
 	m1 := s.Plan.Procedure.Fastener("M1")
 	i, ok := s.Find("Out/M1")
-	if !ok || InHand(nil) != nil || InHand(&s.Items[i]) != m1 || InHand(&walk.Item{Kind: walk.PrepItem, Fastener: m1}) != m1 || InHand(&walk.Item{Kind: walk.PartItem}) != nil {
+	if !ok || InHand(nil) != nil || InHand(&s.Items[i]) != m1 || InHand(&walk.Item{Asked: &walk.Asked{Kind: walk.PrepItem}, Fastener: m1}) != m1 || InHand(&walk.Item{Asked: &walk.Asked{Kind: walk.PartItem}}) != nil {
 		t.Error("the fastener in hand is another")
 	}
 	if got := Repaired(walk.Facts{"by": "me", "size": "M8"}); strings.Count(got, ",") != 1 || !strings.Contains(got, "size M8") || !strings.HasPrefix(got, "repaired thread: ") {
