@@ -20,11 +20,11 @@ import (
 // written so far is long past. What is changed from now on has to bear another time,
 // as it would then; see tillSeen.
 func later(dir string) func() (stamp, bool) {
-	return func() (stamp, bool) {
+	return sync.OnceValues(func() (stamp, bool) {
 		is, ok := clockOf(dir)
 		is.changed += int64(time.Minute)
 		return is, ok
-	}
+	})
 }
 
 // memoIn is the memo in a folder, by that clock.

@@ -3,42 +3,19 @@ package theme_test
 import (
 	"bytes"
 	"os/exec"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"evenpull/ui/internal/term"
 )
 
-// queryPatterns are the ways a program asks a terminal something: colours
-// (OSC 10, 11), the cursor's place (CPR), device attributes and status.
-// Sources: ECMA-48 (DSR, DA) and the xterm control sequences page, from memory.
-var queryPatterns = []string{"\x1b]10;?", "\x1b]11;?", "\x1b[6n", "\x1b[5n", "\x1b[c", "\x1b[0c", "\x1b[>c", "\x1b[?u"}
-
-func build(t *testing.T, name string) string {
-	t.Helper()
-	out := filepath.Join(t.TempDir(), name)
-	if msg, err := exec.Command("go", "build", "-o", out, "./testdata/"+name).CombinedOutput(); err != nil {
-		t.Fatalf("go build %s: %v\n%s", name, err, msg)
-	}
-	return out
-}
-
-func queries(s *term.Term) (found []string) {
-	for _, q := range queryPatterns {
-		if bytes.Contains(s.Raw(), []byte(q)) {
-			found = append(found, q)
-		}
-	}
-	return found
-}
-
 // The point of the package: no question asked, so no wait for an answer. What
-// the first frame costs is for the benchmarks to say.
+// the first frame costs is for the benchmarks to say. That a program without the theme does ask,
+// and is seen to, is a test of ui/internal/term.
 //
 // NO_COLOR takes the hues and leaves the emphasis; a dumb terminal gets neither.
 func TestFirstFrameAsksTheTerminalNothingAndKeepsItsEmphasis(t *testing.T) {
-	program := build(t, "firstframe")
+	program := term.Build(t, "evenpull/ui/theme/testdata/firstframe")
 	cases := []struct {
 		env           string
 		reverse, hues bool
@@ -50,7 +27,7 @@ func TestFirstFrameAsksTheTerminalNothingAndKeepsItsEmphasis(t *testing.T) {
 	for _, c := range cases {
 		s := term.Start(t, term.Options{Env: []string{c.env}}, program)
 		s.WaitText("first frame")
-		if found := queries(s); found != nil {
+		if found := s.Asked(); found != nil {
 			t.Errorf("%s: the program asked the terminal %q; all it wrote: %q", c.env, found, s.Raw())
 		}
 		if got := bytes.Contains(s.Raw(), []byte("\x1b[1;7")); got != c.reverse {
@@ -60,12 +37,6 @@ func TestFirstFrameAsksTheTerminalNothingAndKeepsItsEmphasis(t *testing.T) {
 			t.Errorf("%s: hues written: %v, want %v; wrote %q", c.env, got, c.hues, s.Raw())
 		}
 	}
-}
-
-// Without the theme the same program does ask, so the test above can fail.
-func TestSameProgramWithoutThemeAsks(t *testing.T) {
-	s := term.Start(t, term.Options{}, build(t, "nothemeframe"))
-	s.WaitFor("a query, or this package is no longer needed", func(string) bool { return queries(s) != nil })
 }
 
 // The two conditions the order of package inits rests on.

@@ -1,6 +1,7 @@
 package term
 
 import (
+	"bytes"
 	"os"
 	"regexp"
 	"slices"
@@ -177,6 +178,22 @@ func (term *Term) Kill() {
 	term.t.Helper()
 	term.Signal(os.Kill)
 	term.WaitExit()
+}
+
+// queries are the ways a program asks a terminal something: colours (OSC 10, 11), the
+// cursor's place (CPR), device attributes and status.
+// Sources: ECMA-48 (DSR, DA) and the xterm control sequences page, from memory.
+var queries = []string{"\x1b]10;?", "\x1b]11;?", "\x1b[6n", "\x1b[5n", "\x1b[c", "\x1b[0c", "\x1b[>c", "\x1b[?u"}
+
+// Asked is what the program has asked its terminal so far.
+func (term *Term) Asked() (found []string) {
+	raw := term.Raw()
+	for _, q := range queries {
+		if bytes.Contains(raw, []byte(q)) {
+			found = append(found, q)
+		}
+	}
+	return found
 }
 
 // Reversed reports whether text stands on the screen wholly in reverse video,

@@ -10,6 +10,8 @@ import (
 	"testing"
 	"time"
 
+	tea "github.com/charmbracelet/bubbletea"
+
 	_ "evenpull/ui/internal/golden" // the flag -update
 )
 
@@ -104,17 +106,59 @@ func TestStaysSilentOtherwise(t *testing.T) {
 	term.WaitExit()
 }
 
+// screen is the smallest Bubble Tea program. This test binary is one, started with the
+// variable screenName.
+type screen struct{}
+
+const screenName = "EVENPULL_TEST_SCREEN"
+
+func (screen) Init() tea.Cmd { return nil }
+func (s screen) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	if _, pressed := msg.(tea.KeyMsg); pressed {
+		return s, tea.Quit
+	}
+	return s, nil
+}
+func (screen) View() string { return "\x1b[7mfirst frame\x1b[0m done" }
+
+func TestMain(m *testing.M) {
+	if os.Getenv(screenName) == "" {
+		os.Exit(m.Run())
+	}
+	if _, err := tea.NewProgram(screen{}, tea.WithAltScreen()).Run(); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
+}
+
+func onScreen(t *testing.T, o Options) *Term {
+	t.Helper()
+	program, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	o.Env = []string{screenName + "=1"}
+	return Start(t, o, program)
+}
+
 // A real Bubble Tea program, from its first frame through a key to its end.
 func TestDrivesABubbleTeaProgram(t *testing.T) {
-	term := Start(t, Options{Cols: 40, Rows: 15}, Build(t, "evenpull/ui/theme/testdata/firstframe"))
+	term := onScreen(t, Options{Cols: 40, Rows: 15, Answer: true})
 	term.WaitText("first frame")
 	if !term.Reversed("first frame") || term.Reversed("done") {
-		t.Errorf("want the current role reversed and the done role not; raw %q", term.Raw())
+		t.Errorf("want the frame reversed and the end of it not; raw %q", term.Raw())
 	}
 	term.Press("pgdown")
 	if code := term.WaitExit(); code != 0 {
 		t.Errorf("WaitExit() = %d, want 0", code)
 	}
+}
+
+// Without ui/theme a Bubble Tea program asks, so the test there that one with it does not
+// can fail.
+func TestAProgramWithoutTheThemeAsks(t *testing.T) {
+	term := onScreen(t, Options{})
+	term.WaitFor("a query, or ui/theme need no longer prevent it", func(string) bool { return term.Asked() != nil })
 }
 
 func TestBuildNamesWhatDoesNotBuild(t *testing.T) {
