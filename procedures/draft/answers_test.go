@@ -66,13 +66,14 @@ func TestWhatAnAnswerLeavesInTheFile(t *testing.T) {
 		{"group/main-cap/at", "add M11 at 400 38,5", "M11 = [400, 38.5]", "", "group/main-cap/torque"},
 		{"group/main-cap/at", "again circle of 3, called C", "C3", "M1 ", "group/main-cap/torque"},
 	}
+	rare, without := asked(t, caps(t)), caps(t)
 	for _, tt := range tests {
-		d, then := answered(t, asked(t, caps(t)), tt.id, tt.answer)
+		d, then := answered(t, rare, tt.id, tt.answer)
 		text := string(d.Text())
 		if !strings.Contains(text, tt.has) || tt.hasNot != "" && strings.Contains(text, tt.hasNot) {
 			t.Errorf("%s = %q: no %q, or %q, in\n%s", tt.id, tt.answer, tt.has, tt.hasNot, text)
 		}
-		plain, then2 := answered(t, caps(t), tt.id, tt.answer) // without the rare questions between
+		plain, then2 := answered(t, without, tt.id, tt.answer) // the rare questions between
 		if then2 != tt.then || string(plain.Text()) != text {
 			t.Errorf("%s = %q goes on to %s (%s with the rare ones), want %s", tt.id, tt.answer, then2, then, tt.then)
 		}

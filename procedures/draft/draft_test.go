@@ -148,7 +148,10 @@ func TestASheetAnsweredAsItStandsStaysAsItIs(t *testing.T) {
 		if len(d.Questions()) < 20 {
 			t.Errorf("%s: only %d questions", name, len(d.Questions()))
 		}
-		for _, q := range d.Questions() {
+		for i, q := range d.Questions() {
+			if i%outside.Times(3, 1) != 0 {
+				continue
+			}
 			next, _, no := d.Answer(q.ID, q.Enter(""))
 			if no != nil {
 				t.Errorf("%s: %s = %q: %v", name, q.ID, q.Answer, no)
@@ -186,6 +189,7 @@ func TestOneAnswerChangesItsOwnLinesAlone(t *testing.T) {
 	for _, name := range names {
 		full[name] = asked(t, open(t, name, all[name]))
 	}
+	outside.Tries(t, 40, 100)
 	rapid.Check(t, func(rt *rapid.T) {
 		d := full[rapid.SampledFrom(names).Draw(rt, "sheet")]
 		var told []Question

@@ -31,7 +31,7 @@ func TestAListWithAMemoIsTheListWithout(t *testing.T) {
 	for _, id := range ids {
 		first[id] = readFile(t, s.Path(id))
 	}
-	outside.Tries(t, 40, 100)
+	outside.Tries(t, 25, 100)
 	rapid.Check(t, func(t *rapid.T) {
 		for id, data := range first { // as it was at first
 			if now, err := os.ReadFile(s.Path(id)); err != nil || !bytes.Equal(now, data) {

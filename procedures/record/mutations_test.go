@@ -102,7 +102,7 @@ func spoilValue(r *rand.Rand, line string) string {
 // hashes, or only lost its end, is for the signature, which sees all of it. A
 // record that lost its end is never called done.
 func TestManyChangesToARecord(t *testing.T) {
-	each := outside.Times(25, 100)
+	each := outside.Times(12, 100)
 	path := finished(t, newStore(t), "stand 2")
 	data := readFile(t, path)
 	signature := signatureOf(1, data, SignatureUse)

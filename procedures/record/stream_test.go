@@ -13,6 +13,7 @@ import (
 	"unsafe"
 
 	"evenpull/procedures/walk"
+	"evenpull/spec/outside"
 )
 
 // agrees holds what verify says of a record line by line against what is read of it whole.
@@ -62,7 +63,7 @@ func TestVerifySaysLineByLineWhatReadingWholeSays(t *testing.T) {
 		foreign = append(foreign, append(line, '\n'))
 	}
 	r := rand.New(rand.NewPCG(2, 12))
-	for n := range 600 {
+	for n := range outside.Times(200, 600) {
 		rows := rows
 		if n%3 == 0 {
 			rows = foreign

@@ -154,7 +154,7 @@ func repairOf(id string) Command {
 // Every state of a small sheet that can be reached: no done with anything open,
 // stop always possible, and from each open one a way to done.
 func TestEveryStateOfSmallSheetsIsHonestAndLeadsOn(t *testing.T) {
-	most := outside.Times(500, 1500)
+	most := outside.Times(300, 1500)
 	if text := os.Getenv("EVENPULL_STATES"); text != "" {
 		most, _ = strconv.Atoi(text)
 	}

@@ -121,7 +121,7 @@ func TestNoCommandsReachDoneWithAnythingOpen(t *testing.T) {
 	ended := map[Phase]int{}
 	kinds := map[Kind]int{}
 	steps := 0
-	outside.Tries(t, 40, 100)
+	outside.Tries(t, 20, 100)
 	rapid.Check(t, func(t *rapid.T) {
 		d := rapidDice{t}
 		p := planOf(t, drawProcedure(d))
@@ -268,7 +268,7 @@ func TestAForgedDoneDoesNotCount(t *testing.T) {
 // many: EVENPULL_SEQUENCES.
 func TestManySequencesReadTheSameTwice(t *testing.T) {
 	const perSheet = 50
-	n := outside.Times(1200, 4000)
+	n := outside.Times(600, 4000)
 	if text := os.Getenv("EVENPULL_SEQUENCES"); text != "" {
 		var err error
 		if n, err = strconv.Atoi(text); err != nil {

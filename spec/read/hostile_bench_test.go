@@ -64,7 +64,7 @@ func TestHostileFilesAreReadAndAnsweredBriefly(t *testing.T) {
 			t.Errorf("%s: %d bytes", name, len(text))
 		}
 	}
-	for name, text := range hostile(outside.Times(60, 20)) { // a twentieth is syntax enough
+	for name, text := range hostile(outside.Times(150, 20)) { // a twentieth is syntax enough
 		_, problems := Procedure("hostile.toml", []byte(text))
 		if len(problems) > maxProblems+1 {
 			t.Errorf("%s: %d problems", name, len(problems))

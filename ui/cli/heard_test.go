@@ -20,13 +20,32 @@ import (
 	"evenpull/ui/internal/term"
 )
 
-// newHeardBench is a bench with this binary as a speech program, and the file that
-// it writes into: its process, then what it was to say.
+// talk is a speech program: it writes down its process and what it is to say, on its
+// input or as an argument, and what nobody should see wherever it can.
+const talk = `#!/bin/sh
+read -r said
+for f in /dev/stdout /dev/stderr /dev/tty; do echo NOT TO BE SEEN 2>/dev/null >$f; done
+echo $$ "$said$1" >>"$SPOKEN"
+`
+
+// talkForever never comes to an end.
+const talkForever = talk + "exec sleep 3600\n"
+
+func speaker(t *testing.T, talk string) string {
+	t.Helper()
+	program := filepath.Join(t.TempDir(), "talk")
+	if err := os.WriteFile(program, []byte(talk), 0o700); err != nil {
+		t.Fatal(err)
+	}
+	return program
+}
+
+// newHeardBench is a bench with a speech program, and the file that it writes into.
 func newHeardBench(t *testing.T, talk string, flags ...string) (*bench, string) {
 	home := t.TempDir()
 	spoken := filepath.Join(home, "spoken")
 	b := &bench{T: t, Clock: term.NewClock(t), program: self(t), home: home, records: filepath.Join(home, "records")}
-	o := term.Options{Home: home, Clock: b.Clock, Env: []string{"SPOKEN=" + spoken, "EVENPULL_SPEAK=" + called(t, talk)}}
+	o := term.Options{Home: home, Clock: b.Clock, Env: []string{"SPOKEN=" + spoken, "EVENPULL_SPEAK=" + speaker(t, talk)}}
 	b.Term = term.Start(t, o, b.program, append([]string{"walk", "crankcase-close", "--engine", "stand 2", "--records", b.records}, flags...)...)
 	return b, spoken
 }
@@ -72,7 +91,7 @@ func gone(pid int) bool { return errors.Is(syscall.Kill(pid, 0), syscall.ESRCH) 
 // program is on the screen.
 func TestACrankcaseIsClosedByEar(t *testing.T) {
 	t.Parallel()
-	b, file := newHeardBench(t, "talk")
+	b, file := newHeardBench(t, talk)
 	b.WaitText("0 of 37 stages")
 	said := len(spokenLines(t, file, 1))
 	for b.state().CurrentItem() != nil {
@@ -138,7 +157,7 @@ func inOrder(t *testing.T, said []string) {
 // while it hangs, each next sentence ends the one before, and leaving ends the last.
 func TestNoKeyWaitsForASpeechProgramThatHangs(t *testing.T) {
 	t.Parallel()
-	b, file := newHeardBench(t, "talk-forever")
+	b, file := newHeardBench(t, talkForever)
 	b.WaitText("0 of 37 stages")
 	said := 0
 	for n := range 8 {
@@ -164,7 +183,7 @@ func TestNoKeyWaitsForASpeechProgramThatHangs(t *testing.T) {
 // The bell rings once for what is recorded, twice for what is refused.
 func TestTheBellRings(t *testing.T) {
 	t.Parallel()
-	b, _ := newHeardBench(t, "talk", "--bell", "--speak", "")
+	b, _ := newHeardBench(t, talk, "--bell", "--speak", "")
 	b.WaitText("0 of 37 stages")
 	rings := func(n int) {
 		t.Helper()
@@ -184,7 +203,7 @@ func TestTheBellRings(t *testing.T) {
 // A plain walk speaks as well, here with the sentence as an argument.
 func TestAPlainWalkSpeaks(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "spoken")
-	cmd := exec.Command(self(t), "walk", "crankcase-close", "--plain", "--records", t.TempDir(), "--speak", called(t, "talk")+" {}")
+	cmd := exec.Command(self(t), "walk", "crankcase-close", "--plain", "--records", t.TempDir(), "--speak", speaker(t, talk)+" {}")
 	cmd.Env = append(os.Environ(), "SPOKEN="+file)
 	in, err := cmd.StdinPipe()
 	if err != nil {
@@ -214,7 +233,7 @@ func TestAPlainWalkThatIsEndedSpeaksNoMore(t *testing.T) {
 			continue // nohup: then it is not told either
 		}
 		file, records := filepath.Join(t.TempDir(), "spoken"), t.TempDir()
-		cmd := exec.Command(self(t), "walk", "crankcase-close", "--plain", "--records", records, "--speak", called(t, "talk-forever"))
+		cmd := exec.Command(self(t), "walk", "crankcase-close", "--plain", "--records", records, "--speak", speaker(t, talkForever))
 		cmd.Env = append(os.Environ(), "SPOKEN="+file)
 		in, err := cmd.StdinPipe()
 		if err == nil {
@@ -247,7 +266,7 @@ func TestAPlainWalkThatIsEndedSpeaksNoMore(t *testing.T) {
 }
 
 func TestTheScreenSaysOnceThatASpeechProgramIsMissing(t *testing.T) {
-	b, file := newHeardBench(t, "talk", "--speak", "no-such-speech-program")
+	b, file := newHeardBench(t, talk, "--speak", "no-such-speech-program")
 	b.WaitText("speech: no-such-speech-program: there is no such program here")
 	b.step()
 	b.WaitGone("no-such-speech-program")

@@ -1,8 +1,6 @@
 package cli
 
 import (
-	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -17,41 +15,13 @@ import (
 	"evenpull/ui/theme"
 )
 
-// programs are what the test binary is under a name of theirs. Other tests put them
-// on a terminal.
-var programs = map[string]func(){
-	"evenpull": func() {
-		os.Exit(Run(os.Args[1:], Env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Now: term.ProgramClock(), Getenv: os.Getenv}))
-	},
-	"talk":         talk,
-	"talk-forever": func() { talk(); time.Sleep(time.Hour) },
-}
-
+// Under the name of the program this test binary is the program. Other tests put it on
+// a terminal.
 func TestMain(m *testing.M) {
-	if run := programs[filepath.Base(os.Args[0])]; run != nil {
-		run()
-		os.Exit(0)
+	if filepath.Base(os.Args[0]) == "evenpull" {
+		os.Exit(Run(os.Args[1:], Env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Now: term.ProgramClock(), Getenv: os.Getenv}))
 	}
 	os.Exit(m.Run())
-}
-
-// talk is a speech program: it writes down its process and what it is to say, and
-// what nobody should see wherever it can.
-func talk() {
-	said, _ := io.ReadAll(os.Stdin)
-	if len(os.Args) > 1 {
-		said = append(said, os.Args[1]+"\n"...)
-	}
-	for _, name := range []string{"/dev/stdout", "/dev/stderr", "/dev/tty"} {
-		if f, err := os.OpenFile(name, os.O_WRONLY, 0); err == nil {
-			fmt.Fprintln(f, "NOT TO BE SEEN")
-		}
-	}
-	f, err := os.OpenFile(os.Getenv("SPOKEN"), os.O_WRONLY|os.O_CREATE|os.O_APPEND, 0o600)
-	if err != nil {
-		panic(err)
-	}
-	fmt.Fprintf(f, "%d %s", os.Getpid(), said)
 }
 
 // The scripts of testdata/script: exit code, output, and what is on disk afterwards.

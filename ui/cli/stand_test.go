@@ -34,16 +34,14 @@ func newBench(t *testing.T) *bench {
 	return b
 }
 
-// self is the program under a name that TestMain knows it by.
-func self(t *testing.T) string { return called(t, "evenpull") }
-
-func called(t *testing.T, name string) string {
+// self is the program, under the name that TestMain knows it by.
+func self(t *testing.T) string {
 	t.Helper()
 	binary, err := os.Executable()
 	if err != nil {
 		t.Fatal(err)
 	}
-	program := filepath.Join(t.TempDir(), name)
+	program := filepath.Join(t.TempDir(), "evenpull")
 	if err := os.Symlink(binary, program); err != nil {
 		t.Fatal(err)
 	}

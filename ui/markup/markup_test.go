@@ -12,6 +12,8 @@ import (
 	"golang.org/x/net/html"
 	"golang.org/x/net/html/atom"
 	"pgregory.net/rapid"
+
+	_ "evenpull/ui/internal/golden" // the flag -update
 )
 
 // hostile draws texts that an enemy of a page would write.

@@ -13,6 +13,7 @@ import (
 	"golang.org/x/net/html"
 	"pgregory.net/rapid"
 
+	"evenpull/spec/outside"
 	"evenpull/ui/markup"
 )
 
@@ -163,6 +164,7 @@ func copied(t *rapid.T, s Sheet) (c Sheet) {
 // that this program writes.
 func TestNoFieldBreaksOutOfAPage(t *testing.T) {
 	walks := []Sheet{finished(t).sheet("x"), eventful(t).sheet("x")}
+	outside.Tries(t, 40, 100)
 	rapid.Check(t, func(t *rapid.T) {
 		text := texts(t)
 		s := copied(t, walks[rapid.IntRange(0, 1).Draw(t, "walk")])

@@ -12,6 +12,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
+	"evenpull/spec/outside"
 	"evenpull/ui/internal/golden"
 	"evenpull/ui/keys"
 )
@@ -159,7 +160,7 @@ func withEnding(cases map[string]string) map[string]string {
 func TestEveryListFits(t *testing.T) {
 	pressed := []string{"s", "r", "f", "/", "e", "enter", "esc", "down", "end", "home", "?", "pgdown"}
 	r := rand.New(rand.NewPCG(3, 4))
-	for range 600 {
+	for range outside.Times(200, 600) {
 		w, h := r.IntN(130), r.IntN(40)
 		l := list(w, h)
 		for range 4 {

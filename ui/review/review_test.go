@@ -12,6 +12,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
+	"evenpull/spec/outside"
 	"evenpull/ui/internal/golden"
 	"evenpull/ui/keys"
 	"evenpull/ui/report"
@@ -116,7 +117,7 @@ func TestEveryFrameFits(t *testing.T) {
 	keys := []string{"tab", "shift+tab", "down", "up", "right", "left", "pgdown", "pgup", "home", "end", "?", "1", "4", "7", "8", " "}
 	r := rand.New(rand.NewPCG(1, 2))
 	sheets := []report.Sheet{sheet(t, "open"), sheet(t, "finished"), large(50, 30), {}, {Chain: "whole", Findings: []report.Finding{{Seq: 1}}}}
-	for range 300 {
+	for range outside.Times(120, 300) {
 		w, h := r.IntN(130), r.IntN(40)
 		m := replayed(sheets[r.IntN(len(sheets))], w, h)
 		for range 4 {

@@ -47,13 +47,19 @@ func newRig(t testing.TB, text string, change ...func(*Config)) *rig {
 	return r
 }
 
+// plans are read once of each text: no walk changes one.
+var plans = map[string]*plan.Plan{}
+
 func newState(t testing.TB, text string) *walk.State {
 	t.Helper()
-	p, problems := read.Procedure("case.toml", []byte(text))
-	if p == nil {
-		t.Fatalf("the procedure does not read: %v", problems)
+	if plans[text] == nil {
+		p, problems := read.Procedure("case.toml", []byte(text))
+		if p == nil {
+			t.Fatalf("the procedure does not read: %v", problems)
+		}
+		plans[text] = plan.Of(p)
 	}
-	return walk.New(plan.Of(p))
+	return walk.New(plans[text])
 }
 
 func caseText(t testing.TB) string {
@@ -200,9 +206,12 @@ func (r *rig) toStage(key string) *rig {
 	return r
 }
 
-// toChange goes as far as toStage, but for setting the wrench.
+// toChange goes as far as toStage, but for setting the wrench. Nothing is drawn on the way.
 func (r *rig) toChange(key string) *rig {
 	r.t.Helper()
+	w, h := r.model.width, r.model.height
+	r.size(0, 0)
+	defer r.size(w, h)
 	for range 400 {
 		it := r.model.facts.item
 		if it == nil {

@@ -13,6 +13,7 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
+	"evenpull/spec/outside"
 	"evenpull/ui/internal/golden"
 )
 
@@ -189,7 +190,7 @@ func cellStyles(line string) (cells []string) {
 // stand in large letters, or all of them small.
 func TestAQuestionIsNeverCut(t *testing.T) {
 	long := "Both faces bare, wiped with solvent, dry, free of every trace of the old sealant, looked at under a lamp held flat?"
-	for n := 12; n <= len(long); n += 7 {
+	for n := 12; n <= len(long); n += outside.Times(14, 7) {
 		question := strings.TrimSpace(long[:n]) + "?"
 		r := newRig(t, strings.Replace(twoBolts, "Both dowels in place?", question, 1))
 		for w := smallW; w < 130; w += 9 {

@@ -238,7 +238,7 @@ func TestEveryFrameFits(t *testing.T) {
 	for i := range long.Records {
 		long.Records[i].Engine = strings.Repeat("東京 tag ", 12)
 	}
-	for range outside.Times(400, 1200) {
+	for range outside.Times(150, 1200) {
 		w, h := r.IntN(130), r.IntN(40)
 		m := at([]Lists{workshop(), empty(), {}, long}[r.IntN(4)], w, h)
 		for range 6 {

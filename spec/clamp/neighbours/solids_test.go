@@ -277,21 +277,25 @@ func (b *bricks) write(w *bufio.Writer) {
 			at[axis] = append(at[axis], fmt.Sprintf("%.7g", sign*mm))
 		}
 	}
-	line := func(first int, others ...string) {
-		w.WriteString(strconv.Itoa(first) + ", " + strings.Join(others, ", ") + "\n")
-	}
 	fmt.Fprintln(w, "*NODE, NSET=ALL")
 	for node := 1; node < len(used); node++ {
 		if n := node - 1; used[node] {
-			line(node, at[0][n%nx], at[1][n/nx%ny], at[2][n/(nx*ny)])
+			row := strconv.AppendInt(w.AvailableBuffer(), int64(node), 10)
+			for axis, which := range [3]int{n % nx, n / nx % ny, n / (nx * ny)} {
+				row = append(append(row, ", "...), at[axis][which]...)
+			}
+			w.Write(append(row, '\n'))
 		}
 	}
-	of := func(i, j, k int) string { return strconv.Itoa(b.node(i, j, k)) }
 	for _, part := range []string{"COVER", "LAYER", "BASE"} {
 		fmt.Fprintf(w, "*ELEMENT, TYPE=C3D8I, ELSET=%s\n", part)
 		b.each(func(i, j, k int, is string) {
 			if is == part { // bottom face first, counted anticlockwise from above
-				line(b.node(i, j, k), of(i, j, k+1), of(i+1, j, k+1), of(i+1, j+1, k+1), of(i, j+1, k+1), of(i, j, k), of(i+1, j, k), of(i+1, j+1, k), of(i, j+1, k))
+				row := strconv.AppendInt(w.AvailableBuffer(), int64(b.node(i, j, k)), 10)
+				for c := range 8 {
+					row = strconv.AppendInt(append(row, ", "...), int64(b.node(i+(c+1)>>1&1, j+c>>1&1, k+1-c>>2)), 10)
+				}
+				w.Write(append(row, '\n'))
 			}
 		})
 	}
