@@ -12,6 +12,7 @@ import (
 
 	"evenpull/procedures/engine"
 	"evenpull/procedures/walk"
+	"evenpull/spec"
 )
 
 func TestAWalkThatIsNamedIsGoneOnWith(t *testing.T) {
@@ -82,6 +83,34 @@ func TestWordsThatCannotBeAskedForBeginNothing(t *testing.T) {
 	}
 	if s := r.opens(Request{Procedure: sheet, Engine: long, Place: long, At: "1240 h"}); len(s.Live.State.Events) == 0 || !strings.Contains(s.Live.State.Events[len(s.Live.State.Events)-1].Text, "at 1240 h") {
 		t.Errorf("the longest there may be: %+v", s.Live.State.Events)
+	}
+}
+
+// A counter cannot be kept in a record that somebody else writes; it is not opened then.
+func TestACounterIsNotKeptInARecordThatIsHeld(t *testing.T) {
+	r := newRoom(t)
+	q := Request{Procedure: r.sheet("cover.toml", cover), Engine: "7"}
+	first, err := r.Open(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer first.Close()
+	q.At = "1240 h"
+	if s, err := r.Open(q); s != nil || err == nil || !strings.Contains(err.Error(), "1240 h is not kept: the record is held by") {
+		t.Errorf("opened %v, %v", s, err)
+	}
+}
+
+// A sheet that goes both ways is not walked before it is said which.
+func TestOfASheetThatGoesBothWaysOneIsSaid(t *testing.T) {
+	r := newRoom(t)
+	both := strings.Replace(strings.Replace(cover, `direction = "close"`, "direction = \"both\"\nopening = \"Open the cover\"", 1), "[[pass]]", "[[pass]]\nname = \"Out\"\ndirection = \"open\"\ngroups = [\"main\"]\nremove = true\n[[pass]]\ndirection = \"close\"", 1)
+	sheet := r.sheet("both.toml", both)
+	if p, _, err := r.Read(sheet); p != nil || err == nil || !strings.Contains(err.Error(), "goes both ways; say which") {
+		t.Errorf("read as %v, %v", p, err)
+	}
+	if p, _, err := r.Read(sheet + ":open"); err != nil || p.Direction != spec.Open {
+		t.Errorf("opened as %+v, %v", p, err)
 	}
 }
 
