@@ -16,7 +16,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"evenpull/procedures/record"
@@ -104,19 +106,20 @@ func photosIn(r *record.Report, parts map[string][]byte) (list []Photo, err erro
 	return list, nil
 }
 
-// Write packs a record, its signature if there is one, its procedure, and
-// pictures of it. A record that cannot be relied on is not packed. The same
+// Write packs a record, its signatures, its procedure, and pictures of it. A record that cannot be relied on is not packed. The same
 // parts give the same bytes.
-func Write(w io.Writer, path string, data, signature []byte, pictures []Part) error {
-	r := record.VerifyBytes(path, data, signature)
+func Write(w io.Writer, path string, data []byte, signatures []record.Signature, pictures []Part) error {
+	r := record.VerifyBytes(path, data, signatures)
 	if !r.OK() {
 		return fmt.Errorf("%s cannot be relied on and is not packed: %s", r.ID, r.Problems[0])
 	}
 	id := r.Header.ID
 	name := recordName(id, r.Header.Ledger)
 	parts := []Part{{name, data}}
-	if len(signature) > 0 {
-		parts = append(parts, Part{name + ".sig", signature})
+	for _, s := range r.Signed { // each key once, whatever the files were called
+		i := slices.IndexFunc(signatures, func(of record.Signature) bool { return of.File == s.File })
+		text := signatures[i].Text
+		parts = append(parts, Part{record.SignatureName(name, len(parts) == 1, text), text})
 	}
 	if !r.Header.Ledger {
 		parts = append(parts, Part{procedureName, []byte(r.Header.Text)})
@@ -157,14 +160,14 @@ func pack(w io.Writer, parts []Part) error {
 
 // Bundle is a bundle whose every part has been checked.
 type Bundle struct {
-	Record    []byte
-	Signature []byte // nil when nobody has signed
-	Report    *record.Report
-	Photos    []Photo // those it holds of the pictures that the record names
+	Record     []byte
+	Signatures []record.Signature
+	Report     *record.Report
+	Photos     []Photo // those it holds of the pictures that the record names
 }
 
 // Read unpacks a bundle and checks all of it: that its parts are those the
-// manifest names, that the record can be relied on and its signature holds, and
+// manifest names, that the record can be relied on and its signatures hold, and
 // that the procedure is the one the record was walked by. It writes nothing.
 func Read(data []byte) (*Bundle, error) {
 	parts, err := unpack(data, MaxBytes)
@@ -179,11 +182,20 @@ func Read(data []byte) (*Bundle, error) {
 	if parts[name] == nil {
 		name = recordName(m.Record, true)
 	}
-	b := &Bundle{Record: parts[name], Signature: parts[name+".sig"]}
+	b := &Bundle{Record: parts[name]}
+	for _, part := range slices.Sorted(maps.Keys(parts)) {
+		s, between := record.Signature{File: part, Text: parts[part]}, strings.TrimPrefix(part, name)
+		switch {
+		case between == ".sig":
+			b.Signatures = slices.Insert(b.Signatures, 0, s) // the first stays the first
+		case between != part && strings.HasSuffix(between, ".sig"):
+			b.Signatures = append(b.Signatures, s)
+		}
+	}
 	if b.Record == nil {
 		return nil, errors.New("there is no record in it; ask for the bundle anew")
 	}
-	b.Report = record.VerifyBytes(name, b.Record, b.Signature)
+	b.Report = record.VerifyBytes(name, b.Record, b.Signatures)
 	switch r := b.Report; {
 	case !r.OK():
 		return nil, fmt.Errorf("its record cannot be relied on: %s; ask for the bundle anew", spec.Printable(r.Problems[0]))

@@ -9,6 +9,10 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
+
+	"evenpull/procedures/record"
+	"evenpull/procedures/sshsig/testkey"
 )
 
 const (
@@ -62,7 +66,7 @@ func TestABundleComesBackByteForByte(t *testing.T) {
 		t.Error("the same record gives other bytes")
 	}
 	b, err := Read(data)
-	if err != nil || !bytes.Equal(b.Record, kept(t)) || b.Signature != nil {
+	if err != nil || !bytes.Equal(b.Record, kept(t)) || b.Signatures != nil {
 		t.Fatalf("%v", err)
 	}
 	var names []string
@@ -71,6 +75,54 @@ func TestABundleComesBackByteForByte(t *testing.T) {
 	}
 	if want := []string{"manifest.json", id + ".jsonl", "procedure.toml", "map.svg"}; !slices.Equal(names, want) {
 		t.Errorf("it holds %v, want %v", names, want)
+	}
+}
+
+// Everybody's signature travels, each under the name of its key, and holds where it arrives.
+func TestABundleHasEverySignature(t *testing.T) {
+	data, name := kept(t), id+".jsonl"
+	signed := func(n byte, file string) record.Signature {
+		return record.Signature{File: file, Text: testkey.Sign(n, data, record.SignatureUse)}
+	}
+	pack := func(signatures ...record.Signature) ([]byte, error) {
+		var b bytes.Buffer
+		err := Write(&b, path, data, signatures, nil)
+		return b.Bytes(), err
+	}
+	second := record.SignatureName(name, false, signed(2, "").Text)
+	packed, err := pack(signed(1, name+".sig"), signed(2, name+" (Jo's\x01 copy).sig"), signed(2, name+".twice.sig"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	parts := partsOf(t, packed)
+	if len(parts) != 5 || parts[2].Name != name+".sig" || parts[3].Name != second || !bytes.Equal(parts[3].Data, signed(2, "").Text) {
+		t.Errorf("it holds %d parts, %s and %s", len(parts), parts[2].Name, parts[3].Name)
+	}
+	b, err := Read(packed)
+	if err != nil || len(b.Signatures) != 2 || len(b.Report.Signed) != 2 {
+		t.Fatalf("%v, %v", b, err)
+	}
+	s, err := record.Open(t.TempDir(), time.Now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []record.Taken{record.Added, record.Here} {
+		if taken, err := s.Add(id, b.Record, b.Signatures, false); err != nil || taken != want {
+			t.Errorf("taken %d, %v; want %d", taken, err, want)
+		}
+	}
+	if r := record.Verify(s.Path(id)); !r.OK() || len(r.Signed) != 2 || !r.Signed[1].Holds || r.Signed[1].File != second {
+		t.Errorf("%v %+v", r.Problems, r.Signed)
+	}
+	bad := record.Signature{File: name + ".x.sig", Text: testkey.Sign(3, data[1:], record.SignatureUse)}
+	if _, err := pack(signed(1, name+".sig"), bad); err == nil || !strings.Contains(err.Error(), bad.File+" back as they were") {
+		t.Errorf("with a bad signature: %v", err)
+	}
+	foul := edited(t, true, func(p []Part) []Part {
+		return append(p, Part{name + ".sig", signed(1, "").Text}, Part{second, bad.Text})
+	})
+	if _, err := Read(foul); err == nil || !strings.Contains(err.Error(), "its signature does not hold") {
+		t.Errorf("a bad second one is taken in: %v", err)
 	}
 }
 

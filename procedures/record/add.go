@@ -24,16 +24,16 @@ const (
 // never overwrites: one of that id that begins like it and is shorter is gone on
 // with where catchUp says so, and other bytes are an error. The caller has
 // verified it.
-func (s *Store) Add(id string, data, signature []byte, catchUp bool) (Taken, error) {
-	return s.add(id, s.Path(id), data, signature, catchUp)
+func (s *Store) Add(id string, data []byte, signatures []Signature, catchUp bool) (Taken, error) {
+	return s.add(id, s.Path(id), data, signatures, catchUp)
 }
 
 // AddLedger is Add for the ledger of an engine.
-func (s *Store) AddLedger(id string, data, signature []byte, catchUp bool) (Taken, error) {
-	return s.add(id, s.ledgerPath(id), data, signature, catchUp)
+func (s *Store) AddLedger(id string, data []byte, signatures []Signature, catchUp bool) (Taken, error) {
+	return s.add(id, s.ledgerPath(id), data, signatures, catchUp)
 }
 
-func (s *Store) add(id, path string, data, signature []byte, catchUp bool) (Taken, error) {
+func (s *Store) add(id, path string, data []byte, signatures []Signature, catchUp bool) (Taken, error) {
 	if err := s.makeDir(); err != nil {
 		return Here, err
 	}
@@ -46,14 +46,6 @@ func (s *Store) add(id, path string, data, signature []byte, catchUp bool) (Take
 	if err != nil {
 		return Here, err
 	}
-	signed, sigThere, err := whatIs(SignaturePath(path))
-	if err != nil {
-		return Here, err
-	}
-	sigMissing := len(signature) > 0 && !sigThere
-	if sigThere && len(signature) > 0 && !bytes.Equal(signed, signature) {
-		return Here, another(SignaturePath(path), "another signature of this record is here already, and it stays", apartRemedy)
-	}
 	taken := Here
 	switch {
 	case !there:
@@ -63,10 +55,10 @@ func (s *Store) add(id, path string, data, signature []byte, catchUp bool) (Take
 		taken = Added
 	case bytes.Equal(have, data):
 	case bytes.HasPrefix(have, data):
-		return Behind, nil // a signature of the part is none of the whole
+		return Behind, nil // signatures of the part are none of the whole
 	case !bytes.HasPrefix(data, have):
 		return Here, another(path, fmt.Sprintf("the one here and the one that comes are alike up to line %d and differ from there; the one here stays", alike(have, data)), apartRemedy)
-	case sigThere:
+	case new(Beside).Signed(path):
 		return Here, another(path, "the one that comes has gone on since the one here was signed; the one here stays", apartRemedy)
 	case !catchUp:
 		return Here, another(path, fmt.Sprintf("the one here ends before the one that comes, which has %s more; the one here stays as it is", lineCount(data[len(have):])),
@@ -77,11 +69,11 @@ func (s *Store) add(id, path string, data, signature []byte, catchUp bool) (Take
 		}
 		taken = CaughtUp
 	}
-	if sigMissing { // after the record: a signature alone is of no use
-		if err := writeWhole(s.disk, SignaturePath(path), signature); err != nil {
-			return taken, explain(SignaturePath(path), "keep the signature", err)
-		}
-		if taken == Here {
+	for _, signature := range signatures { // after the record: a signature alone is of no use
+		switch _, there, err := keepSignature(s.disk, path, data, signature.Text); {
+		case err != nil:
+			return taken, err
+		case !there && taken == Here:
 			taken = Added
 		}
 	}

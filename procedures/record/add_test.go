@@ -4,15 +4,19 @@ import (
 	"bytes"
 	"errors"
 	"os"
+	"path/filepath"
 	"slices"
 	"testing"
+
+	"evenpull/procedures/sshsig/testkey"
 )
 
 // What comes from elsewhere is told by what is here, and nothing that is here is lost.
 func TestAddTellsHowTheOneHereAndTheOneThatComesLie(t *testing.T) {
 	whole := []byte("header\none\ntwo\nthree\n")
 	other := []byte("header\none\n2\n")
-	sig := []byte("signature")
+	sig, another := testkey.Sign(1, whole, SignatureUse), testkey.Sign(2, whole, SignatureUse)
+	sig2 := append([]byte("again\n"), sig...) // other bytes, as those of most kinds of key are each time
 	for _, tt := range []struct {
 		name           string
 		here, hereSig  []byte
@@ -26,7 +30,9 @@ func TestAddTellsHowTheOneHereAndTheOneThatComesLie(t *testing.T) {
 		{"the same", whole, sig, whole, sig, false, Here, "", whole, sig},
 		{"the same, here signed", whole, sig, whole, nil, false, Here, "", whole, sig},
 		{"the same, signed there", whole, nil, whole, sig, false, Added, "", whole, sig},
-		{"the same, signed by another", whole, sig, whole, []byte("another"), true, Here, "another signature of this record is here already", whole, sig},
+		{"the same, signed by another", whole, sig, whole, another, true, Added, "", whole, sig},
+		{"the same, signed again by the same", whole, sig, whole, sig2, false, Here, "", whole, sig},
+		{"the same, signed badly by the same", whole, testkey.Sign(2, other, SignatureUse), whole, another, false, Added, "", whole, testkey.Sign(2, other, SignatureUse)},
 		{"longer here", whole, nil, whole[:11], sig, true, Behind, "", whole, nil},
 		{"shorter here", whole[:11], nil, whole, sig, false, Here, "which has 2 lines more", whole[:11], nil},
 		{"one line shorter", whole[:15], nil, whole, nil, false, Here, "which has 1 line more; the one here stays as it is; to let the one here go on with them, give --catch-up", whole[:15], nil},
@@ -48,17 +54,25 @@ func TestAddTellsHowTheOneHereAndTheOneThatComesLie(t *testing.T) {
 			if tt.hereSig != nil {
 				writeFile(t, SignaturePath(path), tt.hereSig)
 			}
-			taken, err := s.Add(id, tt.comes, tt.sig, tt.catchUp)
+			taken, err := s.Add(id, tt.comes, signedWith(tt.sig)[:min(len(tt.sig), 1)], tt.catchUp)
 			if taken != tt.taken || (err != nil) != (tt.says != "") {
 				t.Errorf("taken %d, %v; want %d", taken, err, tt.taken)
 			}
 			if err != nil {
 				wantText(t, err, tt.says)
 			}
-			for name, want := range map[string][]byte{path: tt.after, SignaturePath(path): tt.sigThen} {
+			files := map[string][]byte{path: tt.after, SignaturePath(path): tt.sigThen}
+			second := filepath.Join(filepath.Dir(path), SignatureName(filepath.Base(path), false, another))
+			if files[second] = nil; tt.taken == Added && tt.hereSig != nil {
+				files[second] = another
+			}
+			for name, want := range files {
 				if got, err := os.ReadFile(name); !bytes.Equal(got, want) || want != nil && err != nil {
 					t.Errorf("%s holds %q, %v; want %q", name, got, err, want)
 				}
+			}
+			if n := len(new(Beside).files(path)); n > 2 || n == 2 && files[second] == nil {
+				t.Errorf("%d signatures lie beside it", n)
 			}
 		})
 	}

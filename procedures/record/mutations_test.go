@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"evenpull/procedures/sshsig/testkey"
 	"evenpull/procedures/walk"
 	"evenpull/spec/outside"
 )
@@ -105,7 +106,7 @@ func TestManyChangesToARecord(t *testing.T) {
 	each := outside.Times(12, 100)
 	path := finished(t, newStore(t), "stand 2")
 	data := readFile(t, path)
-	signature := signatureOf(1, data, SignatureUse)
+	signature := signedWith(testkey.Sign(1, data, SignatureUse))
 	if r := VerifyBytes(path, data, signature); !r.OK() || r.State != walk.IsDone {
 		t.Fatalf("%v", r.Problems)
 	}

@@ -2,11 +2,7 @@ package record
 
 import (
 	"bytes"
-	"crypto/ed25519"
 	"crypto/sha256"
-	"crypto/sha512"
-	"encoding/binary"
-	"encoding/pem"
 	"errors"
 	"fmt"
 	"os"
@@ -14,7 +10,9 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
+	"evenpull/procedures/sshsig/testkey"
 	"evenpull/spec/outside"
 )
 
@@ -69,35 +67,25 @@ func TestSSHKeygenAndThisProgramAgreeOnASignature(t *testing.T) {
 	if lines[0] != "the record: <nil>" || lines[1] != "the record with one figure changed: exit status 255" {
 		t.Errorf("ssh-keygen says of %s and of %s", lines[0], lines[1])
 	}
-	r := VerifyBytes(keptRecord, data, []byte(lines[2]))
-	if !r.OK() || r.Signed == nil || !r.Signed.Holds || r.Signed.KeyType != "ssh-ed25519" {
+	r := VerifyBytes(keptRecord, data, signedWith([]byte(lines[2])))
+	if !r.OK() || len(r.Signed) != 1 || !r.Signed[0].Holds || r.Signed[0].KeyType != "ssh-ed25519" {
 		t.Errorf("%v, %+v", r.Problems, r.Signed)
 	}
 	for i := range data {
 		changed := bytes.Clone(data)
 		changed[i] ^= 1
-		if r := VerifyBytes(keptRecord, changed, []byte(lines[2])); r.OK() || r.Signed != nil && r.Signed.Holds {
+		if r := VerifyBytes(keptRecord, changed, signedWith([]byte(lines[2]))); r.OK() || len(r.Signed) > 0 && r.Signed[0].Holds {
 			t.Fatalf("byte %d changed, and it still holds", i)
 		}
 	}
 }
 
-// signatureOf makes a signature in the SSHSIG format with a key of its own.
-func signatureOf(seed byte, message []byte, use string) []byte {
-	key := ed25519.NewKeyFromSeed(bytes.Repeat([]byte{seed}, ed25519.SeedSize))
-	field := func(parts ...[]byte) (out []byte) {
-		for _, p := range parts {
-			out = append(binary.BigEndian.AppendUint32(out, uint32(len(p))), p...)
-		}
-		return out
+// signedWith are signatures as they lie beside a record.
+func signedWith(texts ...[]byte) (list []Signature) {
+	for i, text := range texts {
+		list = append(list, Signature{File: SignatureName("it", i == 0, text), Text: text})
 	}
-	digest := sha512.Sum512(message)
-	rest := field([]byte(use), nil, []byte("sha512"))
-	signed := append(append([]byte("SSHSIG"), rest...), field(digest[:])...)
-	kind, public := []byte("ssh-ed25519"), key.Public().(ed25519.PublicKey)
-	blob := append([]byte("SSHSIG\x00\x00\x00\x01"), field(field(kind, public))...)
-	blob = append(append(blob, rest...), field(field(kind, ed25519.Sign(key, signed)))...)
-	return pem.EncodeToMemory(&pem.Block{Type: "SSH SIGNATURE", Bytes: blob})
+	return list
 }
 
 // copyOfKept gives the kept record in a folder of its own.
@@ -116,28 +104,28 @@ func copyOfKept(t *testing.T) (path string, data []byte) {
 
 func TestOnlyAFinishedWholeRecordIsSignedAndOnce(t *testing.T) {
 	path, data := copyOfKept(t)
-	good := func(d []byte) ([]byte, error) { return signatureOf(1, d, SignatureUse), nil }
+	good := func(d []byte) ([]byte, error) { return testkey.Sign(1, d, SignatureUse), nil }
 	refused := func(why string, sign func([]byte) ([]byte, error)) {
 		t.Helper()
-		_, err := Sign(path, sign)
+		_, _, err := Sign(path, time.Now(), sign)
 		if err == nil || !strings.Contains(err.Error(), why) {
 			t.Errorf("%v, want %q", err, why)
 		}
 	}
 	refused("no agent", func([]byte) ([]byte, error) { return nil, errors.New("no agent") })
-	refused("no signature of this record", func(d []byte) ([]byte, error) { return signatureOf(1, d[1:], SignatureUse), nil })
-	refused("another use", func(d []byte) ([]byte, error) { return signatureOf(1, d, "file"), nil })
+	refused("no signature of this record", func(d []byte) ([]byte, error) { return testkey.Sign(1, d[1:], SignatureUse), nil })
+	refused("another use", func(d []byte) ([]byte, error) { return testkey.Sign(1, d, "file"), nil })
 	refused("no signature of this record", func([]byte) ([]byte, error) { return []byte("signed, jo"), nil })
 	if _, err := os.Stat(SignaturePath(path)); err == nil {
 		t.Error("a refused signature was kept")
 	}
-	if r, err := Sign(path, good); err != nil || !r.Signed.Holds {
+	if _, by, err := Sign(path, time.Now(), good); err != nil || !by.Holds || by.File != filepath.Base(path)+".sig" {
 		t.Fatalf("%v", err)
 	}
-	if r := Verify(path); !r.OK() || r.Signed == nil || !r.Signed.Holds {
+	if r := Verify(path); !r.OK() || len(r.Signed) != 1 || !r.Signed[0].Holds {
 		t.Errorf("%v", r.Problems)
 	}
-	refused("it is signed already", good)
+	refused("it is signed with this key already, in "+filepath.Base(path)+".sig", good)
 
 	lines := bytes.SplitAfter(data, []byte("\n"))
 	open := bytes.Join(lines[:len(lines)-2], nil) // without its done
@@ -154,7 +142,7 @@ func TestOnlyAFinishedWholeRecordIsSignedAndOnce(t *testing.T) {
 // A record written anew with all its hashes deceives the chain, not a signature.
 func TestASignatureShowsARecordWrittenAnew(t *testing.T) {
 	path, data := copyOfKept(t)
-	if _, err := Sign(path, func(d []byte) ([]byte, error) { return signatureOf(1, d, SignatureUse), nil }); err != nil {
+	if _, _, err := Sign(path, time.Now(), func(d []byte) ([]byte, error) { return testkey.Sign(1, d, SignatureUse), nil }); err != nil {
 		t.Fatal(err)
 	}
 	anew := rehashed(data, func(line string) string {
@@ -166,7 +154,7 @@ func TestASignatureShowsARecordWrittenAnew(t *testing.T) {
 	if err := os.WriteFile(path, anew, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if r := Verify(path); r.OK() || r.Signed == nil || r.Signed.Holds || !strings.Contains(r.Problems[0], "its signature does not hold") {
+	if r := Verify(path); r.OK() || len(r.Signed) != 1 || r.Signed[0].Holds || !strings.Contains(r.Problems[0], "its signature does not hold") {
 		t.Errorf("%v", r.Problems)
 	}
 	if err := os.WriteFile(SignaturePath(path), []byte("jo was here"), 0o600); err != nil {

@@ -20,7 +20,7 @@ type Report struct {
 	State     walk.Phase   // what the events earn; empty when they cannot be replayed
 	Confirmed int          // stages that stand confirmed
 	FalseDone bool         // it says done, and the events do not earn it
-	Signed    *Signed      // nil when nobody has signed it
+	Signed    []Signed     // by whom, the first before all; each key once
 	Named     []walk.Photo // pictures that its trusted events name, each once
 	Pictures  []Kept       // the same, looked at; only where it lies in a file
 	Problems  []string     // each a reason not to rely on the record
@@ -39,10 +39,13 @@ func (r *Report) note(format string, args ...any) {
 }
 
 // Verify reads a record, follows its chain, holds the procedure text against
-// its hash, replays the events, and holds a signature beside it against all of
+// its hash, replays the events, and holds the signatures beside it against all of
 // it. It never changes the file, and holds none of its events in memory.
-func Verify(path string) *Report {
-	r, err := verifyFile(path)
+func Verify(path string) *Report { return new(Beside).Verify(path) }
+
+// Verify is that, for one of many records.
+func (b *Beside) Verify(path string) *Report {
+	r, err := b.verifyFile(path)
 	if err != nil {
 		return unread(path, err)
 	}
@@ -50,23 +53,19 @@ func Verify(path string) *Report {
 	return r
 }
 
-func verifyFile(path string) (*Report, error) {
+func (b *Beside) verifyFile(path string) (*Report, error) {
 	h, is, err := openRegular(path)
 	if err != nil {
 		return nil, err
 	}
 	defer h.close()
-	signature, err := readSignature(path)
-	if err != nil {
-		return nil, err
-	}
-	return verify(path, h.upTo(is), signature)
+	return verify(path, h.upTo(is), b.signatures(path))
 }
 
 // VerifyBytes is Verify for a record that lies in no file yet. path is what it
-// would be called; an empty signature is none.
-func VerifyBytes(path string, data, signature []byte) *Report {
-	r, err := verify(path, bytes.NewReader(data), signature)
+// would be called.
+func VerifyBytes(path string, data []byte, signatures []Signature) *Report {
+	r, err := verify(path, bytes.NewReader(data), signatures)
 	if err != nil {
 		return unread(path, err)
 	}

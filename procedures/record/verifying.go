@@ -32,9 +32,9 @@ type finding struct {
 }
 
 // verify fails only when there is no header to read, or no reading on.
-func verify(path string, in io.Reader, signature []byte) (*Report, error) {
-	signed := signingOf(signature)
-	lines := newStream(signed.over(in))
+func verify(path string, in io.Reader, signatures []Signature) (*Report, error) {
+	in, signed := signings(in, signatures)
+	lines := newStream(in)
 	header, err := lines.next()
 	switch {
 	case err != nil:
@@ -57,7 +57,7 @@ func verify(path string, in io.Reader, signature []byte) (*Report, error) {
 		return nil, explain(path, "read the record", err)
 	}
 	v.word(noSheet)
-	signed.report(v.Report)
+	v.signed(signed, len(signatures))
 	return v.Report, nil
 }
 

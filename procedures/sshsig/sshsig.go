@@ -8,6 +8,7 @@ import (
 	"crypto/sha256"
 	"crypto/sha512"
 	"encoding/base64"
+	"encoding/hex"
 	"encoding/pem"
 	"errors"
 	"fmt"
@@ -19,8 +20,10 @@ const (
 	magic   = "SSHSIG"
 	version = 1
 	armour  = "SSH SIGNATURE"
-	longest = 64 << 10 // bytes of a signature; a real one has under four thousand
 )
+
+// Longest is how many bytes of a signature are read; a real one has under four thousand.
+const Longest = 64 << 10
 
 // Signature is one as read. It says nothing of the message until Verify has
 // been asked.
@@ -44,9 +47,15 @@ func (k Key) Fingerprint() string {
 	return "SHA256:" + base64.RawStdEncoding.EncodeToString(sum[:])
 }
 
+// Short is enough of the key to tell it from others, in letters that any file name may have.
+func (k Key) Short() string {
+	sum := sha256.Sum256(k.blob)
+	return hex.EncodeToString(sum[:8])
+}
+
 // Parse reads an armoured signature.
 func Parse(text []byte) (Signature, error) {
-	if len(text) > longest {
+	if len(text) > Longest {
 		return Signature{}, errors.New("it is too long for an SSH signature")
 	}
 	block, _ := pem.Decode(text)
@@ -126,7 +135,7 @@ func (r *reader) uint32() uint32 {
 	return uint32(b[0])<<24 | uint32(b[1])<<16 | uint32(b[2])<<8 | uint32(b[3])
 }
 
-func (r *reader) bytes() []byte { return r.take(int(min(r.uint32(), longest+1))) }
+func (r *reader) bytes() []byte { return r.take(int(min(r.uint32(), Longest+1))) }
 
 // field is bytes with their length before them.
 func field(b []byte) []byte {

@@ -19,7 +19,7 @@ import (
 // bundleFormat is the one format of export that import reads again.
 const bundleFormat = "bundle"
 
-// exportBundle packs a record with its signature, its procedure, its page and
+// exportBundle packs a record with its signatures, its procedure, its page and
 // the picture of its bolt map.
 func (a *app) exportBundle(name string, to destination, on report.Paper) error {
 	if (to.file == "" || to.file == "-") && isTerminal(a.screen) {
@@ -33,7 +33,7 @@ func (a *app) exportBundle(name string, to destination, on report.Paper) error {
 	if err != nil {
 		return problem(err)
 	}
-	data, signature, err := record.Raw(path)
+	data, signatures, err := record.Raw(path)
 	if err != nil {
 		return problem(err)
 	}
@@ -49,7 +49,7 @@ func (a *app) exportBundle(name string, to destination, on report.Paper) error {
 		fmt.Fprintf(a.Err, "notice: not in the bundle: %s\n", spec.Printable(text))
 	}
 	pictures = append(pictures, photos...)
-	return a.deliver(to, func(w io.Writer) error { return bundle.Write(w, path, data, signature, pictures) })
+	return a.deliver(to, func(w io.Writer) error { return bundle.Write(w, path, data, signatures, pictures) })
 }
 
 // drawings are the page of a record and its bolt map.
@@ -113,7 +113,7 @@ func (a *app) importCommand() *cobra.Command {
 			if h.Ledger {
 				add, see = store.AddLedger, shell.Line("engine", []string{h.Engine})
 			}
-			taken, err := add(id, b.Record, b.Signature, catchUp)
+			taken, err := add(id, b.Record, b.Signatures, catchUp)
 			if err != nil {
 				return problem(err)
 			}

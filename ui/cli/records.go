@@ -142,7 +142,7 @@ func (a *app) recorded(name string) (report.Input, error) {
 	if f.Chain.Torn {
 		in.Notes = append(in.Notes, "the last line was cut off while it was being written and does not count")
 	}
-	in.Notes = append(in.Notes, a.signatureNote(path)...)
+	in.Notes = append(in.Notes, a.signatureNotes(path)...)
 	if !in.Whole {
 		in.Broken = f.Chain.String()
 	}

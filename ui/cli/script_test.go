@@ -1,6 +1,8 @@
 package cli
 
 import (
+	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -10,6 +12,7 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
+	"evenpull/procedures/sshsig/testkey"
 	"evenpull/spec/outside"
 	"evenpull/ui/internal/term"
 	"evenpull/ui/theme"
@@ -21,7 +24,25 @@ func TestMain(m *testing.M) {
 	if filepath.Base(os.Args[0]) == "evenpull" {
 		os.Exit(Run(os.Args[1:], Env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Now: term.ProgramClock(), Getenv: os.Getenv}))
 	}
+	if filepath.Base(os.Args[0]) == "ssh-keygen" {
+		keygen()
+		os.Exit(0)
+	}
 	os.Exit(m.Run())
+}
+
+// keygen stands in for ssh-keygen in scripts, where that need not be installed: it signs
+// with the key of the number that its key file holds. The build tag outside has the real
+// one sign as well (sign_outside_test.go).
+func keygen() {
+	text, err := os.ReadFile(os.Args[4])
+	n, none := strconv.Atoi(strings.TrimSpace(string(text)))
+	if strings.Join(append(os.Args[1:4:4], os.Args[5:]...), " ") != "-Y sign -f -n evenpull" || err != nil || none != nil {
+		fmt.Fprintln(os.Stderr, "no such key:", os.Args)
+		os.Exit(1)
+	}
+	record, _ := io.ReadAll(os.Stdin)
+	_, _ = os.Stdout.Write(testkey.Sign(byte(n), record, "evenpull"))
 }
 
 // The scripts of testdata/script: exit code, output, and what is on disk afterwards.
@@ -38,6 +59,9 @@ func TestScripts(t *testing.T) {
 		t.Setenv(name, os.Getenv(name))
 	}
 	bin := filepath.Dir(self(t))
+	if err := os.Symlink("evenpull", filepath.Join(bin, "ssh-keygen")); err != nil {
+		t.Fatal(err)
+	}
 	testscript.RunT(inTurn{t}, testscript.Params{
 		Dir: scripts,
 		Setup: func(env *testscript.Env) error {

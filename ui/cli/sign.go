@@ -29,7 +29,10 @@ ssh-keygen makes the signature, so keys in an agent, with a passphrase or on
 hardware work as they do elsewhere. It lies beside the record and can be checked
 without this program:
 
-  ssh-keygen -Y verify -f SIGNERS -I NAME -n evenpull -s ID.jsonl.sig < ID.jsonl`,
+  ssh-keygen -Y verify -f SIGNERS -I NAME -n evenpull -s ID.jsonl.sig < ID.jsonl
+
+More people can sign, each with a key of their own and once: the owner after the
+mechanic. What is signed later is ID.jsonl.KEY.sig, and is checked like the first.`,
 		Example: `  evenpull sign last
   evenpull sign last --key ~/.ssh/id_ed25519.pub`,
 		Args: exactly(1, "one record"),
@@ -47,11 +50,11 @@ without this program:
 					return problem(err)
 				}
 			}
-			r, err := record.Sign(path, a.keygen(key))
+			r, by, err := record.Sign(path, a.Now(), a.keygen(key))
 			if err != nil {
 				return problem(err)
 			}
-			fmt.Fprintf(a.Err, "signed %s with %s %s; show who signed: %s\n", r.ID, r.Signed.KeyType, r.Signed.Fingerprint, a.pointed(shell.Line("verify", []string{r.ID})))
+			fmt.Fprintf(a.Err, "signed %s with %s %s, in %s; show who signed: %s\n", r.ID, by.KeyType, by.Fingerprint, spec.Printable(by.File), a.pointed(shell.Line("verify", []string{r.ID})))
 			return nil
 		},
 	}
@@ -121,22 +124,27 @@ func (a *app) signers(file string) (sshsig.Signers, error) {
 }
 
 // signedBy says who signed a record, in words.
-func signedBy(s *record.Signed, known sshsig.Signers) string {
+func signedBy(s record.Signed, known sshsig.Signers) string {
 	if name := known[s.Fingerprint]; name != "" {
 		return fmt.Sprintf("signed by %s, %s %s", spec.Printable(name), s.KeyType, s.Fingerprint)
 	}
 	return fmt.Sprintf("signed with %s %s, a key nobody is named for here", s.KeyType, s.Fingerprint)
 }
 
-// signatureNote says for a page who signed a record; nothing when nobody has.
-func (a *app) signatureNote(path string) []string {
-	if _, err := os.Lstat(record.SignaturePath(path)); err != nil {
+// signatureNotes say for a page who signed a record; none when nobody has.
+func (a *app) signatureNotes(path string) (notes []string) {
+	var beside record.Beside
+	if !beside.Signed(path) {
 		return nil
 	}
-	r := record.Verify(path)
-	if r.Signed == nil || !r.Signed.Holds {
-		return []string{"the signature beside it does not hold; see: " + a.pointed(shell.Line("verify", []string{r.ID}))}
-	}
 	known, _ := a.signers("") // without them the key has no name
-	return []string{signedBy(r.Signed, known)}
+	r := beside.Verify(path)
+	for _, s := range r.Signed {
+		if s.Holds {
+			notes = append(notes, signedBy(s, known))
+		} else {
+			notes = append(notes, fmt.Sprintf("the signature beside it in %s does not hold; see: %s", spec.Printable(s.File), a.pointed(shell.Line("verify", []string{r.ID}))))
+		}
+	}
+	return notes
 }

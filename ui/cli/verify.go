@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -31,11 +32,12 @@ func (a *app) verifyCommand() *cobra.Command {
 			}
 			bad := false
 			var list []jsonVerified
+			var beside record.Beside
 			for _, name := range args {
 				r := &record.Report{ID: spec.Printable(name)}
 				path, err := store.FindAny(name)
 				if err == nil {
-					r = record.Verify(path)
+					r = beside.Verify(path)
 				} else {
 					r.Problems = []string{err.Error()}
 				}
@@ -72,8 +74,10 @@ func (a *app) printReport(r *record.Report, known sshsig.Signers) {
 	} else if r.OK() {
 		fmt.Fprintf(a.Out, "%s: whole, %s, %d stages confirmed\n", r.ID, r.State, r.Confirmed)
 	}
-	if r.Signed != nil && r.Signed.Holds {
-		fmt.Fprintf(a.Out, "%s: %s\n", r.ID, signedBy(r.Signed, known))
+	for _, s := range r.Signed {
+		if s.Holds {
+			fmt.Fprintf(a.Out, "%s: %s\n", r.ID, signedBy(s, known))
+		}
 	}
 	if n := r.PicturesKept(); n > 0 {
 		fmt.Fprintf(a.Out, "%s: %s as kept\n", r.ID, countOf(n, "picture"))
@@ -99,7 +103,8 @@ type jsonVerified struct {
 	Problems  []string `json:"problems"`
 	Notes     []string `json:"notes"`
 
-	Signed *jsonSigned `json:"signed"` // null: nobody has
+	Signed     *jsonSigned  `json:"signed"`     // the first that holds; null: nobody has
+	Signatures []jsonSigned `json:"signatures"` // all; one that does not hold is among the problems too
 
 	Pictures []jsonPicture `json:"pictures"` // that it names; the record is not the worse for one that is lost
 }
@@ -111,12 +116,14 @@ type jsonPicture struct {
 	State  string `json:"state"` // kept, missing, changed, or why it cannot be read
 }
 
-// jsonSigned is the signature beside a record.
+// jsonSigned is a signature beside a record.
 type jsonSigned struct {
-	Holds       bool   `json:"holds"` // made by this key of this record as it stands
-	By          string `json:"by"`    // empty: nobody is named for the key
-	KeyType     string `json:"key_type"`
+	Holds       bool   `json:"holds"`    // made by this key of this record as it stands
+	By          string `json:"by"`       // empty: nobody is named for the key
+	KeyType     string `json:"key_type"` // empty: the file is no signature
 	Fingerprint string `json:"fingerprint"`
+	File        string `json:"file"`            // its name, beside the record
+	Fault       string `json:"fault,omitempty"` // why it does not hold
 }
 
 func verifiedJSON(r *record.Report, known sshsig.Signers) jsonVerified {
@@ -132,8 +139,15 @@ func verifiedJSON(r *record.Report, known sshsig.Signers) jsonVerified {
 		}
 		v.Pictures = append(v.Pictures, jsonPicture{k.Name, k.SHA256, state})
 	}
-	if s := r.Signed; s != nil {
-		v.Signed = &jsonSigned{s.Holds, spec.Printable(known[s.Fingerprint]), s.KeyType, s.Fingerprint}
+	v.Signatures = []jsonSigned{}
+	for _, s := range r.Signed {
+		v.Signatures = append(v.Signatures, jsonSigned{s.Holds, spec.Printable(known[s.Fingerprint]), s.KeyType, s.Fingerprint, spec.Printable(s.File), spec.Printable(s.Fault)})
+	}
+	// The one for those who know of one only: the first that holds, else the first that is one.
+	for _, holds := range []bool{true, false} {
+		if i := slices.IndexFunc(v.Signatures, func(s jsonSigned) bool { return s.KeyType != "" && s.Holds == holds }); i >= 0 && v.Signed == nil {
+			v.Signed = &v.Signatures[i]
+		}
 	}
 	return v
 }

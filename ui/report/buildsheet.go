@@ -93,8 +93,8 @@ func (b Build) joints() []joint {
 			j.State = "not to be relied on"
 		}
 		for _, n := range s.Notes {
-			if strings.Contains(n, "signed by") {
-				j.Signed = n
+			if strings.HasPrefix(n, "signed ") {
+				j.Signed = strings.TrimPrefix(j.Signed+"; "+n, "; ")
 			}
 		}
 		list = append(list, j)

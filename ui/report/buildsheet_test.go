@@ -68,6 +68,22 @@ func TestOnlyClosedJointsGiveFinalFigures(t *testing.T) {
 	}
 }
 
+// Everybody who signed a walk is named in its row, and in full with the walk.
+func TestABuildSheetNamesEverySigner(t *testing.T) {
+	b := owned(t)
+	b.Sheets[1].Notes = []string{"signed by jo@bench, ssh-ed25519 SHA256:x", "the last line was cut off", "signed with ssh-rsa SHA256:y, a key nobody is named for here"}
+	if j := b.joints(); j[1].Signed != b.Sheets[1].Notes[0]+"; "+b.Sheets[1].Notes[2] || j[0].Signed != "" {
+		t.Errorf("%q and %q", j[0].Signed, j[1].Signed)
+	}
+	for _, format := range []string{"html", "text"} {
+		for _, who := range []string{"SHA256:x", "SHA256:y"} {
+			if n := strings.Count(b.in(t, format), who); n != 2 {
+				t.Errorf("%s has %s %d times, want 2", format, who, n)
+			}
+		}
+	}
+}
+
 // What was measured twice stands once, as it was last.
 func TestMeasuresAreTheLast(t *testing.T) {
 	b := owned(t)
