@@ -16,3 +16,11 @@ func TestEveryThreadNameIsReadAsItself(t *testing.T) {
 		}
 	}
 }
+
+func TestNamesAreJoinedForAChoice(t *testing.T) {
+	for want, names := range map[string][]string{"": nil, "a": {"a"}, "a or b": {"a", "b"}, "a, b or c": {"a", "b", "c"}} {
+		if got := choice(names); got != want {
+			t.Errorf("%q are joined as %q", names, got)
+		}
+	}
+}
