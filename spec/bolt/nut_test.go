@@ -35,7 +35,7 @@ func TestNutsAreReadAsTheyStandOnThem(t *testing.T) {
 			t.Errorf("%q is %+v, %v", text, n, err)
 		}
 	}
-	for text, want := range map[string]string{"8.8": "is the class of a bolt; a nut that goes with it is 8", "10.9": "goes with it is 10", "4.6": "goes with it is 5", "9.8": "goes with it is 9", "A2-70": "is the class of a bolt", "7": "no class of nut", "": "no class of nut", "big": "no class of nut", "04a": "no class of nut is called \"04a\"; the nearest is 04"} {
+	for text, want := range map[string]string{"8.8": "is the class of a bolt; a nut that goes with it is 8", "10.9": "goes with it is 10", "4.6": "goes with it is 5", "9.8": "goes with it is 9", "A2-70": "is the class of a bolt, not of a nut", "7": "no class of nut", "": "no class of nut", "big": "no class of nut", "04a": "no class of nut is called \"04a\"; the nearest is 04"} {
 		if _, err := ParseNut(text); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: %v, want %s", text, err, want)
 		}

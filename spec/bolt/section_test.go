@@ -45,12 +45,18 @@ func TestCrossHoleTakesItsWalls(t *testing.T) {
 	if s, err := CrossHoleSection(10, 1, 8.6); err != nil || s.AreaMM2() > 0.5 { // π/4·99 less 9·8.6
 		t.Errorf("a hole that leaves a little: %+v, %v", s, err)
 	}
+	if s, err := CrossHoleSection(0.9, 0, 0.2); err != nil || s.What != "cross-hole" || s.CrossHoleMM != 0.2 || s.OuterMM != 0.9 { // small, and good
+		t.Errorf("a small one: %+v, %v", s, err)
+	}
 	for name, f := range map[string]func() (Section, error){
 		"hole that leaves just less": func() (Section, error) { return CrossHoleSection(10, 1, 8.7) },
 		"hole wider than the bolt":   func() (Section, error) { return CrossHoleSection(12, 6, 13) },
 		"hole that leaves nothing":   func() (Section, error) { return CrossHoleSection(12, 1, 11.9) },
 		"no hole":                    func() (Section, error) { return CrossHoleSection(12, 6, 0) },
 		"bore wider than the waist":  func() (Section, error) { return WaistSection(6, 6) },
+		"waist without end":          func() (Section, error) { return WaistSection(math.Inf(1), 0) },
+		"waist of nothing":           func() (Section, error) { return WaistSection(0, 0) },
+		"hole as wide as the bolt":   func() (Section, error) { return CrossHoleSection(12, 6, 12) },
 		"waist that is not a number": func() (Section, error) { return WaistSection(math.NaN(), 0) },
 	} {
 		if s, err := f(); err == nil || !strings.Contains(err.Error(), "give") {

@@ -34,7 +34,7 @@ func (b *binder) orders(top table) {
 		n := all.table[name]
 		if n.kind != tableKind {
 			b.wrong(n.keyAt, "write [order."+spec.Printable(name)+"]", "order %s must be a table, not %s", spec.Quote(name), n.kind)
-			b.named[name] = &namedOrder{rule: "listed", used: true, at: n.keyAt} // what uses it is not wrong as well
+			b.named[name] = &namedOrder{rule: "listed"} // what uses it is not wrong as well
 			continue
 		}
 		t := b.tableOf(n, "order "+spec.Printable(name))
