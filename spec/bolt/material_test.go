@@ -74,6 +74,31 @@ func TestMaterialsKeepToUsualRatios(t *testing.T) {
 	}
 }
 
+// The minimum strengths are those that ASTM B26, B108, B209, B221 and A36 give in ksi (from memory as well), to 1 or 5 MPa; where
+// the source says so 0.85 of the typical one; and of EN-GJL-250 what its name says.
+func TestMinimumStrengthsAreThoseInKsi(t *testing.T) {
+	ksi := map[string]float64{
+		"cast aluminium": 30, "356.0-T6 sand": 30, "356.0-T6 permanent mould": 33, "356.0-T7 sand": 31, "A357.0-T6 permanent mould": 45, "7075-T6": 78, "steel": 58,
+		"wrought aluminium": 38, "6061-T6": 38, "2024-T3": 63, "2024-T4": 62, "6063-T5": 22,
+	}
+	for _, m := range materials {
+		want, known := ksi[m.Name]
+		want *= ksiMPa
+		switch {
+		case m.Name == "grey iron":
+			want = 250
+		case !known && strings.Contains(m.Source, "minimum taken as 0.85 of it"):
+			want = 0.85 * m.TensileMPa
+		case !known:
+			t.Errorf("%s: nothing to hold its minimum against", m.Name)
+		}
+		off := math.Abs(m.LeastMPa - want)
+		if off > 0.51 && !(math.Mod(m.LeastMPa, 5) == 0 && off <= 2.51) {
+			t.Errorf("%s: at least %v MPa, want %.1f", m.Name, m.LeastMPa, want)
+		}
+	}
+}
+
 // The bolts of a class are of what its standard says.
 func TestMetalsOfClasses(t *testing.T) {
 	for name, want := range map[string]string{"8.8": "steel", "SAE 8": "steel", "A2-70": "stainless steel", "A-50": "stainless steel", "C1-70": "steel", "F1-45": "steel"} {
