@@ -57,11 +57,11 @@ func ParseNut(text string) (Nut, error) {
 
 // Number is what stands before the point of a class of ISO 898-1: 10 of 10.9; 0 for others.
 func (c Class) Number() int {
-	before, _, _ := strings.Cut(c.Name, ".")
-	n, err := strconv.Atoi(before)
-	if c.Standard != iso898 || err != nil {
+	if c.Standard != iso898 {
 		return 0
 	}
+	before, _, _ := strings.Cut(c.Name, ".")
+	n, _ := strconv.Atoi(before) // every name of that standard begins with one
 	return n
 }
 

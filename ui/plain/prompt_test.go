@@ -1,6 +1,7 @@
 package plain
 
 import (
+	"errors"
 	"strings"
 	"testing"
 	"time"
@@ -111,5 +112,19 @@ func TestAQuestionThatIsPassedOverIsGone(t *testing.T) {
 		if found != want {
 			t.Errorf("%q: %d found, want %d\n%s", in, found, want, out.String())
 		}
+	}
+}
+
+// Without parts the example of a thing is a bolt; and what cannot be written down ends the walk with that.
+func TestASheetWithoutPartsAndADiskThatIsFull(t *testing.T) {
+	bare := "format = 1\n[procedure]\nname = \"Cover\"\ndirection = \"close\"\nsource = \"invented\"\n[group.main]\nthread = \"M8x1.25\"\ntorque = \"22 N·m\"\n[group.main.at]\nM1 = [0, 0]\n[[pass]]\nname = \"Final\"\ngroups = [\"main\"]\ntorque = \"100 %\"\n"
+	if _, err := parse("refit", state(t, bare)); err == nil || !strings.Contains(err.Error(), "refit M1") {
+		t.Errorf("refit of nothing: %v", err)
+	}
+	full := errors.New("the disk is full")
+	l := &walk.Live{State: state(t, bare), Now: time.Now, Append: func(walk.Event) error { return full }}
+	var out strings.Builder
+	if ended, err := Walk(l, strings.NewReader("ok\nok\n"), &out, Options{}); !errors.Is(err, full) || len(l.State.Events) > 0 {
+		t.Errorf("%v, %v, %d events\n%s", ended, err, len(l.State.Events), out.String())
 	}
 }
