@@ -30,9 +30,6 @@ func (q Quantity) Compare(o Quantity) (int, error) {
 	if q.Dimension() != o.Dimension() {
 		return 0, fmt.Errorf("%s is %s, %s is %s; give both in the same kind of unit", q, q.Dimension(), o, o.Dimension())
 	}
-	if q.Dimension() == 0 {
-		return 0, nil
-	}
 	return q.core().compare(o.core()), nil
 }
 
