@@ -104,3 +104,16 @@ func TestWhatTheEngineBringsIsBroughtAnewByAnEditedSheet(t *testing.T) {
 		t.Errorf("last is %s, left over %v", events[len(events)-1].Kind, s.Live.State.LeftOver())
 	}
 }
+
+// A folder of records that cannot be listed is said as that, not as an engine with nothing open.
+func TestAFolderThatCannotBeListedIsSaid(t *testing.T) {
+	r := newRoom(t)
+	if err := os.WriteFile(r.Store.Dir, []byte("a file"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	s, err := r.Open(Request{Engine: "7", Resheet: because("misread")})
+	var wrong *record.Error
+	if s != nil || !errors.As(err, &wrong) {
+		t.Errorf("opened %v, %v", s, err)
+	}
+}
