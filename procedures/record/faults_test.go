@@ -116,6 +116,7 @@ func newJob(t *testing.T, half bool) (j *job, d *tape, root string) {
 	}
 	j = &job{t: t, store: s}
 	if half {
+		s.disk = hasty{}
 		w := create(t, s, "2")
 		if err := w.Append(note(1, "event 1")); err != nil {
 			t.Fatal(err)
@@ -244,7 +245,7 @@ func TestNothingToldSafeIsLostInAPowerCut(t *testing.T) {
 // Every operation fails in turn, at once or half way. The person tries again;
 // what was told is there once, and a power cut right after takes none of it.
 func TestNothingToldSafeIsLostWhenAnOperationFails(t *testing.T) {
-	faults := 0
+	faults, states, to := 0, 0, t.TempDir()
 	for _, half := range []bool{false, true} {
 		for _, short := range []bool{false, true} {
 			for n := 0; ; n++ {
@@ -265,11 +266,16 @@ func TestNothingToldSafeIsLostWhenAnOperationFails(t *testing.T) {
 					t.Errorf("operation %d fails (%s): %v is left behind", n, d.ops[n], files)
 				}
 				d.cuts(false, func(names map[string]*inode, of *inode, content []byte) {
-					dir := t.TempDir()
+					dir := filepath.Join(to, fmt.Sprint(states))
+					if err := os.Mkdir(dir, 0o700); err != nil {
+						t.Fatal(err)
+					}
 					restore(t, root, dir, names, of, content)
-					if err := j.survives(dir, true); err != nil {
+					if err := j.survives(dir, states%outside.Times(5, 1) == 0); err != nil {
 						t.Fatalf("operation %d fails (%s), then the power: %v", n, d.ops[n], err)
 					}
+					os.RemoveAll(dir)
+					states++
 				})
 			}
 		}

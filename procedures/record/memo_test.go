@@ -142,11 +142,9 @@ func TestWhatWasChangedJustNowIsNotRemembered(t *testing.T) {
 		newest = max(newest, stampOf(s.Path(id)).changed)
 	}
 	m := openMemo(cache)
-	m.clock = func() (stamp, bool) {
-		is, ok := clockOf(cache)
-		is.changed = newest + safe
-		return is, ok
-	}
+	is, ok := clockOf(cache)
+	is.changed = newest + safe
+	m.clock = func() (stamp, bool) { return is, ok }
 	if _, err := s.search(Filter{}, m); err != nil {
 		t.Fatal(err)
 	}

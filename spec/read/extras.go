@@ -86,7 +86,7 @@ func (b *binder) check(t table) {
 	c.Shim = b.shimTable(t)
 	b.howMeasured(t, c)
 	b.oneKindOfCheck(t, c)
-	if yesIsBad(c.Ask) && !t.recorded {
+	if !t.recorded && yesIsBad(c.Ask) {
 		t.warn(t.at("ask"), `ask for what is good, such as "Free of cracks and wear?"`, "%s: a yes to %s would be bad news, and the key that goes on says yes", t.name, spec.Quote(c.Ask))
 	}
 	b.abouts = append(b.abouts, about{c, t})

@@ -25,7 +25,12 @@ const (
 type wordList string
 
 func (l wordList) has(word string) bool {
-	return strings.Contains(" "+string(l)+" ", " "+word+" ")
+	for w := range strings.FieldsSeq(string(l)) {
+		if w == word {
+			return true
+		}
+	}
+	return false
 }
 
 // yesIsBad reports whether a yes to a question would be bad news: "Any cracks?", "Is
