@@ -30,9 +30,10 @@ func TestWalksEveryBundledProcedureToDone(t *testing.T) {
 					r.size(size.w, size.h)
 					mustFit(t, r.model.facts.item.Key().String(), r.model.View(), size.w, size.h)
 				}
-				r.size(80, 24)
+				r.size(0, 0) // not drawn for the keys to the next
 				r.onward()
 			}
+			r.size(80, 24)
 			r.press("d").wrote(walk.Done).shows("CLOSED", "confirmed.")
 		})
 	}
