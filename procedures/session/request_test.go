@@ -114,6 +114,19 @@ func TestOfASheetThatGoesBothWaysOneIsSaid(t *testing.T) {
 	}
 }
 
+// What is wrong with a sheet is counted.
+func TestHowManyProblemsASheetHas(t *testing.T) {
+	r := newRoom(t)
+	for text, want := range map[string]string{
+		strings.Replace(cover, "22 N·m", "22", 1):                                                      "cannot be walked: 1 problem",
+		strings.NewReplacer("22 N·m", "22", `order  = "listed"`, `order  = "sideways"`).Replace(cover): "cannot be walked: 2 problems",
+	} {
+		if _, _, err := r.Read(r.sheet("x.toml", text)); err == nil || !strings.HasSuffix(err.Error(), want) {
+			t.Errorf("%v, want %s", err, want)
+		}
+	}
+}
+
 func TestAWalkSaysHowItWasLeftAndHowToComeBack(t *testing.T) {
 	r := newRoom(t)
 	sheet := r.sheet("cover.toml", cover)

@@ -103,3 +103,15 @@ func TestTheWaistIsSaid(t *testing.T) {
 		}
 	}
 }
+
+func TestAStretchNeedsItsGrip(t *testing.T) {
+	j := boltOf(t, "M10", "8.8")
+	for _, g := range []Grip{{}, {LengthMM: -1}, {LengthMM: 40, ShankMM: 50}} {
+		if got, err := j.Stretched(g, 0.1); err == nil {
+			t.Errorf("%+v: %+v", g, got)
+		}
+	}
+	if _, err := j.Stretched(Grip{LengthMM: 40}, 0); err == nil || !strings.Contains(err.Error(), "stretch is 0 mm") {
+		t.Errorf("of nothing: %v", err)
+	}
+}
