@@ -160,10 +160,15 @@ func ends(rest string) bool {
 	return false
 }
 
+// stops takes away what stands before one. It is made once: a sentence comes with each key.
+var stops = sync.OnceValue(func() *strings.Replacer {
+	return strings.NewReplacer(" ,", ",", " .", ".", " ;", ";", " :", ":", " ?", "?")
+})
+
 // tidy leaves one space between words, none before a stop and no dash in front.
 func tidy(text string) string {
 	text = strings.Join(strings.Fields(text), " ")
-	text = strings.NewReplacer(" ,", ",", " .", ".", " ;", ";", " :", ":", " ?", "?").Replace(text)
+	text = stops().Replace(text)
 	return strings.TrimLeft(text, " -/.,")
 }
 
