@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"time"
 
@@ -180,7 +181,7 @@ func (s *State) strip(c *change, t ident.Thing) {
 	}
 	was := s.stripped[t]
 	s.stripped[t] = true
-	c.restore = append(c.restore, func() { s.stripped[t] = was })
+	c.onUndo(func() { s.stripped[t] = was })
 }
 
 // CaseStripped reports that the thread a fastener goes into was found stripped
@@ -215,11 +216,13 @@ func (s *State) undo(e Event) {
 	for i := len(c.marks) - 1; i >= 0; i-- {
 		s.put(c.marks[i].at, c.marks[i].mark)
 	}
-	for i := len(c.pieces) - 1; i >= 0; i-- {
-		s.pieces[c.pieces[i].at] = c.pieces[i].piece
-	}
-	for i := len(c.restore) - 1; i >= 0; i-- {
-		c.restore[i]()
+	if c.rest != nil {
+		for _, was := range slices.Backward(c.rest.pieces) {
+			s.pieces[was.at] = was.piece
+		}
+		for _, restore := range slices.Backward(c.rest.restore) {
+			restore()
+		}
 	}
 	if s.struck == nil {
 		s.struck = map[int]bool{}
@@ -238,13 +241,13 @@ func (s *State) LastUndoable() string {
 
 // step is what has to be known of an event to say that it was taken back.
 type step struct {
-	kind           Kind
-	item, fastener string
-	said           string // what was answered, how it was settled, or what the picture is
+	kind Kind
+	item string
+	said string // what was answered, how it was settled, what the picture is; of all else the fastener
 }
 
 func stepOf(e Event) step {
-	did := step{kind: e.Kind, item: e.Item, fastener: e.Fastener}
+	did := step{kind: e.Kind, item: e.Item, said: e.Fastener}
 	switch e.Kind {
 	case Answered:
 		did.said = e.Answer
@@ -264,7 +267,7 @@ func (s *State) describe(did step) string {
 		what = s.Items[i].Text()
 	}
 	if what == "" {
-		what = did.fastener
+		what = did.said
 	}
 	switch did.kind {
 	case Renewed:

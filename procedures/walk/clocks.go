@@ -94,6 +94,6 @@ func (s *State) CuredAt() (time.Time, bool) {
 func (s *State) holdSeal(c *change, e Event) {
 	if s.smear >= 0 && s.marks[s.smear].Closed && s.sealHeld.IsZero() && s.next > s.sealEnd {
 		s.sealHeld = e.At
-		c.restore = append(c.restore, func() { s.sealHeld = time.Time{} })
+		c.onUndo(func() { s.sealHeld = time.Time{} })
 	}
 }

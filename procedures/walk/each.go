@@ -52,7 +52,7 @@ func (s *State) judgePiece(t ident.Thing, e Event) *Refusal {
 // describePiece keeps how one of several came off; said again, it is a correction.
 func (s *State) describePiece(c *change, e Event, t ident.Thing) {
 	was := s.each[t]
-	c.restore = append(c.restore, func() {
+	c.onUndo(func() {
 		if s.each[t] = was; was == nil {
 			delete(s.each, t)
 		}

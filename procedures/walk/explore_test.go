@@ -232,7 +232,7 @@ func fingerprint(s *State, now time.Time) string {
 	}
 	fmt.Fprintf(&b, "%s %v %v %v %v", s.Phase, s.loosed, s.found, running && left < 0, s.sealHeld.IsZero())
 	if n := len(s.history); n > 0 {
-		fmt.Fprintf(&b, "undo %s %s", s.Events[s.history[n-1].event].Kind, s.history[n-1].final)
+		fmt.Fprintf(&b, "undo %s %s", s.Events[s.history[n-1].event].Kind, s.history[n-1].final())
 		for _, m := range s.history[n-1].marks {
 			fmt.Fprintf(&b, " %d%v", m.at, m.mark.Closed)
 		}

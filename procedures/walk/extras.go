@@ -110,7 +110,7 @@ func (s *State) takePiece(p Renewable) {
 // keepCourse lets undo go back to the course of now, and to what is known along it.
 func (s *State) keepCourse(c *change) {
 	was, marks, pieces, strays, next, faults, fresh := s.Course, s.marks, s.pieces, s.strays, s.next, s.faults, s.fresh
-	c.restore = append(c.restore, func() {
+	c.onUndo(func() {
 		s.Course, s.marks, s.pieces, s.strays, s.next, s.faults, s.fresh = was, marks, pieces, strays, next, faults, fresh
 	})
 }
@@ -174,7 +174,7 @@ func (s *State) putOff(c *change, e Event) {
 	s.deviate(e, it.Text()+": put off to the end ("+e.Text+")")
 	if it.Kind == PartItem {
 		had := s.carried[it.Thing()]
-		c.restore = append(c.restore, func() { had.last = false })
+		c.onUndo(func() { had.last = false })
 		had.last = true
 	} else {
 		s.faults = slices.Clone(s.faults)

@@ -93,7 +93,7 @@ func (s *State) judgeUndo(e Event) *Refusal {
 	if len(s.history) == 0 {
 		return &Refusal{What: "there is nothing to undo"}
 	}
-	if final := s.history[len(s.history)-1].final; final != "" {
+	if final := s.history[len(s.history)-1].final(); final != "" {
 		return &Refusal{What: final, Remedy: "fit a new one and go on"}
 	}
 	return needReason(e)

@@ -119,15 +119,40 @@ func (s *State) CurrentItem() *Item {
 	return &s.Items[s.next]
 }
 
-// change is what one event did, so that undo can put it back: marks and pieces
-// as they were, newest last, and what is kept elsewhere.
+// change is what one event did, so that undo can put it back: marks as they were,
+// newest last, and what few change besides. A large sheet has hundreds of thousands.
 type change struct {
-	event   int // index of the event
-	did     step
-	marks   []markWas
+	event int // index of the event
+	did   step
+	marks []markWas
+	rest  *changed
+}
+
+// changed is what most events leave as it is: pieces, and what is kept elsewhere.
+type changed struct {
 	pieces  []pieceWas
 	restore []func()
 	final   string // why it cannot be taken back; empty: it can
+}
+
+func (c *change) besides() *changed {
+	if c.rest == nil {
+		c.rest = &changed{}
+	}
+	return c.rest
+}
+
+// onUndo keeps how to put back what is no mark and no piece.
+func (c *change) onUndo(restore func()) {
+	c.besides().restore = append(c.besides().restore, restore)
+}
+
+// final is why it cannot be taken back; empty: it can.
+func (c *change) final() string {
+	if c.rest == nil {
+		return ""
+	}
+	return c.rest.final
 }
 
 type markWas struct {
@@ -169,6 +194,6 @@ func (s *State) skip() {
 }
 
 func (s *State) setPiece(c *change, i int, p Renewable) {
-	c.pieces = append(c.pieces, pieceWas{i, s.pieces[i]})
+	c.besides().pieces = append(c.besides().pieces, pieceWas{i, s.pieces[i]})
 	s.pieces[i] = &p
 }

@@ -171,7 +171,7 @@ func (s *State) thing(c *change, e Event) {
 	}
 	had := s.carried[t]
 	was := *had
-	c.restore = append(c.restore, func() { had.settled, had.cleaned = was.settled, was.cleaned })
+	c.onUndo(func() { had.settled, had.cleaned = was.settled, was.cleaned })
 	switch e.Kind {
 	case Cleaned:
 		had.cleaned = true
@@ -193,7 +193,7 @@ func (s *State) describeThing(c *change, e Event, t ident.Thing) {
 		s.found = map[ident.Thing]Facts{}
 	}
 	old, had := s.found[t]
-	c.restore = append(c.restore, func() {
+	c.onUndo(func() {
 		if delete(s.found, t); had {
 			s.found[t] = old
 		}

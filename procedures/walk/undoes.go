@@ -142,8 +142,8 @@ func (s *State) undoFastener(c *change, row Undoing, t ident.Thing, why string) 
 	for _, i := range s.piecesFor(t) {
 		p := s.pieces[i]
 		if row.New >= spent && (p.Needed || row.New == all && p.Name == Itself) {
-			if row.Final && c.final == "" {
-				c.final = fmt.Sprintf("%s: %s, and what can be used once stays used", t.ID, why)
+			if row.Final && c.final() == "" {
+				c.besides().final = fmt.Sprintf("%s: %s, and what can be used once stays used", t.ID, why)
 			}
 			s.useUp(c, i, why)
 		}
@@ -218,7 +218,7 @@ func (s *State) undoWhole(c *change, act Act, why string) {
 	row := s.row(act)
 	if held := s.sealHeld; !held.IsZero() {
 		s.sealHeld = time.Time{}
-		c.restore = append(c.restore, func() { s.sealHeld = held })
+		c.onUndo(func() { s.sealHeld = held })
 	}
 	s.cool(c, row, s.smear)
 	for i := s.smear; i < len(s.Items); i++ {

@@ -104,7 +104,7 @@ func (s *State) take(c *change, t ident.Thing, p *spec.Part, e Event) {
 		s.carried, s.loosed, s.cased = map[ident.Thing]*thing{}, map[ident.Thing]string{}, map[ident.Thing]string{}
 	}
 	order := s.order
-	c.restore = append(c.restore, func() {
+	c.onUndo(func() {
 		delete(s.carried, t)
 		s.order = order
 	})
