@@ -32,16 +32,16 @@ func (a amount) in(u Unit) (*big.Rat, bool) {
 		return nil, false
 	}
 	r := a.base()
-	if at := offsets()[u]; at != nil {
+	if at := u.offset(); at != nil {
 		r.Sub(r, at)
 	}
-	return r.Quo(r, factors()[u]), true
+	return r.Quo(r, u.factor()), true
 }
 
 // base is the value in the first unit of its dimension, a rational of the caller's own.
 func (a amount) base() *big.Rat {
-	r := new(big.Rat).Mul(a.rat(), factors()[a.unit])
-	if at := offsets()[a.unit]; at != nil {
+	r := new(big.Rat).Mul(a.rat(), a.unit.factor())
+	if at := a.unit.offset(); at != nil {
 		r.Add(r, at)
 	}
 	return r

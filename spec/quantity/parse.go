@@ -164,7 +164,7 @@ func checked(a amount, d Dimension) (amount, *fault) {
 			"write " + d.String() + " as " + symbols(d)}
 	}
 	r := a.base()
-	if row.dimension == TemperatureKind && r.Cmp(offsets()[Kelvin]) < 0 {
+	if row.dimension == TemperatureKind && r.Cmp(Kelvin.offset()) < 0 {
 		return amount{}, &fault{"it is below absolute zero", "check the figure and its unit"}
 	}
 	if r.Cmp(big.NewRat(most[row.dimension]*1001, 1000)) > 0 {

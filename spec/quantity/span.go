@@ -182,7 +182,7 @@ func (s rawSpan) parts(u Unit) Parts {
 		p := s.nominal.parts(u)
 		p.Share = plain(s.give)
 		return p
-	case s.form == offset && (u == s.nominal.unit || offsets()[u] == nil && offsets()[s.nominal.unit] == nil):
+	case s.form == offset && (u == s.nominal.unit || u.offset() == nil && s.nominal.unit.offset() == nil):
 		give := amount{s.give, s.nominal.unit, s.nominal.computed}
 		p := both(*s.nominal, give, give, u)
 		p.Give, p.To = p.To, ""

@@ -164,32 +164,35 @@ var table = [endOfUnits]unit{
 	Percent: {"%", ShareKind, "1", 0, ""},
 }
 
-// factors are the table's, worked out when the first is asked for: every start
-// of the program would pay for them otherwise.
-var factors = sync.OnceValue(func() (f [endOfUnits]*big.Rat) {
-	for u := Unit(1); u < endOfUnits; u++ {
-		f[u] = big.NewRat(1, 1)
-		for decimal := range strings.SplitSeq(table[u].factor, "×") {
-			f[u].Mul(f[u], exactly(decimal))
-		}
-	}
-	return f
-})
+// worked is what the table says of each unit in figures, worked out when it is first asked
+// for: a start of the program would pay for all of them otherwise.
+var worked [endOfUnits]struct {
+	once           sync.Once
+	factor, offset *big.Rat
+}
 
-// offsets are the table's, nil where there is none.
-var offsets = sync.OnceValue(func() (o [endOfUnits]*big.Rat) {
-	for u := Unit(1); u < endOfUnits; u++ {
-		if at := table[u].offset; at != "" {
-			o[u] = exactly(at)
+func (u Unit) work() {
+	worked[u].once.Do(func() {
+		factor, row := big.NewRat(1, 1), table[u]
+		for decimal := range strings.SplitSeq(row.factor, "×") {
+			factor.Mul(factor, exactly(decimal))
 		}
-	}
-	return o
-})
+		worked[u].factor = factor
+		if row.offset != "" {
+			worked[u].offset = exactly(row.offset)
+		}
+	})
+}
+
+func (u Unit) factor() *big.Rat { u.work(); return worked[u].factor }
+
+// offset is nil where there is none.
+func (u Unit) offset() *big.Rat { u.work(); return worked[u].offset }
 
 // Size is how many of the first unit of its dimension make one of it, rounded once: an
 // inch is 25.4, of mm.
 func (u Unit) Size() float64 {
-	size, _ := factors()[u].Float64()
+	size, _ := u.factor().Float64()
 	return size
 }
 
