@@ -163,7 +163,8 @@ func TestNoCommandsReachDoneWithAnythingOpen(t *testing.T) {
 		ended[s.Phase]++
 	})
 	t.Logf("walks ended: %v after %d steps: %v", ended, steps, kinds)
-	if ended[IsDone] == 0 || ended[IsOpen] == 0 {
+	// Of a few walks now and then none is done; TestManySequencesReadTheSameTwice draws its own by number.
+	if outside.Asking && (ended[IsDone] == 0 || ended[IsOpen] == 0) {
 		t.Errorf("the commands drawn never reached both done and open: %v", ended)
 	}
 }
@@ -303,8 +304,8 @@ func TestManySequencesReadTheSameTwice(t *testing.T) {
 		}
 	}
 	t.Logf("%d sequences, %d steps: %v", all[IsDone]+all[IsOpen]+all[IsStopped], total, all)
-	if all[IsDone] == 0 {
-		t.Error("none was ever done")
+	if all[IsDone] == 0 || all[IsOpen] == 0 {
+		t.Errorf("the commands drawn never reached both done and open: %v", all)
 	}
 }
 
