@@ -94,6 +94,9 @@ func lightByName(g *spec.Group) string {
 		names = append(names, piece.Part)
 	}
 	for _, name := range names {
+		if name == "" {
+			continue
+		}
 		words := " " + strings.Join(strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return strings.ContainsRune(" ,.;:()/", r) }), " ") + " "
 		for _, light := range lightWords {
 			if strings.Contains(words, " "+light+" ") || strings.Contains(words, " "+light+"s ") || strings.Contains(words, " "+light+"es ") {

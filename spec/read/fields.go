@@ -3,6 +3,7 @@ package read
 import (
 	"bytes"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"sort"
@@ -108,7 +109,7 @@ type table struct {
 }
 
 func (r *reader) tableOf(n *node, name string) table {
-	n.asked = map[string]bool{}
+	n.asked = make(map[string]bool, 24) // as many as most tables are asked for
 	return table{r, n, name}
 }
 
@@ -323,10 +324,6 @@ var meant = map[string]string{
 // rest reports every key that nothing asked for.
 func (t table) rest() {
 	var known []string
-	for k := range t.n.asked {
-		known = append(known, k)
-	}
-	sort.Strings(known)
 	for _, key := range t.n.keys {
 		if t.n.asked[key] {
 			continue
@@ -334,6 +331,9 @@ func (t table) rest() {
 		if t.full() {
 			t.dropped++
 			continue
+		}
+		if known == nil {
+			known = slices.Sorted(maps.Keys(t.n.asked))
 		}
 		remedy := "known here: " + strings.Join(known, ", ")
 		if n := meant[key]; n != "" && slices.Contains(known, n) {

@@ -92,7 +92,9 @@ func (b *binder) group(t table, g *spec.Group) {
 		g.Light = lightByName(g)
 	}
 	for _, key := range []string{"engagement", "grip", "bore", "nut"} {
-		b.at[keyAt{g, key}] = t.at(key)
+		if t.has(key) {
+			b.at[keyAt{g, key}] = t.at(key)
+		}
 	}
 	b.strength(t, g)
 	b.unsaid[g] = unsaid{

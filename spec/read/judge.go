@@ -49,7 +49,7 @@ type stepAt struct {
 	step int
 }
 
-// keyAt is where a key of a group stands, or the group if it has none.
+// keyAt is where a key that a group has stands.
 type keyAt struct {
 	group *spec.Group
 	key   string
