@@ -59,7 +59,7 @@ func TestAtATerminalTheReasonOfAnEditIsAskedFor(t *testing.T) {
 	// The same from the start screen; what is edited while the reason is typed is shown first.
 	write("26 N·m")
 	b.start()
-	b.WaitText("Left open", "e sheet edited")
+	b.WaitText("Left open", "e go by edited sheet")
 	b.Press("e")
 	b.WaitText("The sheet was edited", "was torque 24 N·m, now torque 26 N·m")
 	write("28 N·m")

@@ -33,7 +33,7 @@ func (m Model) keys() keymap {
 	k.Ready.SetEnabled(it != nil && it.kind == procedureRow && it.problem == "")
 	k.Change.SetEnabled(it != nil && it.procedure.Own)
 	if it != nil && it.kind == openRow {
-		k.Change = keys.New("sheet edited", "e")
+		k.Change = keys.New("go by edited sheet", "e")
 	}
 	k.Reload.SetEnabled(m.cfg.Reload != nil)
 	return k
